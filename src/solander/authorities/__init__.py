@@ -1,0 +1,1 @@
+"""Lookup files from outside (people, places) turned into records."""

@@ -1,0 +1,1 @@
+"""What is known of the prints: one database, one writer, an appended history of every change."""

@@ -1,0 +1,1 @@
+"""Facts and rules: no files, images, web or database."""

@@ -1,0 +1,75 @@
+"""A print with all that is known of it, ready to be shown or handed over.
+
+Tasks put these together from the catalogue and the chronology; pages and deliveries only read them.
+"""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from solander.core.people import Person
+from solander.core.places import Place
+from solander.core.prints import Print
+from solander.core.statements import Statement, Sure
+
+__all__ = ["DescribedPrint", "PersonShown", "Reason", "When"]
+
+
+@frozen
+class Reason:
+    """Why a date is what it is: a short sentence, who says so, how sure, and which date it bounds."""
+
+    sentence: str
+    source: str
+    sure: Sure
+    bounds_printing: bool = False
+
+
+@frozen
+class When:
+    """What is known of the day of exposure.
+
+    `edtf` is the value that was stated ("1958-22"), or the range that the evidence leaves, as EDTF; empty when
+    nothing bounds it on either side. `words` is the date as a person reads it. `earliest`, `latest` are
+    `YYYY-MM-DD` (years beyond four digits allowed) or None where open; `guess` is the day used for order and
+    display, None only when the whole collection has no date; `sure` is how sure the best statement is.
+    `printing_edtf` bounds the making of this paper where it is known apart from the exposure.
+    """
+
+    edtf: str
+    words: str
+    earliest: str | None
+    latest: str | None
+    guess: str | None
+    sure: Sure
+    stated: bool
+    reasons: tuple[Reason, ...] = ()
+    printing_edtf: str = ""
+
+
+@frozen
+class PersonShown:
+    """A person in the print: as known, how sure, and the age then in words ("31", "5 or 6", "")."""
+
+    person: Person
+    sure: Sure
+    age: str = ""
+
+
+@frozen
+class DescribedPrint:
+    """Everything known of one print; `order` counts from 1 through the whole collection in time order."""
+
+    print: Print
+    order: int
+    when: When
+    people: tuple[PersonShown, ...] = ()
+    place: Place | None = None
+    place_sure: Sure = Sure.CERTAIN
+    occasion: str = ""
+    caption: str = ""
+    note: str = ""
+    transcription: str = ""
+    statements: tuple[Statement, ...] = ()
+    waits: tuple[str, ...] = ()
+    """Sentences of the questions that wait about this print."""

@@ -1,0 +1,177 @@
+"""What the catalogue speaks about: containers, prints, captures, outlines and views."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from enum import StrEnum
+
+from attrs import field, frozen, validators
+
+from solander.core.errors import InvalidValue
+
+__all__ = [
+    "Capture",
+    "Condition",
+    "Container",
+    "Corners",
+    "Outline",
+    "Print",
+    "Side",
+    "View",
+    "accession_number",
+    "container_code",
+]
+
+Corners = tuple[tuple[float, float], tuple[float, float], tuple[float, float], tuple[float, float]]
+"""Four (x, y) in pixels of the capture after EXIF orientation; (0, 0) is the centre of the first pixel;
+clockwise from the print's own top left."""
+
+_CODE = re.compile(r"[A-Z]{1,3}[0-9]{1,5}(/[A-Z]{1,3}[0-9]{1,5})*")
+_SHA256 = re.compile(r"[0-9a-f]{64}")
+
+
+class Side(StrEnum):
+    """Which side of the paper a view shows; on screen: front, back, detail."""
+
+    RECTO = "recto"
+    VERSO = "verso"
+    DETAIL = "detail"
+
+
+def container_code(text: str) -> str:
+    """The container code in its written form, `b2-e5` and `B2 / E5` alike as `B2/E5`.
+
+    Raises
+    ------
+    InvalidValue
+        When a level is not letters followed by digits.
+    """
+    code = re.sub(r"\s*[/\\-]\s*", "/", text.strip()).upper()
+    if not _CODE.fullmatch(code):
+        raise InvalidValue(
+            f"“{text}” is no container code",
+            "each level is one to three letters and a number",
+            "Write for instance B2 for a box, B2/E5 for an envelope in it",
+        )
+    return code
+
+
+def accession_number(container: str | None, number: int) -> str:
+    """The print's number: `B2-E5-0014`, or `P-0001` where no container is known."""
+    return f"{container.replace('/', '-') if container else 'P'}-{number:04d}"
+
+
+@frozen
+class Container:
+    """A box, envelope, album or page; `code` holds the path of codes, `B2/E5`."""
+
+    code: str = field(validator=validators.matches_re(_CODE))
+    title: str = ""
+
+    @property
+    def parent(self) -> str | None:
+        """The code of the container around this one, if any."""
+        return self.code.rpartition("/")[0] or None
+
+
+@frozen
+class Capture:
+    """One picture file exactly as it arrived.
+
+    `width` and `height` are those of the first page after EXIF orientation, in pixels; `dpi` is what the file
+    says of itself, pixels per inch, None when it says nothing believable. `taken` is the camera's or scanner's
+    time as the file gives it (RFC 3339, offset only where known).
+    """
+
+    sha256: str = field(validator=validators.matches_re(_SHA256))
+    name: str
+    media_type: str
+    size: int
+    width: int
+    height: int
+    pages: int = 1
+    dpi: float | None = None
+    taken: str | None = None
+    suffix: str = ".jpg"
+
+
+@frozen
+class Outline:
+    """Where one print lies in one page of a capture; `confidence` from 0 to 1; `checked` by a person."""
+
+    corners: Corners
+    confidence: float = field(validator=[validators.ge(0), validators.le(1)])
+    checked: bool = False
+
+
+@frozen
+class Condition:
+    """What was measured of a view.
+
+    `sharpness` is the 10–90 % rise of the sharpest edges, in pixels of the view (smaller is sharper);
+    `clipped_dark`, `clipped_light` are shares of pixels (0–1) at the ends of the scale;
+    `fingerprint` is a 64-bit perceptual hash as 16 hex digits.
+    """
+
+    sharpness: float
+    clipped_dark: float
+    clipped_light: float
+    fingerprint: str
+    faults: tuple[str, ...] = ()
+
+
+@frozen
+class View:
+    """The straightened picture of one side of a print; always re-creatable from capture, outline and turn.
+
+    `width` and `height` in pixels after `turn` quarter turns clockwise; `ppi` is pixels per inch on the paper.
+    """
+
+    capture: str
+    page: int
+    outline: Outline
+    side: Side
+    width: int
+    height: int
+    turn: int = 0
+    ppi: float | None = None
+    condition: Condition | None = None
+
+    @property
+    def key(self) -> str:
+        """A name made from all that decides the pixels, so that equal views share one file."""
+        recipe = [self.capture, self.page, [[round(v, 3) for v in c] for c in self.outline.corners], self.turn]
+        return hashlib.sha256(json.dumps(recipe).encode()).hexdigest()[:32]
+
+    @property
+    def size_mm(self) -> tuple[float, float] | None:
+        """Width and height of the paper in millimetres, where the scale is known."""
+        if not self.ppi:
+            return None
+        return round(self.width / self.ppi * 25.4, 1), round(self.height / self.ppi * 25.4, 1)
+
+
+@frozen
+class Print:
+    """One paper photograph; `number` counts prints inside their container in the order of arrival."""
+
+    accession: str
+    container: str | None
+    number: int = field(validator=validators.ge(1))
+    views: tuple[View, ...] = ()
+
+    def view(self, side: Side) -> View | None:
+        """The first view of that side, if there is one."""
+        return next((view for view in self.views if view.side is side), None)
+
+    @property
+    def recto(self) -> View | None:
+        """The front."""
+        return self.view(Side.RECTO)
+
+    @property
+    def verso(self) -> View | None:
+        """The back."""
+        return self.view(Side.VERSO)

@@ -1,0 +1,37 @@
+"""Anything that waits for a person, in one queue."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from attrs import frozen
+
+__all__ = ["Asks", "Question"]
+
+
+class Asks(StrEnum):
+    """What kind of thing waits."""
+
+    OUTLINE = "outline"  # the edge of a print was not found for sure
+    PAIR = "pair"  # a back without its front, or the other way round
+    DUPLICATE = "duplicate"  # two captures that may show one print
+    CAPTURE_AGAIN = "capture-again"  # a view that is not good enough
+    CONTRADICTION = "contradiction"  # statements that cannot all be true
+    INSCRIPTION = "inscription"  # writing that may date the print
+    WORDS = "words"  # words of a slip that were not understood
+    SET_ASIDE = "set-aside"  # a file that could not be taken in
+
+
+@frozen
+class Question:
+    """One thing that waits: `sentence` is what the person reads, `subject` the accession number or file name.
+
+    `key` is made from what is asked about, so that asking twice gives one question.
+    """
+
+    key: str
+    asks: Asks
+    subject: str
+    sentence: str
+    raised: str
+    settled: str | None = None

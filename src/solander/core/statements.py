@@ -1,0 +1,58 @@
+"""Who says what, and how sure: claims that are added and withdrawn, never overwritten."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from attrs import frozen
+
+__all__ = ["About", "Says", "Statement", "Sure"]
+
+
+class Sure(StrEnum):
+    """How sure the one who says it is."""
+
+    CERTAIN = "certain"
+    LIKELY = "likely"
+    GUESS = "guess"
+
+
+class About(StrEnum):
+    """The kind of thing that a statement is about; `subject` holds its key."""
+
+    PRINT = "print"
+    OCCASION = "occasion"
+
+
+class Says(StrEnum):
+    """What a statement tells of its subject."""
+
+    EXPOSURE = "exposure"  # an EDTF value: when the shutter opened
+    PRINTING = "printing"  # an EDTF value: when this paper was made
+    PLACE = "place"  # a place as it was named
+    PERSON = "person"  # a person who is shown, as named
+    OCCASION = "occasion"  # the name of the occasion that the print belongs to
+    CAPTION = "caption"
+    NOTE = "note"
+    TRANSCRIPTION = "transcription"  # the writing on the back, as written
+    ORDER = "order"  # a whole number: its place in the sequence that its container keeps
+
+
+@frozen
+class Statement:
+    """One claim. `words` is what was said or written, `value` what was understood of it.
+
+    `source` names who or what says so ("slip file box.csv, line 4"); `entered` and `withdrawn` are UTC,
+    RFC 3339.
+    """
+
+    id: str
+    about: About
+    subject: str
+    says: Says
+    value: str
+    words: str
+    sure: Sure
+    source: str
+    entered: str
+    withdrawn: str | None = None

@@ -1,0 +1,1 @@
+"""Things for outside: descriptions inside files, bags, sites."""

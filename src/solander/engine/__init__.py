@@ -1,0 +1,1 @@
+"""Where batches run: one `Executor` interface."""

@@ -1,0 +1,1 @@
+"""Pixels: bytes or arrays in, arrays or small records out. Imports nothing else of Solander."""

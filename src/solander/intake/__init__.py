@@ -1,0 +1,1 @@
+"""Ways in: whatever the source, everything arrives as an `Arrival`."""

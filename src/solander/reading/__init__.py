@@ -1,0 +1,1 @@
+"""Words out of pixels and sound, with how sure they are. (Begins with the reading of backs.)"""

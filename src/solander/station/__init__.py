@@ -1,0 +1,1 @@
+"""The web workbench: thin routes over tasks."""

@@ -1,0 +1,1 @@
+"""The verbs, one a module: the only place that joins the parts."""
