@@ -17,7 +17,9 @@ class Place:
 
     name: str
     country: str = ""
-    latitude: float | None = field(default=None, validator=validators.optional([validators.ge(-90), validators.le(90)]))
+    latitude: float | None = field(
+        default=None, validator=validators.optional([validators.ge(-90), validators.le(90)])
+    )
     longitude: float | None = field(
         default=None, validator=validators.optional([validators.ge(-180), validators.le(180)])
     )
