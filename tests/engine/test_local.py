@@ -1,0 +1,62 @@
+import os
+
+import pytest
+
+from solander.core.errors import InvalidValue, Trouble
+from solander.engine.local import ProcessExecutor, SerialExecutor, WorkerDied, local_executor
+
+
+def double_even(number: int) -> int:
+    if number == 13:
+        os._exit(9)  # as a crash in a decoder ends the process
+    if number % 2:
+        raise InvalidValue(f"{number} is odd", "only even numbers are doubled", "Take another")
+    return 2 * number
+
+
+def test_serial_hands_troubles_back_in_place() -> None:
+    with SerialExecutor() as executor:
+        outcomes = list(executor.map(double_even, [2, 3, 4]))
+    assert [item for item, _ in outcomes] == [2, 3, 4]
+    assert outcomes[0][1] == 4
+    assert isinstance(outcomes[1][1], InvalidValue)
+    assert outcomes[1][1].why == "only even numbers are doubled"
+
+
+@pytest.mark.slow
+def test_processes_keep_order_and_survive_a_death() -> None:
+    numbers = [2, 3, 13, 4, 6, 8, 10, 12]
+    with ProcessExecutor(2) as executor:
+        outcomes = list(executor.map(double_even, numbers))
+    assert [item for item, _ in outcomes] == numbers
+    results = dict(outcomes)
+    assert [results[n] for n in (2, 4, 6, 8, 10, 12)] == [4, 8, 12, 16, 20, 24]
+    assert isinstance(results[3], InvalidValue)
+    assert isinstance(results[13], WorkerDied)
+
+
+def test_items_are_drawn_only_as_they_are_worked_on() -> None:
+    drawn: list[int] = []
+
+    def numbers():
+        for number in range(0, 1000, 2):
+            drawn.append(number)
+            yield number
+
+    with SerialExecutor() as executor:
+        outcomes = executor.map(double_even, numbers())
+        next(outcomes)
+    assert len(drawn) == 1
+
+
+def test_one_worker_needs_no_pool() -> None:
+    assert isinstance(local_executor(1), SerialExecutor)
+
+
+def test_troubles_travel_between_processes() -> None:
+    import pickle
+
+    trouble = Trouble("scan.tif was set aside", "it is cut off after 2 MB", "Copy it again from the card")
+    again = pickle.loads(pickle.dumps(trouble))
+    assert again.sentence == trouble.sentence
+    assert again.sentence == "scan.tif was set aside: it is cut off after 2 MB. Copy it again from the card."
