@@ -1,0 +1,22 @@
+"""Everything from outside comes as an Arrival: a name, where its bytes are, and what brought it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from attrs import frozen
+
+__all__ = ["Arrival"]
+
+
+@frozen
+class Arrival:
+    """One picture file that has arrived and is not yet kept.
+
+    `name` is its path within the folder that was given, with `/` between the parts, in Unicode NFC; it is
+    unique among the arrivals of one take-in. `source` says what brought it ("folder /media/card/DCIM").
+    """
+
+    name: str
+    path: Path
+    source: str

@@ -1,0 +1,197 @@
+"""The slip file: one row a picture or an occasion, as people keep it in a spreadsheet."""
+
+from __future__ import annotations
+
+import csv
+import io
+import unicodedata
+from collections.abc import Callable, Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+from attrs import fields, frozen
+
+from solander.core.errors import CannotBegin, InvalidValue
+from solander.core.prints import Side
+
+__all__ = ["COLUMNS", "SlipFile", "SlipRow", "read_slips"]
+
+
+@frozen
+class SlipRow:
+    """What one row says, as written and trimmed; empty where it says nothing.
+
+    `line` is the line of the file on which the row begins, counted from 1. A row without `file` describes its
+    occasion. `order` is the print's place in the sequence that its container keeps.
+    """
+
+    line: int
+    file: str = ""
+    side: Side | None = None
+    occasion: str = ""
+    date: str = ""
+    place: str = ""
+    people: tuple[str, ...] = ()
+    caption: str = ""
+    note: str = ""
+    transcription: str = ""
+    container: str = ""
+    order: int | None = None
+
+
+@frozen
+class SlipFile:
+    """The rows that could be read, and one sentence for each thing that could not."""
+
+    rows: tuple[SlipRow, ...]
+    warnings: tuple[str, ...] = ()
+
+
+COLUMNS = tuple(field.name for field in fields(SlipRow) if field.name != "line")
+"""The columns that are understood, any subset in any order, capitals or not."""
+
+_SIDES: Mapping[str, Side | None] = {
+    "": None,
+    **dict.fromkeys(["recto", "front", "r"], Side.RECTO),
+    **dict.fromkeys(["verso", "back", "v"], Side.VERSO),
+    "detail": Side.DETAIL,
+}
+
+
+def read_slips(path: Path) -> SlipFile:
+    """The rows of a slip file: UTF-8 (with a byte order mark or without), comma or semicolon between cells.
+
+    Names in `people` are separated by semicolons within their cell, which is quoted where cells are too. A row
+    with a wrong value is set aside with a warning that names its line; columns that are not known are named
+    once and passed over.
+
+    Raises
+    ------
+    CannotBegin
+        When the file is not there, is not UTF-8 text, or its first row names no known column.
+    """
+    text = _text(path)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=_delimiter(text), strict=True)
+    try:
+        lined = list(_lined(reader))
+    except csv.Error as error:
+        raise _refused(path, f"line {reader.line_num}: {error}", "Close the quotation marks") from error
+    head = [cell.strip().casefold() for cell in lined[0][1]] if lined else []
+    warnings = list(_doubts_of_head(path, head))
+    rows = []
+    for line, cells in lined[1:]:
+        try:
+            rows.append(_row(line, head, cells))
+        except InvalidValue as wrong:
+            warnings.append(wrong.sentence)
+    return SlipFile(tuple(rows), tuple(warnings))
+
+
+def _text(path: Path) -> str:
+    try:
+        raw = path.read_bytes()
+    except OSError as error:
+        reason = (
+            "there is no such file" if isinstance(error, FileNotFoundError) else (error.strerror or str(error))
+        )
+        raise _refused(path, reason, "Check the path") from error
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw[: error.start].count(b"\n") + 1
+        raise _refused(
+            path, f"line {line} is not UTF-8 text", "Save it as “CSV UTF-8” in the spreadsheet"
+        ) from error
+    if "\0" in text:
+        raise _refused(path, "it is not a text file", "Save it as “CSV UTF-8” in the spreadsheet")
+    return text
+
+
+def _delimiter(text: str) -> str:
+    """The one of comma and semicolon that the first row has more of; names of columns hold neither."""
+    head = next((line for line in text.splitlines() if line.strip()), "")
+    return ";" if head.count(";") > head.count(",") else ","
+
+
+def _lined(reader: Any) -> Iterator[tuple[int, list[str]]]:
+    """Each row that has anything in it, with the line on which it begins (cells may hold line breaks)."""
+    begins = 1
+    for cells in reader:
+        if any(cell.strip() for cell in cells):
+            yield begins, cells
+        begins = reader.line_num + 1
+
+
+def _doubts_of_head(path: Path, head: list[str]) -> Iterator[str]:
+    if not set(head) & set(COLUMNS):
+        raise _refused(
+            path,
+            "its first row names no column that is known",
+            f"Name the columns in the first row: {', '.join(COLUMNS)}",
+        )
+    for unknown in dict.fromkeys(name for name in head if name and name not in COLUMNS):
+        yield f"The column “{unknown}” of {path.name} is not known and was passed over."
+    for twice in dict.fromkeys(name for name in head if name in COLUMNS and head.count(name) > 1):
+        yield f"The column “{twice}” of {path.name} is there more than once; the first was read."
+
+
+def _row(line: int, head: list[str], cells: list[str]) -> SlipRow:
+    if any(cell.strip() for cell in cells[len(head) :]):
+        raise _set_aside(
+            line, f"it has {len(cells)} cells under {len(head)} columns", "Quote cells that hold a comma"
+        )
+    said: dict[str, Any] = {}
+    for name, cell in zip(head, cells, strict=False):
+        if name in COLUMNS:
+            said.setdefault(name, _READS.get(name, _plain)(cell, line))
+    row = SlipRow(line, **said)
+    if not row.file and not row.occasion:
+        raise _set_aside(line, "it names neither a file nor an occasion", "Fill in one of the two")
+    return row
+
+
+def _plain(cell: str, line: int) -> str:
+    return cell.strip()
+
+
+def _file(cell: str, line: int) -> str:
+    """A name as arrivals have it: NFC, `/` between folders."""
+    return unicodedata.normalize("NFC", cell.strip()).replace("\\", "/")
+
+
+def _side(cell: str, line: int) -> Side | None:
+    try:
+        return _SIDES[cell.strip().casefold()]
+    except KeyError:
+        raise _set_aside(
+            line, f"“{cell.strip()}” is no side", "Write recto or front, verso or back, detail, or nothing"
+        ) from None
+
+
+def _order(cell: str, line: int) -> int | None:
+    if not cell.strip():
+        return None
+    try:
+        return int(cell)
+    except ValueError:
+        raise _set_aside(line, f"“{cell.strip()}” is no whole number", "Write the order as 1, 2, 3 …") from None
+
+
+def _people(cell: str, line: int) -> tuple[str, ...]:
+    return tuple(name for part in cell.split(";") if (name := part.strip()))
+
+
+_READS: Mapping[str, Callable[[str, int], Any]] = {
+    "file": _file,
+    "side": _side,
+    "order": _order,
+    "people": _people,
+}
+
+
+def _set_aside(line: int, why: str, todo: str) -> InvalidValue:
+    return InvalidValue(f"Line {line} of the slip file was set aside", why, todo)
+
+
+def _refused(path: Path, why: str, todo: str) -> CannotBegin:
+    return CannotBegin(f"The slip file {path.name} could not be read", why, todo)
