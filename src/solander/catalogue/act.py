@@ -1,0 +1,70 @@
+"""Acts: one thing that a person did, in as many transactions as it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+from sqlalchemy import Connection, Engine
+
+from solander.catalogue.database import faults_spoken, writing
+from solander.catalogue.history import begin_act
+from solander.catalogue.undo import last_act, take_back
+from solander.catalogue.work import Work
+from solander.core.errors import Trouble
+
+__all__ = ["Act", "undo_last"]
+
+
+class Act:
+    """One thing that a person did; it enters history with its first change.
+
+    `what` is the sentence by which history and undo speak of it.
+    """
+
+    def __init__(self, engine: Engine, *, who: str, what: str, now: Callable[[], str]) -> None:
+        self._engine, self._who, self._what, self._now = engine, who, what, now
+        self._number: int | None = None
+
+    @contextmanager
+    def work(self) -> Iterator[Work]:
+        """One transaction; leaving without `commit` leaves nothing of it.
+
+        Raises
+        ------
+        Trouble
+            When another Solander goes on writing, the disk is full, or the file can't be written.
+        """
+        begun = self._number
+        with faults_spoken(), writing(self._engine) as connection:
+            work = Work(connection, begin_act=lambda: self._begin(connection), now=self._now)
+            try:
+                yield work
+            finally:
+                if not work.committed:
+                    self._number = begun
+
+    def _begin(self, connection: Connection) -> int:
+        if self._number is None:
+            self._number = begin_act(connection, at=self._now(), who=self._who, what=self._what)
+        return self._number
+
+
+def undo_last(engine: Engine, *, who: str, now: Callable[[], str]) -> str:
+    """The sentence of the act that was taken back; that it was is an act of its own.
+
+    Raises
+    ------
+    Trouble
+        When no act is left that could be, or something later stands in the way.
+    """
+    with faults_spoken(), writing(engine) as connection:
+        act = last_act(connection)
+        if act is None:
+            raise Trouble("Nothing was taken back", "no change is left that could be")
+        what = f"Took back: {act['what']}"
+        number = begin_act(connection, at=now(), who=who, what=what, undoes=act["id"])
+        work = Work(connection, begin_act=lambda: number, now=now)
+        take_back(connection, act, work.recorder)
+        work.commit()
+    return str(act["what"])

@@ -1,0 +1,116 @@
+"""The appended history: every row that is written goes through here, with what it was before and what it is after.
+
+An act is one thing that a person did; it holds the changes of as many transactions as it took. Taking an act back
+is an act of its own, so history only ever grows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+from typing import Any
+
+from attrs import frozen
+from sqlalchemy import Connection, Table, insert, select
+
+from solander.catalogue.database import first_row
+from solander.catalogue.records import Row, storable
+from solander.catalogue.schema import acts, changes, row_key
+
+__all__ = ["Change", "Recorder", "utc_now"]
+
+
+def utc_now() -> str:
+    """This moment in UTC, RFC 3339, to the millisecond."""
+    return datetime.now(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+
+@frozen
+class Change:
+    """One row that was written: `action` is insert, update or delete; `act` is the sentence of what was done.
+
+    `before` and `after` are the whole row, None where there was or is none; `undone` when the act was taken back.
+    """
+
+    at: str
+    who: str
+    act: str
+    action: str
+    table: str
+    key: str
+    before: dict[str, Any] | None
+    after: dict[str, Any] | None
+    undone: bool
+
+
+class Recorder:
+    """Writes rows in one transaction, and beside each the change that it was.
+
+    `begin_act` gives the number of the act, and is called with the first change; `seen` is told of each change:
+    the table, the row before, the row after.
+    """
+
+    def __init__(
+        self,
+        connection: Connection,
+        *,
+        begin_act: Callable[[], int],
+        now: Callable[[], str],
+        seen: Callable[[Table, Row | None, Row | None], None],
+    ) -> None:
+        self._connection, self._begin_act, self._now, self._seen = connection, begin_act, now, seen
+
+    def row(self, table: Table, key: str) -> dict[str, Any] | None:
+        """The row of that key as it is now."""
+        found = first_row(self._connection, select(table).where(row_key(table) == storable(key)))
+        return None if found is None else dict(found)
+
+    def insert(self, table: Table, row: Row, *, lasting: bool = False) -> None:
+        """Adds a row; a `lasting` one is never taken back."""
+        kept = _kept(row)
+        numbered = self._connection.execute(insert(table), kept).inserted_primary_key
+        after = {**dict(zip(table.primary_key.columns.keys(), numbered or (), strict=False)), **kept}
+        self._record("insert", table, before=None, after=after, lasting=lasting)
+
+    def update(self, table: Table, key: str, values: Row, *, lasting: bool = False) -> None:
+        """Changes the row of that key; nothing is written or recorded when it says the same already."""
+        before = self.row(table, key)
+        if before is None:
+            raise LookupError(f"no row {key!r} in {table.name}")
+        after = {**before, **_kept(values)}
+        if after != before:
+            self._connection.execute(table.update().where(row_key(table) == storable(key)), _kept(values))
+            self._record("update", table, before=before, after=after, lasting=lasting)
+
+    def keep(self, table: Table, row: Row) -> None:
+        """Adds the row, or changes the one of the same key."""
+        key = row[row_key(table).name]
+        if self.row(table, key) is None:
+            self.insert(table, row)
+        else:
+            self.update(table, key, row)
+
+    def delete(self, table: Table, key: str) -> None:
+        """Takes a row away."""
+        before = self.row(table, key)
+        self._connection.execute(table.delete().where(row_key(table) == storable(key)))
+        self._record("delete", table, before=before, after=None)
+
+    def _record(
+        self, action: str, table: Table, *, before: Row | None, after: Row | None, lasting: bool = False
+    ) -> None:
+        key = str((after or before or {})[row_key(table).name])
+        change = {"act": self._begin_act(), "at": self._now(), "action": action, "table_name": table.name}
+        told = {"row_key": key, "before": before, "after": after, "lasting": lasting}
+        self._connection.execute(insert(changes), change | told)
+        self._seen(table, before, after)
+
+
+def begin_act(connection: Connection, *, at: str, who: str, what: str, undoes: int | None = None) -> int:
+    """The number of a new act."""
+    row = {"at": at, "who": storable(who), "what": storable(what), "undoes": undoes}
+    return int(connection.execute(insert(acts).returning(acts.c.id), row).scalar_one())
+
+
+def _kept(row: Row) -> dict[str, Any]:
+    return {name: storable(value) if isinstance(value, str) else value for name, value in row.items()}

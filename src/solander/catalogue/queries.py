@@ -1,0 +1,220 @@
+"""What the catalogue tells: each list is one plain query or two, never a walk from row to row."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Callable
+from contextlib import AbstractContextManager
+from functools import lru_cache
+from typing import Any, TypeVar
+
+from sqlalchemy import Connection, Select, exists, select
+
+from solander.catalogue.database import first_row, rows
+from solander.catalogue.history import Change
+from solander.catalogue.records import (
+    Row,
+    base_name,
+    capture_of,
+    container_of,
+    occasion_of,
+    person_of,
+    place_of,
+    print_of,
+    question_of,
+    statement_of,
+    storable,
+    view_of,
+)
+from solander.catalogue.schema import (
+    acts,
+    arrivals,
+    captures,
+    changes,
+    containers,
+    occasions,
+    people,
+    places,
+    prints,
+    questions,
+    settings,
+    statements,
+    views,
+)
+from solander.catalogue.search import SearchIndex
+from solander.core.errors import NotFound
+from solander.core.occasions import Occasion
+from solander.core.people import Person
+from solander.core.places import Place
+from solander.core.prints import Capture, Container, Print, View
+from solander.core.questions import Question
+from solander.core.statements import Statement
+
+__all__ = ["Reading", "missing_print"]
+
+Record = TypeVar("Record")
+
+
+class Reading:
+    """The reading half of a catalogue; each call sees one moment, whatever a writer does meanwhile."""
+
+    _index: SearchIndex
+
+    def _reading(self) -> AbstractContextManager[Connection]:
+        raise NotImplementedError
+
+    def captures(self) -> list[Capture]:
+        """All captures, in the order in which they were first kept."""
+        first = (
+            select(arrivals.c.id).where(arrivals.c.sha256 == captures.c.sha256).order_by(arrivals.c.id).limit(1)
+        )
+        return self._all(select(captures).order_by(first.scalar_subquery(), captures.c.sha256), capture_of)
+
+    def capture(self, sha256: str) -> Capture | None:
+        """The capture of that checksum, if it is kept."""
+        return next(iter(self._all(select(captures).where(captures.c.sha256 == sha256), capture_of)), None)
+
+    def arrived_as(self, name: str) -> list[str]:
+        """Checksums of what arrived under that name, oldest first.
+
+        The relative name as written is tried first, then without regard to case, then its last part alone; the
+        first that finds anything is the answer.
+        """
+        kept = storable(name)
+        found = self._rows(select(arrivals).where(arrivals.c.base == base_name(kept)).order_by(arrivals.c.id))
+        exact = [row["sha256"] for row in found if row["name"] == kept]
+        alike = [row["sha256"] for row in found if row["name"].casefold() == kept.casefold()]
+        return list(dict.fromkeys(exact or alike or [row["sha256"] for row in found]))
+
+    def names_of(self, sha256: str) -> list[str]:
+        """The names under which a capture arrived, oldest first."""
+        found = self._rows(select(arrivals).where(arrivals.c.sha256 == sha256).order_by(arrivals.c.id))
+        return list(dict.fromkeys(row["name"] for row in found))
+
+    def containers(self) -> list[Container]:
+        """All containers, in the order of their codes: B2 before B10."""
+        found = self._all(select(containers), container_of)
+        return sorted(found, key=lambda container: _shelf(container.code))
+
+    def prints(self) -> list[Print]:
+        """All prints with their views in use, by container (those without one first) and number."""
+        return self._prints(select(prints).where(prints.c.back_of.is_(None)), select(views))
+
+    def print(self, accession: str) -> Print:
+        """The print of that accession number.
+
+        Raises
+        ------
+        NotFound
+            When there is none; if it was joined to another print as its back, says so.
+        """
+        with self._reading() as connection:
+            row = first_row(connection, select(prints).where(prints.c.accession == accession))
+            if row is None or row["back_of"]:
+                raise missing_print(accession, row)
+            held = _views_by_print(connection, select(views).where(views.c.accession == accession))
+        return print_of(row, tuple(held.get(accession, ())))
+
+    def prints_of_capture(self, sha256: str) -> list[Print]:
+        """The prints that have a view in use of that capture."""
+        within = select(views.c.accession).where(views.c.capture == sha256, views.c.superseded.is_(None))
+        return self._prints(
+            select(prints).where(prints.c.accession.in_(within)),
+            select(views).where(views.c.accession.in_(within)),
+        )
+
+    def views_of_capture(self, sha256: str) -> list[tuple[str, View]]:
+        """The views in use of a capture, each with its print's accession number, by page and reading order."""
+        of_capture = views.c.capture == sha256, views.c.superseded.is_(None)
+        found = self._rows(select(views).where(*of_capture).order_by(views.c.page, views.c.sequence))
+        return [(row["accession"], view_of(row)) for row in found]
+
+    def statements(self, *, subject: str | None = None, withdrawn: bool = False) -> list[Statement]:
+        """Statements in the order of entry; with `withdrawn`, the withdrawn ones too."""
+        query = select(statements).order_by(statements.c.entry)
+        if subject is not None:
+            query = query.where(statements.c.subject == storable(subject))
+        return self._all(query if withdrawn else query.where(statements.c.withdrawn.is_(None)), statement_of)
+
+    def occasions(self) -> list[Occasion]:
+        """All occasions by name."""
+        return self._all(select(occasions).order_by(occasions.c.name), occasion_of)
+
+    def people(self) -> list[Person]:
+        """All people by name."""
+        return self._all(select(people).order_by(people.c.name), person_of)
+
+    def places(self) -> list[Place]:
+        """The collection's own places by name."""
+        return self._all(select(places).order_by(places.c.name), place_of)
+
+    def questions(self, *, settled: bool = False) -> list[Question]:
+        """What waits, oldest first; with `settled`, what is settled too."""
+        query = select(questions).order_by(questions.c.entry)
+        return self._all(query if settled else query.where(questions.c.settled.is_(None)), question_of)
+
+    def history(self, limit: int = 100) -> list[Change]:
+        """The last changes, newest first."""
+        undoing = acts.alias("undoing")
+        undone = exists().where(undoing.c.undoes == acts.c.id, changes.c.lasting.is_(False)).label("undone")
+        query = select(changes, acts.c.who, acts.c.what, undone).join_from(changes, acts)
+        return self._all(query.order_by(changes.c.id.desc()).limit(limit), _change_of)
+
+    def setting(self, key: str, default: str = "") -> str:
+        """What is set under that key."""
+        found = self._rows(select(settings.c.value).where(settings.c.key == storable(key)))
+        return str(found[0]["value"]) if found else default
+
+    def search(self, text: str, limit: int = 50) -> list[str]:
+        """Accession numbers, best first, of the prints that have every word of `text`, each as a beginning."""
+        with self._reading() as connection:
+            return self._index.find(connection, text, limit)
+
+    def _rows(self, query: Select[Any]) -> list[Row]:
+        with self._reading() as connection:
+            return rows(connection, query)
+
+    def _all(self, query: Select[Any], record: Callable[[Row], Record]) -> list[Record]:
+        return [record(row) for row in self._rows(query)]
+
+    def _prints(self, of_prints: Select[Any], of_views: Select[Any]) -> list[Print]:
+        with self._reading() as connection:
+            there = rows(connection, of_prints)
+            held = _views_by_print(connection, of_views)
+        found = [print_of(row, tuple(held.get(row["accession"], ()))) for row in there]
+        return sorted(found, key=lambda one: (_shelf(one.container or ""), one.number))
+
+
+def _views_by_print(connection: Connection, query: Select[Any]) -> dict[str, list[View]]:
+    held: defaultdict[str, list[View]] = defaultdict(list)
+    for row in rows(connection, query.where(views.c.superseded.is_(None)).order_by(views.c.sequence)):
+        held[row["accession"]].append(view_of(row))
+    return held
+
+
+@lru_cache(maxsize=4096)
+def _shelf(code: str) -> tuple[tuple[str, int], ...]:
+    return tuple((letters, int(number)) for letters, number in re.findall(r"([A-Z]+)([0-9]+)", code))
+
+
+def missing_print(accession: str, row: Row | None) -> NotFound:
+    """What to say when a print is not there, or `row` says that it was joined to another as its back."""
+    if row is None:
+        return NotFound(f"There is no print {accession}", "", "Check the accession number")
+    other = row["back_of"]
+    return NotFound(f"There is no print {accession} any more", f"it is the back of {other}", f"Look at {other}")
+
+
+def _change_of(row: Row) -> Change:
+    return Change(
+        at=row["at"],
+        who=row["who"],
+        act=row["what"],
+        action=row["action"],
+        table=row["table_name"],
+        key=row["row_key"],
+        before=row["before"],
+        after=row["after"],
+        undone=bool(row["undone"]),
+    )

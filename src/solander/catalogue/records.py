@@ -1,0 +1,192 @@
+"""Records of the core as rows, and rows as records: the one place that knows both."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from attrs import asdict
+
+from solander.core.occasions import Occasion
+from solander.core.people import Person
+from solander.core.places import Place
+from solander.core.prints import Capture, Condition, Container, Outline, Print, Side, View
+from solander.core.questions import Asks, Question
+from solander.core.statements import About, Says, Statement, Sure
+
+__all__ = [
+    "Row",
+    "base_name",
+    "capture_of",
+    "capture_row",
+    "condition_json",
+    "container_of",
+    "container_row",
+    "occasion_of",
+    "occasion_row",
+    "person_of",
+    "person_row",
+    "place_of",
+    "place_row",
+    "print_of",
+    "print_row",
+    "question_of",
+    "question_row",
+    "statement_of",
+    "statement_row",
+    "storable",
+    "view_of",
+    "view_row",
+]
+
+Row = Mapping[str, Any]
+
+
+def storable(text: str) -> str:
+    """Text as the database can keep it: bytes of a file name that are not UTF-8 are written as escapes."""
+    return text.encode("utf-8", "backslashreplace").decode("utf-8")
+
+
+def base_name(name: str) -> str:
+    """The last part of a file name, case folded."""
+    return name.replace("\\", "/").rpartition("/")[2].casefold()
+
+
+def container_row(container: Container) -> dict[str, Any]:
+    """The row of a container."""
+    return {"code": container.code, "parent": container.parent, "title": container.title}
+
+
+def container_of(row: Row) -> Container:
+    """The container of a row."""
+    return Container(row["code"], row["title"])
+
+
+def capture_row(capture: Capture) -> dict[str, Any]:
+    """The row of a capture."""
+    return asdict(capture)
+
+
+def capture_of(row: Row) -> Capture:
+    """The capture of a row."""
+    return Capture(**row)
+
+
+def print_row(print_: Print) -> dict[str, Any]:
+    """The row of a print, without its views."""
+    return {
+        "accession": print_.accession,
+        "container": print_.container,
+        "number": print_.number,
+        "back_of": None,
+    }
+
+
+def print_of(row: Row, views: tuple[View, ...]) -> Print:
+    """The print of a row, with its views."""
+    return Print(row["accession"], row["container"], row["number"], views)
+
+
+def view_row(accession: str, view: View, *, sequence: int) -> dict[str, Any]:
+    """The row of a view that is in use; `sequence` is its place among all views."""
+    return {
+        "key": view.key,
+        "accession": accession,
+        "sequence": sequence,
+        "superseded": None,
+        "side": view.side.value,
+        "capture": view.capture,
+        "page": view.page,
+        "corners": [list(corner) for corner in view.outline.corners],
+        "confidence": view.outline.confidence,
+        "checked": view.outline.checked,
+        "turn": view.turn,
+        "width": view.width,
+        "height": view.height,
+        "ppi": view.ppi,
+        "condition": condition_json(view.condition),
+    }
+
+
+def view_of(row: Row) -> View:
+    """The view of a row."""
+    first, second, third, fourth = ((x, y) for x, y in row["corners"])
+    return View(
+        capture=row["capture"],
+        page=row["page"],
+        outline=Outline((first, second, third, fourth), row["confidence"], row["checked"]),
+        side=Side(row["side"]),
+        width=row["width"],
+        height=row["height"],
+        turn=row["turn"],
+        ppi=row["ppi"],
+        condition=_condition_of(row["condition"]),
+    )
+
+
+def condition_json(condition: Condition | None) -> dict[str, Any] | None:
+    """A condition as it is kept in the row of its view."""
+    return None if condition is None else {**asdict(condition), "faults": list(condition.faults)}
+
+
+def _condition_of(kept: dict[str, Any] | None) -> Condition | None:
+    return None if kept is None else Condition(**{**kept, "faults": tuple(kept["faults"])})
+
+
+def statement_row(statement: Statement) -> dict[str, Any]:
+    """The row of a statement, without its place in the order of entry."""
+    return _words(asdict(statement))
+
+
+def statement_of(row: Row) -> Statement:
+    """The statement of a row."""
+    kept = {name: value for name, value in row.items() if name != "entry"}
+    return Statement(
+        **{**kept, "about": About(kept["about"]), "says": Says(kept["says"]), "sure": Sure(kept["sure"])}
+    )
+
+
+def question_row(question: Question) -> dict[str, Any]:
+    """The row of a question, without its place in the queue."""
+    return _words(asdict(question))
+
+
+def question_of(row: Row) -> Question:
+    """The question of a row."""
+    kept = {name: value for name, value in row.items() if name != "entry"}
+    return Question(**{**kept, "asks": Asks(kept["asks"])})
+
+
+def occasion_row(occasion: Occasion) -> dict[str, Any]:
+    """The row of an occasion."""
+    return asdict(occasion)
+
+
+def occasion_of(row: Row) -> Occasion:
+    """The occasion of a row."""
+    return Occasion(**row)
+
+
+def person_row(person: Person) -> dict[str, Any]:
+    """The row of a person."""
+    return {**asdict(person), "also_called": list(person.also_called)}
+
+
+def person_of(row: Row) -> Person:
+    """The person of a row."""
+    return Person(**{**row, "also_called": tuple(row["also_called"])})
+
+
+def place_row(place: Place) -> dict[str, Any]:
+    """The row of a place."""
+    return asdict(place)
+
+
+def place_of(row: Row) -> Place:
+    """The place of a row."""
+    return Place(**row)
+
+
+def _words(row: dict[str, Any]) -> dict[str, Any]:
+    # Choices are kept as their plain words, so that history reads without this program.
+    return {name: str(value) if isinstance(value, str) else value for name, value in row.items()}

@@ -1,0 +1,219 @@
+"""The tables of the catalogue, apart from the records that they keep: the records know no database.
+
+Each row that a person can change has a natural key (`row_key`), by which history speaks of it. `changes`, `acts`,
+`captures` and `arrivals` are appended only; triggers in the database hold that, whoever writes.
+"""
+
+from __future__ import annotations
+
+from sqlalchemy import JSON, Boolean, Column, Float, ForeignKey, Index, Integer, MetaData, Table, Text
+
+__all__ = [
+    "HEAD",
+    "acts",
+    "arrivals",
+    "captures",
+    "changes",
+    "containers",
+    "metadata",
+    "occasions",
+    "people",
+    "places",
+    "prints",
+    "questions",
+    "row_key",
+    "search_documents",
+    "settings",
+    "statements",
+    "views",
+]
+
+HEAD = "0001"
+"""The newest migration, four digits; kept here so that opening a collection need not load alembic."""
+
+metadata = MetaData(
+    naming_convention={
+        "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+        "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+        "fk": "fk_%(table_name)s_%(column_0_N_name)s",
+        "pk": "pk_%(table_name)s",
+    }
+)
+
+
+def _text(name: str, **options: bool) -> Column[str]:
+    return Column(name, Text, **{"nullable": False, **options})  # type: ignore[arg-type]
+
+
+settings = Table("settings", metadata, _text("key", primary_key=True), _text("value"))
+
+containers = Table(
+    "containers",
+    metadata,
+    _text("code", primary_key=True),
+    Column("parent", Text, ForeignKey("containers.code"), index=True),
+    _text("title"),
+)
+
+captures = Table(
+    "captures",
+    metadata,
+    _text("sha256", primary_key=True),
+    _text("name"),
+    _text("media_type"),
+    Column("size", Integer, nullable=False),
+    Column("width", Integer, nullable=False),
+    Column("height", Integer, nullable=False),
+    Column("pages", Integer, nullable=False),
+    Column("dpi", Float),
+    _text("taken", nullable=True),
+    _text("suffix"),
+)
+
+arrivals = Table(
+    "arrivals",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    _text("name", index=True),
+    _text("base", index=True),  # the last part of the name, case folded
+    Column("sha256", Text, ForeignKey("captures.sha256"), nullable=False, index=True),
+    _text("at"),
+)
+
+prints = Table(
+    "prints",
+    metadata,
+    _text("accession", primary_key=True),
+    Column("container", Text, ForeignKey("containers.code")),
+    Column("number", Integer, nullable=False),
+    # A print that turned out to be the back of another keeps its row, so that its number is never given again.
+    Column("back_of", Text, ForeignKey("prints.accession"), index=True),
+    Index("ix_prints_container_number", "container", "number"),
+)
+
+views = Table(
+    "views",
+    metadata,
+    _text("key", primary_key=True),
+    Column("accession", Text, ForeignKey("prints.accession"), nullable=False, index=True),
+    Column("sequence", Integer, nullable=False, index=True),  # a view that replaces another takes its place
+    _text("superseded", nullable=True),
+    _text("side"),
+    Column("capture", Text, ForeignKey("captures.sha256"), nullable=False, index=True),
+    Column("page", Integer, nullable=False),
+    Column("corners", JSON, nullable=False),
+    Column("confidence", Float, nullable=False),
+    Column("checked", Boolean, nullable=False),
+    Column("turn", Integer, nullable=False),
+    Column("width", Integer, nullable=False),
+    Column("height", Integer, nullable=False),
+    Column("ppi", Float),
+    Column("condition", JSON(none_as_null=True)),
+)
+
+statements = Table(
+    "statements",
+    metadata,
+    Column("entry", Integer, primary_key=True),
+    _text("id", unique=True),
+    _text("about"),
+    _text("subject", index=True),
+    _text("says"),
+    _text("value"),
+    _text("words"),
+    _text("sure"),
+    _text("source"),
+    _text("entered"),
+    _text("withdrawn", nullable=True),
+    Index("ix_statements_says_value", "says", "value"),
+)
+
+occasions = Table("occasions", metadata, _text("name", primary_key=True))
+
+people = Table(
+    "people",
+    metadata,
+    _text("name", primary_key=True),
+    Column("also_called", JSON, nullable=False),
+    _text("born"),
+    _text("died"),
+)
+
+places = Table(
+    "places",
+    metadata,
+    _text("name", primary_key=True),
+    _text("country"),
+    Column("latitude", Float),
+    Column("longitude", Float),
+    Column("radius_m", Float),
+)
+
+questions = Table(
+    "questions",
+    metadata,
+    Column("entry", Integer, primary_key=True),
+    _text("key", unique=True),
+    _text("asks"),
+    _text("subject", index=True),
+    _text("sentence"),
+    _text("raised"),
+    _text("settled", nullable=True),
+)
+
+acts = Table(
+    "acts",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    _text("at"),
+    _text("who"),
+    _text("what"),
+    Column("undoes", Integer, ForeignKey("acts.id"), unique=True),
+)
+
+changes = Table(
+    "changes",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("act", Integer, ForeignKey("acts.id"), nullable=False, index=True),
+    _text("at"),
+    _text("action"),
+    _text("table_name"),
+    _text("row_key"),
+    Column("before", JSON(none_as_null=True)),
+    Column("after", JSON(none_as_null=True)),
+    Column("lasting", Boolean, nullable=False),  # never taken back by undo
+    Index("ix_changes_table_name_row_key", "table_name", "row_key"),
+)
+
+search_documents = Table(
+    "search_documents",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    _text("accession", unique=True),
+    _text("caption"),
+    _text("people"),
+    _text("place"),
+    _text("occasion"),
+    _text("note"),
+    _text("transcription"),
+)
+
+_KEYS = {
+    "settings": "key",
+    "containers": "code",
+    "captures": "sha256",
+    "arrivals": "id",
+    "prints": "accession",
+    "views": "key",
+    "statements": "id",
+    "occasions": "name",
+    "people": "name",
+    "places": "name",
+    "questions": "key",
+}
+
+
+def row_key(table: Table) -> Column[str]:
+    """The column by which history names the rows of a table."""
+    return table.c[_KEYS[table.name]]

@@ -1,0 +1,191 @@
+"""The catalogue of a collection: made, opened, read, written, copied."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+from types import TracebackType
+from typing import Any, Self
+
+from sqlalchemy import Connection, Engine
+
+from solander.catalogue.act import Act, undo_last
+from solander.catalogue.database import FILE_NAME, bring_up_to_date, connect, faults_spoken, migrate, migrating
+from solander.catalogue.history import utc_now
+from solander.catalogue.queries import Reading
+from solander.catalogue.search import Fts5
+from solander.core.errors import CannotBegin, Trouble
+
+__all__ = ["FILE_NAME", "Act", "Catalogue", "utc_now"]
+
+_PATIENCE_S = 30.0  # longer than the longest single transaction, the undo of a large accession (docs/measured.md)
+
+
+class Catalogue(Reading):
+    """What is known of the prints of one collection; close it, or use it as a context manager.
+
+    Readers never wait. One writer at a time: a second one waits for a while, then gets a `Trouble`.
+    """
+
+    def __init__(self, path: Path, engine: Engine, *, now: Callable[[], str]) -> None:
+        self.path, self._engine, self._now, self._index = path, engine, now, Fts5()
+
+    @classmethod
+    def create(
+        cls, root: Path, *, title: str = "", now: Callable[[], str] = utc_now, patience_s: float = _PATIENCE_S
+    ) -> Catalogue:
+        """A new catalogue in `root`.
+
+        Raises
+        ------
+        CannotBegin
+            When there is one already, or the folder can't be written.
+        """
+        path = root / FILE_NAME
+        if path.exists():
+            raise CannotBegin(
+                f"No catalogue was made in {root}", "there is one already", "Open it, or name a new folder"
+            )
+        with _beginning(path):
+            root.mkdir(parents=True, exist_ok=True)
+            _make(path, title=title)
+        return cls.open(root, now=now, patience_s=patience_s)
+
+    @classmethod
+    def open(cls, root: Path, *, now: Callable[[], str] = utc_now, patience_s: float = _PATIENCE_S) -> Catalogue:
+        """The catalogue in `root`, brought up to date.
+
+        Raises
+        ------
+        CannotBegin
+            When there is none, a newer Solander wrote it, or it can't be read.
+        """
+        path = root / FILE_NAME
+        if not path.is_file():
+            raise CannotBegin(
+                f"{root} is no collection", f"there is no {FILE_NAME} in it", "Check the folder's name"
+            )
+        engine = connect(path, patience_s=patience_s)
+        try:
+            with _beginning(path):
+                bring_up_to_date(engine, path)
+        except BaseException:
+            engine.dispose()
+            raise
+        return cls(path, engine, now=now)
+
+    def close(self) -> None:
+        """Gives the file free; nothing is lost when this is never called."""
+        self._engine.dispose()
+
+    @contextmanager
+    def act(self, who: str, what: str) -> Iterator[Act]:
+        """One thing that a person does; `what` is the sentence by which history and undo will speak of it."""
+        yield Act(self._engine, who=who, what=what, now=self._now)
+
+    def undo(self, who: str) -> str:
+        """The sentence of the last act, which was taken back, all of it; captures and arrivals stay.
+
+        Raises
+        ------
+        Trouble
+            When nothing is left to take back, or something later stands in the way.
+        """
+        return undo_last(self._engine, who=who, now=self._now)
+
+    def backup(self, target: Path) -> None:
+        """Writes a copy of the catalogue, whole as of one moment, that was read back and found sound.
+
+        A file that is there already is replaced only when the copy is whole. The copy is one file without a log
+        beside it, so that it also opens where nothing can be written.
+
+        Raises
+        ------
+        Trouble
+            When it can't be written, or the copy or the catalogue itself is damaged.
+        """
+        fresh = target.with_name(f".{target.name}.new")
+        try:
+            target.parent.mkdir(parents=True, exist_ok=True)
+            fresh.unlink(missing_ok=True)
+            self._copy(fresh)
+            _put_in_place(fresh, target)
+        except OSError as error:
+            raise _not_copied(target, error.strerror or str(error)) from error
+        except sqlite3.Error as error:
+            raise _not_copied(target, str(error)) from error
+        finally:
+            fresh.unlink(missing_ok=True)
+
+    def _copy(self, fresh: Path) -> None:
+        with faults_spoken(), self._engine.connect() as connection, closing(sqlite3.connect(fresh)) as copy:
+            _driver(connection).backup(copy)
+            copy.execute("PRAGMA journal_mode = DELETE")
+            found = copy.execute("PRAGMA integrity_check").fetchone()[0]
+            if found != "ok" or copy.execute("PRAGMA foreign_key_check").fetchone():
+                raise _not_copied(fresh, f"the catalogue is damaged ({found})")
+
+    @contextmanager
+    def _reading(self) -> Iterator[Connection]:
+        with faults_spoken(), self._engine.connect() as connection:
+            yield connection
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+
+def _make(path: Path, *, title: str) -> None:
+    # Made under another name and moved when whole: a crash leaves no half catalogue behind.
+    fresh = path.with_name(f".{path.name}.new")
+    fresh.unlink(missing_ok=True)
+    engine = connect(fresh, patience_s=_PATIENCE_S)
+    try:
+        with migrating(engine) as connection:
+            migrate(connection)
+            connection.exec_driver_sql("INSERT INTO settings VALUES ('title', ?)", (title,))
+            connection.commit()
+    finally:
+        engine.dispose()
+    fresh.rename(path)
+
+
+@contextmanager
+def _beginning(path: Path) -> Iterator[None]:
+    """Whatever keeps the catalogue from being made or opened, as one kind of refusal."""
+    try:
+        with faults_spoken():
+            yield
+    except CannotBegin:
+        raise
+    except Trouble as trouble:
+        raise CannotBegin(f"{path.parent} could not be opened", trouble.why, trouble.todo) from trouble
+    except OSError as error:
+        why = error.strerror or str(error)
+        raise CannotBegin(
+            f"{path.parent} could not be opened", why, "Check the name and the permissions"
+        ) from error
+
+
+def _driver(connection: Connection) -> Any:
+    return connection.connection.driver_connection
+
+
+def _put_in_place(fresh: Path, target: Path) -> None:
+    with fresh.open("rb+") as file:
+        os.fsync(file.fileno())
+    # A log left by the file that goes would be taken for the copy's own.
+    for leftover in ("-wal", "-shm"):
+        target.with_name(target.name + leftover).unlink(missing_ok=True)
+    fresh.replace(target)
+
+
+def _not_copied(target: Path, why: str) -> Trouble:
+    return Trouble(f"The catalogue was not copied to {target}", why, "Check the disk and its free space")

@@ -1,0 +1,109 @@
+"""Taking the last act back: its changes in reverse order, unless something stands in the way."""
+
+from __future__ import annotations
+
+from sqlalchemy import Connection, Select, and_, exists, not_, select
+
+from solander.catalogue.database import first_row, rows
+from solander.catalogue.history import Recorder
+from solander.catalogue.records import Row
+from solander.catalogue.schema import acts, changes, metadata, questions, row_key, statements
+from solander.core.errors import Trouble
+from solander.core.statements import About
+
+__all__ = ["last_act", "take_back"]
+
+_NOUNS = {
+    "containers": "container",
+    "prints": "print",
+    "views": "view",
+    "statements": "statement",
+    "occasions": "occasion",
+    "people": "person",
+    "places": "place",
+    "questions": "question",
+    "settings": "setting",
+}
+_undoing = acts.alias("undoing")
+_stands = and_(acts.c.undoes.is_(None), not_(exists().where(_undoing.c.undoes == acts.c.id)))
+"""An act that was not taken back and did not take one back."""
+
+
+def last_act(connection: Connection) -> Row | None:
+    """The act with the newest change that can be taken back."""
+    query = select(acts).join_from(changes, acts).where(_stands, changes.c.lasting.is_(False))
+    return first_row(connection, query.order_by(changes.c.id.desc()).limit(1))
+
+
+def take_back(connection: Connection, act: Row, recorder: Recorder) -> None:
+    """Reverses the changes of an act, newest first.
+
+    Raises
+    ------
+    Trouble
+        When a later act touched one of its rows, or needs one; names what stands in the way.
+    """
+    _refuse_if_touched_since(connection, act)
+    connection.exec_driver_sql("PRAGMA defer_foreign_keys = ON")
+    done = changes.c.act == act["id"], changes.c.lasting.is_(False)
+    for change in rows(connection, select(changes).where(*done).order_by(changes.c.id.desc())):
+        _reverse(change, recorder)
+    _refuse_if_still_needed(connection, act)
+
+
+def _refuse_if_touched_since(connection: Connection, act: Row) -> None:
+    own, later = changes.alias("own"), changes.alias("later")
+    same_row = and_(
+        later.c.table_name == own.c.table_name, later.c.row_key == own.c.row_key, later.c.id > own.c.id
+    )
+    by_another = later.c.act != act["id"], later.c.lasting.is_(False), _stands
+    query = (
+        select(own.c.table_name, own.c.row_key, acts.c.what)
+        .select_from(own)
+        .join(later, same_row)
+        .join(acts, acts.c.id == later.c.act)
+        .where(own.c.act == act["id"], own.c.lasting.is_(False), *by_another)
+        .order_by(later.c.id.desc())
+        .limit(1)
+    )
+    found = connection.execute(query).first()
+    if found:
+        thing = f"{_NOUNS[found.table_name]} {found.row_key}"
+        raise _stays(act, f"“{found.what}” changed the {thing} afterwards")
+
+
+def _reverse(change: Row, recorder: Recorder) -> None:
+    table, key = metadata.tables[change["table_name"]], change["row_key"]
+    if change["action"] == "insert":
+        recorder.delete(table, key)
+    else:
+        recorder.update(table, key, change["before"])
+
+
+def _refuse_if_still_needed(connection: Connection, act: Row) -> None:
+    for table, rowid, parent, _ in connection.exec_driver_sql("PRAGMA foreign_key_check").all():
+        by = _key_of_row(connection, table, rowid)
+        raise _stays(act, f"the {_NOUNS[table]} {by} came later and needs one of its {parent}")
+    for about, table in ((About.PRINT, "prints"), (About.OCCASION, "occasions")):
+        gone = _taken_away(act, table)
+        said = statements.c.about == about, statements.c.subject.in_(gone), statements.c.withdrawn.is_(None)
+        if found := connection.execute(select(statements.c.subject).where(*said).limit(1)).scalar():
+            raise _stays(act, f"something was said about the {_NOUNS[table]} {found} afterwards")
+    waits = questions.c.subject.in_(_taken_away(act, "prints")), questions.c.settled.is_(None)
+    if found := connection.execute(select(questions.c.subject).where(*waits).limit(1)).scalar():
+        raise _stays(act, f"a question was raised about the print {found} afterwards")
+
+
+def _taken_away(act: Row, table: str) -> Select[tuple[str]]:
+    added = changes.c.act == act["id"], changes.c.action == "insert", changes.c.table_name == table
+    return select(changes.c.row_key).where(*added)
+
+
+def _key_of_row(connection: Connection, name: str, rowid: int) -> str:
+    table = metadata.tables[name]
+    found = connection.exec_driver_sql(f"SELECT {row_key(table).name} FROM {name} WHERE rowid = ?", (rowid,))
+    return str(found.scalar())
+
+
+def _stays(act: Row, why: str) -> Trouble:
+    return Trouble(f"“{act['what']}” was not taken back", why, "Change it by hand where it is shown")
