@@ -7,31 +7,36 @@ began. `synchronous=FULL`: what was committed survives a power cut.
 from __future__ import annotations
 
 import json
+import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, cast
 
 from sqlalchemy import URL, Connection, Engine, Select, create_engine, event
-from sqlalchemy.exc import DatabaseError
+from sqlalchemy.exc import DatabaseError, IntegrityError
 
 from solander.catalogue.records import Row
 from solander.catalogue.schema import HEAD
 from solander.core.errors import CannotBegin, Trouble
 
 __all__ = [
+    "APPLICATION_ID",
     "FILE_NAME",
     "bring_up_to_date",
     "connect",
     "faults_spoken",
+    "first_row",
+    "is_catalogue",
     "migrate",
     "migrating",
     "revision",
+    "rows",
     "writing",
 ]
 
 FILE_NAME = "solander.db"
-_APPLICATION_ID = 0x536C6472  # set by the first migration
+APPLICATION_ID = 0x536C6472  # "Sldr"; set by the first migration
 
 _FAULTS = (
     ("locked", "another Solander is writing to it", "Wait until it is done, or close it, and try again"),
@@ -51,11 +56,12 @@ def connect(path: Path, *, patience_s: float) -> Engine:
     )
 
     @event.listens_for(engine, "connect")
-    def _set_up(connection: Any, _: object) -> None:
+    def _set_up(connection: sqlite3.Connection, _: object) -> None:
         # Transactions are begun by `_begin` below; the driver's own habit of beginning late is switched off.
         connection.isolation_level = None
-        for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON"):
-            connection.execute(f"PRAGMA {pragma}")
+        connection.execute("PRAGMA synchronous = FULL")
+        connection.execute("PRAGMA foreign_keys = ON")
+        _keep_log(connection)
 
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
@@ -63,6 +69,15 @@ def connect(path: Path, *, patience_s: float) -> Engine:
         connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")
 
     return engine
+
+
+def _keep_log(connection: sqlite3.Connection) -> None:
+    try:
+        connection.execute("PRAGMA journal_mode = WAL")
+    except sqlite3.OperationalError as error:
+        # A copy on a medium that can't be written is read without a log.
+        if "readonly" not in str(error):
+            raise
 
 
 def _json(value: object) -> str:
@@ -94,6 +109,8 @@ def faults_spoken() -> Iterator[None]:
     """Faults of the database become a `Trouble` that says what to do; others pass."""
     try:
         yield
+    except IntegrityError:
+        raise
     except DatabaseError as error:
         said = str(error.orig).lower()
         for sign, why, todo in _FAULTS:
@@ -102,38 +119,32 @@ def faults_spoken() -> Iterator[None]:
         raise
 
 
-def revision(engine: Engine) -> str | None:
-    """The last migration that the catalogue has seen; None when the file is no catalogue."""
-    try:
-        with engine.connect() as connection:
-            if connection.exec_driver_sql("PRAGMA application_id").scalar() != _APPLICATION_ID:
-                return None
-            found = connection.exec_driver_sql("SELECT version_num FROM alembic_version").scalar()
-            return None if found is None else str(found)
-    except DatabaseError as error:
-        if "not a database" in str(error.orig):
-            return None
-        raise
+def is_catalogue(path: Path) -> bool:
+    """Whether the file says of itself that it is a Solander catalogue; read without SQLite, so never changed."""
+    with path.open("rb") as file:
+        header = file.read(100)
+    # https://www.sqlite.org/fileformat.html, "The Database Header": magic at 0, application id at 68.
+    return header.startswith(b"SQLite format 3\0") and header[68:72] == APPLICATION_ID.to_bytes(4, "big")
 
 
-def bring_up_to_date(engine: Engine, path: Path) -> None:
+def revision(engine: Engine) -> str:
+    """The last migration that the catalogue has seen."""
+    with engine.connect() as connection:
+        return str(connection.exec_driver_sql("SELECT version_num FROM alembic_version").scalar_one())
+
+
+def bring_up_to_date(engine: Engine, root: Path) -> None:
     """Runs the migrations that the catalogue has not seen, all in one transaction.
 
     Raises
     ------
     CannotBegin
-        When a newer Solander wrote it, or the file is no catalogue.
+        When a newer Solander wrote it.
     """
     found = revision(engine)
-    if found is None:
-        raise CannotBegin(
-            f"{path.parent} is no collection",
-            f"{path.name} in it was not written by Solander",
-            "Name the folder of a collection",
-        )
     if found > HEAD:
         raise CannotBegin(
-            f"The collection in {path.parent} can't be opened",
+            f"The collection in {root} can't be opened",
             f"a newer Solander wrote it (form {found}, this one knows up to {HEAD})",
             "Update Solander; nothing was changed",
         )
@@ -152,8 +163,10 @@ def migrating(engine: Engine) -> Iterator[Connection]:
         connection.exec_driver_sql("ROLLBACK")
         connection.exec_driver_sql("PRAGMA foreign_keys = OFF")
         connection.exec_driver_sql("BEGIN IMMEDIATE")
-        yield connection
-        connection.invalidate()
+        try:
+            yield connection
+        finally:
+            connection.invalidate()
 
 
 def migrate(connection: Connection) -> None:
@@ -167,3 +180,5 @@ def migrate(connection: Connection) -> None:
     config.set_main_option("path_separator", "os")
     config.attributes["connection"] = connection
     command.upgrade(config, "head")
+    if connection.exec_driver_sql("PRAGMA foreign_key_check").first():
+        raise CannotBegin("The catalogue was not brought up to date", "references in it would have been broken")

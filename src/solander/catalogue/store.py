@@ -13,7 +13,15 @@ from typing import Any, Self
 from sqlalchemy import Connection, Engine
 
 from solander.catalogue.act import Act, undo_last
-from solander.catalogue.database import FILE_NAME, bring_up_to_date, connect, faults_spoken, migrate, migrating
+from solander.catalogue.database import (
+    FILE_NAME,
+    bring_up_to_date,
+    connect,
+    faults_spoken,
+    is_catalogue,
+    migrate,
+    migrating,
+)
 from solander.catalogue.history import utc_now
 from solander.catalogue.queries import Reading
 from solander.catalogue.search import Fts5
@@ -68,10 +76,12 @@ class Catalogue(Reading):
             raise CannotBegin(
                 f"{root} is no collection", f"there is no {FILE_NAME} in it", "Check the folder's name"
             )
+        with _beginning(path):
+            _refuse_other_files(path)
         engine = connect(path, patience_s=patience_s)
         try:
             with _beginning(path):
-                bring_up_to_date(engine, path)
+                bring_up_to_date(engine, root)
         except BaseException:
             engine.dispose()
             raise
@@ -155,6 +165,15 @@ def _make(path: Path, *, title: str) -> None:
     finally:
         engine.dispose()
     fresh.rename(path)
+
+
+def _refuse_other_files(path: Path) -> None:
+    if not is_catalogue(path):
+        raise CannotBegin(
+            f"{path.parent} is no collection",
+            f"its {path.name} was not written by Solander, or is damaged",
+            "Check the folder's name; if it is the right one, bring the file back from the second copy",
+        )
 
 
 @contextmanager
