@@ -1,0 +1,26 @@
+"""Dates as archives write them (EDTF, ISO 8601-2), the days that they allow, and their words."""
+
+from __future__ import annotations
+
+from solander.core.dates.edtf import Bounds, Edtf, End, Form, Moment, Span
+from solander.core.dates.forms import edtf_of_range, truncated
+from solander.core.dates.parse import parse_edtf
+from solander.core.dates.words import age_words, words
+from solander.core.days import day, day_text, from_day
+
+__all__ = [
+    "Bounds",
+    "Edtf",
+    "End",
+    "Form",
+    "Moment",
+    "Span",
+    "age_words",
+    "day",
+    "day_text",
+    "edtf_of_range",
+    "from_day",
+    "parse_edtf",
+    "truncated",
+    "words",
+]
