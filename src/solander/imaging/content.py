@@ -147,7 +147,7 @@ _OTHERS: tuple[tuple[re.Pattern[bytes], str, str], ...] = (
     (_starts(rb"RIFF....WAVE|ID3|OggS|fLaC|\xff[\xfb\xf3\xf2]"), "a sound recording, not a picture", _LEAVE),
     (_starts(rb"SQLite format 3"), "a database, not a picture", _LEAVE),
     (
-        _starts(rb"\s*<(!DOCTYPE )?html(?i:)"),
+        _starts(rb"(?i:\s*<(!doctype )?html)"),
         "a web page, not a picture",
         "Save the picture itself, not the page around it",
     ),
@@ -218,8 +218,14 @@ def _next_marker(data: bytes, at: int) -> tuple[int, int]:
 
 
 def check_png(data: bytes) -> None:
-    """Walks the chunks and their check sums up to IEND (PNG specification, section 5)."""
-    at = 8
+    """Walks the chunks and their check sums up to IEND."""
+    for _ in png_chunks(data):
+        pass
+
+
+def png_chunks(data: bytes) -> Iterator[tuple[bytes, memoryview]]:
+    """Name and content of each chunk, its check sum compared (PNG specification, section 5)."""
+    at, whole = 8, memoryview(data)
     while True:
         if at + 12 > len(data):
             raise _cut_off(len(data))
@@ -227,8 +233,9 @@ def check_png(data: bytes) -> None:
         end = at + 12 + length
         if end > len(data):
             raise _cut_off(len(data))
-        if zlib.crc32(memoryview(data)[at + 4 : end - 4]) != int.from_bytes(data[end - 4 : end], "big"):
+        if zlib.crc32(whole[at + 4 : end - 4]) != int.from_bytes(data[end - 4 : end], "big"):
             raise damaged(f"the check sum at byte {at:,} is wrong")
+        yield name, whole[at + 8 : end - 4]
         if name == b"IEND":
             return
         at = end

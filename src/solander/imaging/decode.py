@@ -22,17 +22,19 @@ import numpy as np
 import simplejpeg
 from attrs import frozen
 from numpy.typing import NDArray
-from PIL import Image, UnidentifiedImageError
+from PIL import Image, TiffImagePlugin, UnidentifiedImageError
 from pillow_heif import HeifImageFile
 
 from solander.imaging.content import (
     HEIC,
     JPEG,
+    PNG,
     TIFF,
     Kind,
     Unreadable,
     damaged,
     is_full_page,
+    png_chunks,
     read_whole,
     tiff_pages,
 )
@@ -54,14 +56,20 @@ gave 96. Files that tell of a lens (exposure time, aperture, focal length) were 
 
 _ORIENTATION = 0x0112
 _X_DENSITY, _Y_DENSITY, _DENSITY_UNIT = 0x011A, 0x011B, 0x0128
+_PHOTOMETRIC = 0x0106
 _EXIF = 0x8769
 _LENS = (0x829A, 0x829D, 0x920A)
 _TAKEN = ((0x9003, 0x9011), (0x9004, 0x9012))  # original, else digitized; each with its offset
 
+_OTHER_FORM = "Copy it again, or save it anew as TIFF or JPEG, and take that in"
+
+# Pillow's own reader of uncompressed TIFF mixes up the colours of 16 bits in separate planes without a word.
+TiffImagePlugin.READ_LIBTIFF = True
+
 # All that Pillow and its plugins were seen to raise on damaged bytes (tests/imaging feeds them such).
 _DECODER_ERRORS = (
     OSError, ValueError, SyntaxError, EOFError, RuntimeError, TypeError, KeyError, IndexError, AttributeError,
-    OverflowError, MemoryError, struct.error, zlib.error, UnidentifiedImageError,
+    OverflowError, MemoryError, struct.error, zlib.error,
 )  # fmt: skip
 
 
@@ -94,8 +102,8 @@ def probe(path: Path) -> FileFacts:
     """
     kind, data = read_whole(path)
     with _opened(kind, data, 0) as picture:
-        width, height = _upright_size(kind, picture)
-        exif = _exif(picture)
+        exif = _exif(kind, data, picture)
+        width, height = _upright_size(_turn(kind, exif), picture)
         return FileFacts(
             media_type=kind.media_type,
             suffix=kind.suffix,
@@ -118,7 +126,7 @@ def decode(path: Path, page: int = 0) -> Rgb:
     """
     kind, data = read_whole(path)
     with _opened(kind, data, page) as picture:
-        turn, profile = _turn(kind, picture), picture.info.get("icc_profile")
+        turn, profile = _turn(kind, _exif(kind, data, picture)), picture.info.get("icc_profile")
         pixels = _jpeg_pixels(data, picture) if kind is JPEG else np.array(to_srgb(_flat(picture), profile))
         return upright(pixels, turn)
 
@@ -162,6 +170,8 @@ def _opened(kind: Kind, data: bytes, page: int) -> Iterator[Image.Image]:
             raise
         except Image.DecompressionBombError as error:
             raise _too_large("far more than 200 million pixels") from error
+        except UnidentifiedImageError as error:
+            raise Unreadable(f"it is damaged, or a form of {kind.name} that is not read", _OTHER_FORM) from error
         except _DECODER_ERRORS as error:
             raise damaged(_said(error)) from error
 
@@ -200,24 +210,31 @@ def _frame(kind: Kind, data: bytes, page: int) -> int:
     return frames[page]
 
 
-def _exif(picture: Image.Image) -> Image.Exif:
+def _exif(kind: Kind, data: bytes, picture: Image.Image) -> Image.Exif:
     try:
-        return picture.getexif()
+        return _png_exif(data) if kind is PNG else picture.getexif()
     except _DECODER_ERRORS:
         return Image.Exif()  # broken metadata say nothing; the picture may be whole
 
 
-def _turn(kind: Kind, picture: Image.Image) -> int:
+def _png_exif(data: bytes) -> Image.Exif:
+    """Read apart, for Pillow decodes all pixels on its way there."""
+    exif = Image.Exif()
+    exif.load(bytes(next((content for name, content in png_chunks(data) if name == b"eXIf"), b"")))
+    return exif
+
+
+def _turn(kind: Kind, exif: Image.Exif) -> int:
     """The EXIF orientation that is still to be done."""
     if kind in (TIFF, HEIC):
         return 1  # Pillow turns TIFF when it loads; in HEIC the container's own turn counts (ISO/IEC 23008-12)
-    found = _exif(picture).get(_ORIENTATION, 1)
+    found = exif.get(_ORIENTATION, 1)
     return found if found in _TURNS else 1
 
 
-def _upright_size(kind: Kind, picture: Image.Image) -> tuple[int, int]:
+def _upright_size(turn: int, picture: Image.Image) -> tuple[int, int]:
     width, height = picture.size
-    return (height, width) if _turn(kind, picture) >= 5 else (width, height)
+    return (height, width) if turn >= 5 else (width, height)
 
 
 def _jpeg_pixels(data: bytes, picture: Image.Image) -> Rgb:
@@ -235,7 +252,8 @@ def _flat(picture: Image.Image) -> Image.Image:
     """The pixels as RGB, L or CMYK, 8 bits; transparency laid on white."""
     picture.load()
     if picture.mode.startswith("I;16"):
-        return Image.fromarray(_eight_bits(np.asarray(picture)))
+        eight = _eight_bits(np.asarray(picture))
+        return Image.fromarray(255 - eight if _is_white_zero(picture) else eight)
     if picture.mode in ("I", "F"):
         raise Unreadable("its pixels are 32-bit numbers", "Save it with 8 or 16 bits, and take that in")
     if picture.mode in ("RGB", "L", "CMYK"):
@@ -243,6 +261,11 @@ def _flat(picture: Image.Image) -> Image.Image:
     if picture.mode in ("1", "YCbCr"):
         return picture.convert("RGB")
     return _on_white(picture)
+
+
+def _is_white_zero(picture: Image.Image) -> bool:
+    """Whether a TIFF of 16 bits counts down from white, which Pillow leaves to us."""
+    return isinstance(picture, TiffImagePlugin.TiffImageFile) and picture.tag_v2.get(_PHOTOMETRIC) == 0
 
 
 def _eight_bits(grey: NDArray[np.uint16]) -> NDArray[np.uint8]:
@@ -260,7 +283,7 @@ def _dpi(kind: Kind, picture: Image.Image, exif: Image.Exif) -> float | None:
     if tells_of_lens or (kind is JPEG and not _has_density(picture, exif)):
         return None
     across, down = _density(picture, exif)
-    believed = BELIEVED_DPI[0] <= across <= BELIEVED_DPI[1] and round(across, 2) != 96
+    believed = BELIEVED_DPI[0] <= across <= BELIEVED_DPI[1] and abs(across - 96) > 0.5
     return round(across, 2) if believed and abs(across - down) <= 0.01 * across else None
 
 
