@@ -1,0 +1,241 @@
+"""Edges beside a line: strips of a picture, straight lines voted for in them, curves fitted to sub-pixels.
+
+Convention (see `conventions`): a strip is the picture beside a side of an outline, turned so that rows run along
+the side (from its start to its end) and columns across it, from inside the outline (left) to outside (right).
+`across` is the signed distance from the side in pixels of the picture, positive outside; `along` runs from −1 at
+the side's start to 1 at its end. Outlines run clockwise.
+"""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+from attrs import frozen
+from numpy.typing import NDArray
+
+from solander.imaging.conventions import Rgb
+
+__all__ = ["Curve", "Line", "Strip", "coherent_edges", "cut_strip", "fit_curve", "vote_lines"]
+
+Floats = NDArray[np.float64]
+Pixels = NDArray[np.float32]
+
+_CODE = np.arange(256) / 255
+LINEAR_OF: Pixels = np.where(_CODE <= 0.04045, _CODE / 12.92, ((_CODE + 0.055) / 1.055) ** 2.4).astype(np.float32)
+"""Linear light (0–1) of each code value: IEC 61966-2-1."""
+
+
+@frozen(eq=False)
+class Strip:
+    """The picture beside one side: `pixels` (rows along, columns across, channels) and where they come from.
+
+    `along` (rows) from −1 to 1 over the whole side, though the strip leaves out the `ends` near the corners;
+    `across` (columns) in pixels of the picture.
+    """
+
+    pixels: Pixels
+    along: Floats
+    across: Floats
+    start: Floats
+    end: Floats
+
+    @property
+    def outward(self) -> Floats:
+        """The unit vector that points out of the outline."""
+        return outward(self.start, self.end)
+
+    def points(self, along: Floats, across: Floats) -> Floats:
+        """Places in the picture, (n, 2), of places in the strip."""
+        share = (np.asarray(along)[:, None] + 1) / 2
+        return self.start + (self.end - self.start) * share + self.outward * np.asarray(across)[:, None]
+
+
+@frozen
+class Line:
+    """A straight edge in a strip: `across` = middle + slope · along, with its `strength` (0–…, in noise units),
+    the `coverage`: share of its length on which an edge is seen, and its sharpness (0 soft – 1 a clean step)."""
+
+    middle: float
+    slope: float
+    strength: float
+    coverage: float
+
+
+@frozen(eq=False)
+class Curve:
+    """`across` as a polynomial of `along` (numpy order, highest first), the share of rows that agree with it, and
+    their root mean square distance from it in pixels."""
+
+    coefficients: Floats
+    agreement: float
+    spread: float
+
+    def at(self, along: Floats | float) -> Floats:
+        """Distance across at places along."""
+        return np.asarray(np.polyval(self.coefficients, along), np.float64)
+
+
+def outward(start: Floats, end: Floats) -> Floats:
+    """The unit vector out of a clockwise outline, beside the side from `start` to `end`."""
+    x, y = (end - start) / max(float(np.linalg.norm(end - start)), 1e-9)
+    return np.array([y, -x])
+
+
+def cut_strip(
+    picture: Rgb | Pixels,
+    side: tuple[Floats, Floats],
+    *,
+    inward: float,
+    outward_px: float,
+    rows: int,
+    ends: float = 0.04,
+    density: float = 2.0,
+    linear: bool = False,
+) -> Strip:
+    """The strip beside a side, `inward` pixels inside to `outward_px` outside at one column a pixel.
+
+    `rows` are averages along the side, so that texture and noise fade and a straight edge stays; `density` bounds
+    the samples averaged to about one in that many pixels. `ends` is the share left out at each end, where corners
+    may be rounded. Outside the picture its outermost pixels repeat. `linear` brings an encoded picture to
+    linear light (0–1) first: a lens blurs light, so only there does a blurred edge stay centred on the true one
+    (median corner error on simulated felt .08 % encoded, .01 % linear).
+    """
+    start, end = side
+    length = float(np.linalg.norm(end - start)) * (1 - 2 * ends)
+    fine = max(rows, round(length / density / rows) * rows)
+    columns = round(inward) + round(outward_px) + 1
+    along = (2 * (np.arange(fine) + 0.5) / fine - 1) * (1 - 2 * ends)
+    origin = start + (end - start) * (along[0] + 1) / 2
+    step = (end - start) * (along[1] - along[0]) / 2 if fine > 1 else np.zeros(2)
+    out = outward(start, end)
+    first = origin - out * round(inward)
+    to_picture = np.array([[out[0], step[0], first[0]], [out[1], step[1], first[1]]])
+    flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
+    sampled = cv2.warpAffine(picture, to_picture, (columns, fine), flags=flags, borderMode=cv2.BORDER_REPLICATE)
+    if linear:
+        sampled = LINEAR_OF[sampled]
+    averaged = np.asarray(
+        sampled.reshape(rows, fine // rows, columns, -1).mean(axis=1, dtype=np.float32), np.float32
+    )
+    return Strip(
+        pixels=averaged,
+        along=np.asarray(along.reshape(rows, -1).mean(axis=1), np.float64),
+        across=np.arange(columns, dtype=np.float64) - round(inward),
+        start=start,
+        end=end,
+    )
+
+
+def gradient(pixels: Pixels) -> Pixels:
+    """Change of every channel across the strip, per pixel: derivative of a parabola through five columns."""
+    padded = np.pad(pixels, ((0, 0), (2, 2), (0, 0)), mode="edge")
+    return np.asarray((2 * (padded[:, 4:] - padded[:, :-4]) + padded[:, 3:-1] - padded[:, 1:-3]) / 10, np.float32)
+
+
+def coherent_edges(strip: Strip, segments: int) -> Pixels:
+    """Edge strength (segments, columns): within a segment changes add with their sign, so that only what runs
+    along the side adds up; between segments signs are free, for a picture's edge changes its contrast."""
+    change = gradient(strip.pixels)
+    rows = change.shape[0] // segments * segments
+    together = change[:rows].reshape(segments, -1, *change.shape[1:]).mean(axis=1)
+    return np.asarray(np.sqrt(np.einsum("ijk,ijk->ij", together, together)), np.float32)
+
+
+def vote_lines(strength: Pixels, strip: Strip, *, reach: int, noise: float) -> list[Line]:
+    """Straight edges in a strip, as local maxima of the evidence over all lines that turn by up to `reach` pixels
+    at the ends.
+
+    `strength` comes from `coherent_edges`. The evidence of a segment counts in units of `noise`, up to
+    `SATURATION`, so that one glaring segment can't stand for a side.
+    """
+    segments, columns = strength.shape
+    middles = (2 * (np.arange(segments) + 0.5) / segments - 1) * float(strip.along.max())
+    evidence = np.minimum(strength / noise, SATURATION)
+    peak = np.maximum(evidence, np.maximum(np.roll(evidence, 1, axis=1), np.roll(evidence, -1, axis=1)))
+    slopes = np.arange(-reach, reach + 1)
+    at = np.clip(
+        np.arange(columns)[None, None] + np.rint(slopes[:, None] * middles)[..., None].astype(int), 0, columns - 1
+    )
+    picked = evidence[np.arange(segments)[None, :, None], at]
+    total = picked.mean(axis=1)
+    covered = (peak[np.arange(segments)[None, :, None], at] > SEEN).mean(axis=1)
+    best = total.argmax(axis=0)
+    ridge = total[best, np.arange(columns)]
+    return [
+        Line(float(strip.across[c]), float(slopes[best[c]]), float(ridge[c]), float(covered[best[c], c]))
+        for c in _local_maxima(ridge)
+    ]
+
+
+SATURATION = 12.0
+SEEN = 2.5
+"""Noise units from which a segment counts as showing an edge."""
+
+
+def _local_maxima(ridge: Pixels) -> NDArray[np.intp]:
+    """Columns higher than their neighbours within three, edges of the strip left out."""
+    padded = np.pad(ridge, 3, constant_values=-1.0)
+    around = np.lib.stride_tricks.sliding_window_view(padded, 7).max(axis=1)
+    is_top = (ridge >= around) & (ridge > 0)
+    is_top[:2] = is_top[-2:] = False
+    return np.flatnonzero(is_top)
+
+
+def fit_curve(strip: Strip, line: tuple[float, float], *, order: int, window: float) -> Curve | None:
+    """The edge near a straight line as a low-order curve; None where too few rows show one.
+
+    In each row the strongest change within `window` pixels of the curve so far is placed to sub-pixels (parabola
+    through three columns), then a polynomial is fitted with Tukey's weights; the window narrows in three rounds.
+    """
+    change = gradient(strip.pixels)
+    smooth = cv2.blur(change, (1, 5), borderType=cv2.BORDER_REPLICATE)
+    strength = np.sqrt(np.einsum("ijk,ijk->ij", smooth, smooth))
+    coefficients = np.array([line[1], line[0]])
+    curve = None
+    for narrow, degree in ((1.0, 1), (0.6, order), (0.4, order)):
+        reach = max(1.6, window * narrow)
+        place, weight = _peaks(strength, np.polyval(coefficients, strip.along) - strip.across[0], reach)
+        curve = _robust(strip.along, place + strip.across[0], weight, degree)
+        if curve is None:
+            return None
+        coefficients = curve.coefficients
+    return curve
+
+
+def _peaks(strength: Pixels, expected: Floats, reach: float) -> tuple[Floats, Floats]:
+    """Column (sub-pixel) and height of the strongest change near the expected column of each row."""
+    rows, columns = strength.shape
+    near = np.abs(np.arange(columns)[None] - expected[:, None]) <= reach
+    near[:, 0] = near[:, -1] = False
+    masked = np.where(near, strength, -1.0)
+    top = np.clip(masked.argmax(axis=1), 1, columns - 2)
+    row = np.arange(rows)
+    left, here, right = strength[row, top - 1], strength[row, top], strength[row, top + 1]
+    bend = left - 2 * here + right
+    shift = np.where(bend < -1e-6, 0.5 * (left - right) / np.minimum(bend, -1e-6), 0.0)
+    is_peak = (here >= left) & (here >= right) & (masked.max(axis=1) > 0)
+    return top + np.clip(shift, -0.5, 0.5), np.where(is_peak, here, 0.0).astype(np.float64)
+
+
+def _robust(along: Floats, across: Floats, weight: Floats, degree: int) -> Curve | None:
+    """Polynomial by iterated weighted least squares: Tukey's weights times the root of the edge's height."""
+    used = weight > 0
+    if used.sum() < max(8, 0.25 * len(along)):
+        return None
+    s, y, height = along[used], across[used], np.sqrt(weight[used])
+    basis = np.vander(s, degree + 1)
+    trust = np.ones(len(s))
+    for _ in range(8):
+        scaled = height * trust
+        coefficients = np.linalg.lstsq(basis * scaled[:, None], y * scaled, rcond=None)[0]
+        residual = y - basis @ coefficients
+        scale = max(0.15, 1.4826 * float(np.median(np.abs(residual))))
+        trust = np.clip(1 - (residual / (4 * scale)) ** 2, 0, 1)
+    agree = trust > 0.3
+    if agree.sum() < max(8, 0.2 * len(along)):
+        return None
+    return Curve(
+        np.asarray(coefficients, np.float64),
+        float(agree.sum() / len(along)),
+        float(np.sqrt(np.mean(residual[agree] ** 2))),
+    )
