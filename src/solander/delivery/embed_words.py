@@ -1,0 +1,84 @@
+"""What is said of a print in sentences, for the fields that people read in whatever program they have."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from solander.core.descriptions import DescribedPrint
+from solander.core.prints import Side
+from solander.core.statements import Sure
+
+__all__ = ["NAME_OF_SIDE", "description_of", "file_identifier", "keywords_of", "stand_in_sentence", "title_of"]
+
+NAME_OF_SIDE = {Side.RECTO: "front", Side.VERSO: "back", Side.DETAIL: "detail"}
+"""What the sides are called on screen and in file names."""
+
+_TITLE_LENGTH = 100
+"""A caption's first line is taken as title up to this length in characters (common practice, no source)."""
+
+
+def file_identifier(accession: str, side: Side) -> str:
+    """The identifier of the picture of one side, also its file name without the ending: `B2-E5-0014_front`."""
+    return f"{accession}_{NAME_OF_SIDE[side]}"
+
+
+def title_of(described: DescribedPrint, side: Side = Side.RECTO) -> str:
+    """A short name: the caption's first line, else the occasion, else the accession number; "(back)" added."""
+    first_line = described.caption.strip().partition("\n")[0].strip()
+    short = first_line if len(first_line) <= _TITLE_LENGTH else ""
+    title = short or described.occasion.strip() or described.print.accession
+    return title if side is Side.RECTO else f"{title} ({NAME_OF_SIDE[side]})"
+
+
+def description_of(described: DescribedPrint, side: Side = Side.RECTO, *, sortable: str | None = None) -> str:
+    """The description as a person reads it, a sentence or a text a line.
+
+    Of the front: the caption, the date in words, what is not certain, the writing on the back. Of the back: its
+    writing first. `sortable` is the stand-in date of the file, which is then named as one.
+    """
+    lines = _back_lines(described) if side is Side.VERSO else _front_lines(described)
+    stand_in = [stand_in_sentence(described, sortable)] if sortable else []
+    return "\n".join([*(line for line in lines if line), *stand_in])
+
+
+def keywords_of(described: DescribedPrint) -> tuple[str, ...]:
+    """People and occasion as key words; who is only guessed is left out, since a key word cannot say so."""
+    names = [shown.person.name for shown in described.people if shown.sure is not Sure.GUESS]
+    return tuple(dict.fromkeys(word for word in (*names, described.occasion) if word))
+
+
+def stand_in_sentence(described: DescribedPrint, sortable: str) -> str:
+    """The sentence that keeps a stand-in date from being taken for a known one."""
+    known = f"what is known is: {described.when.words}" if described.when.words else "the date is not known"
+    return f"For sorting only, this file carries the stand-in date {sortable.replace('T', ' ')}; {known}."
+
+
+def _front_lines(described: DescribedPrint) -> Iterator[str]:
+    yield described.caption
+    yield _date_line(described)
+    yield _doubts_line(described)
+    if described.transcription:
+        yield f"On the back: “{described.transcription}”"
+
+
+def _back_lines(described: DescribedPrint) -> Iterator[str]:
+    yield described.transcription or f"The back of {described.print.accession}."
+    yield _date_line(described)
+
+
+def _date_line(described: DescribedPrint) -> str:
+    when = described.when
+    return f"Date: {when.words}{_doubt(when.sure)}." if when.words else ""
+
+
+def _doubts_line(described: DescribedPrint) -> str:
+    doubted = [
+        f"{shown.person.name}{_doubt(shown.sure)}" for shown in described.people if shown.sure is not Sure.CERTAIN
+    ]
+    if described.place and described.place_sure is not Sure.CERTAIN:
+        doubted.insert(0, f"the place {described.place.name}{_doubt(described.place_sure)}")
+    return f"Not certain: {', '.join(doubted)}." if doubted else ""
+
+
+def _doubt(sure: Sure) -> str:
+    return "" if sure is Sure.CERTAIN else f" ({sure.value})"

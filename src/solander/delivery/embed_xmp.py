@@ -1,0 +1,242 @@
+"""The XMP properties of an access picture: the master copy of its description.
+
+Which property holds which fact follows IPTC Photo Metadata 2023.1, Dublin Core, the XMP specification and
+Darwin Core (radius); what none of them can hold stands in our own namespace, see `docs/own-xmp-namespace.md`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from solander import __version__
+from solander.core.descriptions import PersonShown, Reason
+from solander.core.places import Place
+from solander.core.prints import Side
+from solander.core.statements import Statement, Sure
+from solander.delivery.embed_facts import AccessCopy, identifier_of, moment_of_capture
+from solander.delivery.embed_packet import Alt, Bag, Node, Seq, Struct
+from solander.delivery.embed_words import description_of, file_identifier, keywords_of, title_of
+
+__all__ = ["PRINT_SOURCE", "properties_of"]
+
+PRINT_SOURCE = "http://cv.iptc.org/newscodes/digitalsourcetype/print"
+"""The IPTC digital source type of a digitised paper photograph (NewsCodes, 2024-10-23)."""
+
+_TRUE, _FALSE = "True", "False"  # XMP specification part 1, 8.2.1.1
+
+
+def properties_of(copy: AccessCopy, *, with_statements: bool = True) -> dict[str, Node]:
+    """All XMP properties by name with prefix; empty ones are among them and are for the packet to drop."""
+    return {
+        **_words(copy),
+        **_dates(copy),
+        **_people(copy),
+        **_place(copy),
+        **_identity(copy),
+        **_object(copy),
+        **_own(copy),
+        "solander:statements": Bag(_statements(copy) if with_statements else ()),
+    }
+
+
+def _words(copy: AccessCopy) -> dict[str, Node]:
+    described = copy.described
+    return {
+        "dc:title": Alt(title_of(described, copy.side)),
+        "dc:description": Alt(description_of(described, copy.side, sortable=copy.sortable)),
+        "dc:subject": Bag(keywords_of(described)),
+        "dc:rights": Alt(copy.rights),
+        "Iptc4xmpExt:Event": Alt(described.occasion),
+    }
+
+
+def _dates(copy: AccessCopy) -> dict[str, Node]:
+    captured = moment_of_capture(copy)
+    return {
+        "dcterms:created": copy.described.when.edtf,
+        "photoshop:DateCreated": copy.plain_date,
+        "exif:DateTimeOriginal": copy.sortable or copy.plain_date,
+        "xmp:CreateDate": captured.isoformat(timespec="seconds") if captured else "",
+        "xmp:MetadataDate": copy.changed,
+        "xmp:CreatorTool": f"Solander {__version__}",
+    }
+
+
+def _people(copy: AccessCopy) -> dict[str, Node]:
+    people = copy.described.people
+    return {
+        "Iptc4xmpExt:PersonInImage": Bag(tuple(shown.person.name for shown in people)),
+        "Iptc4xmpExt:PersonInImageWDetails": Bag(tuple(_person(shown) for shown in people)),
+        "solander:people": Bag(
+            tuple(
+                Struct(
+                    {
+                        "solander:name": Alt(shown.person.name),
+                        "solander:sure": shown.sure.value,
+                        "solander:age": Alt(shown.age),
+                    }
+                )
+                for shown in people
+            )
+        ),
+    }
+
+
+def _person(shown: PersonShown) -> Struct:
+    known = [f"aged {shown.age}"] if shown.age else []
+    doubt = [] if shown.sure is Sure.CERTAIN else [shown.sure.value]
+    return Struct(
+        {
+            "Iptc4xmpExt:PersonName": Alt(shown.person.name),
+            "Iptc4xmpExt:PersonDescription": Alt("; ".join(known + doubt)),
+        }
+    )
+
+
+def _place(copy: AccessCopy) -> dict[str, Node]:
+    place = copy.described.place
+    if place is None:
+        return {}
+    radius = "" if place.radius_m is None else _plain(place.radius_m)
+    return {
+        "Iptc4xmpCore:Location": place.name,
+        "Iptc4xmpExt:LocationShown": Bag((_location(place),)),
+        "dwcterms:coordinateUncertaintyInMeters": radius,
+        "solander:placeSure": copy.described.place_sure.value,
+    }
+
+
+def _location(place: Place) -> Struct:
+    fields: dict[str, Node] = {
+        "Iptc4xmpExt:LocationName": Alt(place.name),
+        "Iptc4xmpExt:CountryCode": place.country,
+    }
+    if place.latitude is not None and place.longitude is not None:
+        fields["exif:GPSLatitude"] = _coordinate(place.latitude, "NS")
+        fields["exif:GPSLongitude"] = _coordinate(place.longitude, "EW")
+    return Struct(fields)
+
+
+def _coordinate(degrees: float, letters: str) -> str:
+    """`51,46.620000N`: XMP's degrees, decimal minutes and letter; six decimals are 2 mm on the ground."""
+    whole, rest = divmod(round(abs(degrees) * 60_000_000), 60_000_000)
+    return f"{whole},{rest // 1_000_000}.{rest % 1_000_000:06d}{letters[degrees < 0]}"
+
+
+def _identity(copy: AccessCopy) -> dict[str, Node]:
+    accession = copy.described.print.accession
+    identifier = file_identifier(accession, copy.side)
+    others = [view for view in copy.described.print.views if view.key != copy.view.key]
+    return {
+        "dc:identifier": identifier,
+        "plus:ImageSupplierImageID": identifier,
+        "dc:source": f"{accession} (paper print)",
+        "dc:relation": Bag(tuple(identifier_of("view", view.key).urn for view in others)),
+        "xmpMM:DocumentID": copy.document.urn,
+        "xmpMM:InstanceID": copy.instance.urn,
+        "xmpMM:DerivedFrom": Struct(
+            {
+                "stRef:documentID": identifier_of("capture", copy.view.capture).urn,
+                "stRef:filePath": copy.capture_path,
+            }
+        ),
+        "mwg-coll:Collections": Bag(
+            tuple(
+                Struct({"mwg-coll:CollectionName": name})
+                for name in (copy.collection, copy.described.print.container or "")
+                if name
+            )
+        ),
+    }
+
+
+def _object(copy: AccessCopy) -> dict[str, Node]:
+    """The paper itself."""
+    extent = _extent(copy)
+    paper = Struct(
+        {
+            "Iptc4xmpExt:AOSourceInvNo": copy.described.print.accession,
+            "Iptc4xmpExt:AOCircaDateCreated": copy.described.when.words,
+            "Iptc4xmpExt:AOPhysicalDescription": Alt(f"paper photograph, {extent}" if extent else ""),
+        }
+    )
+    return {
+        "dcterms:extent": extent,
+        "Iptc4xmpExt:DigitalSourceType": PRINT_SOURCE,
+        "Iptc4xmpExt:ArtworkOrObject": Bag((paper,)),
+    }
+
+
+def _extent(copy: AccessCopy) -> str:
+    size = copy.view.size_mm
+    return f"{_plain(size[0])} mm x {_plain(size[1])} mm" if size else ""
+
+
+def _own(copy: AccessCopy) -> dict[str, Node]:
+    described, when, size = copy.described, copy.described.when, copy.view.size_mm
+    return {
+        "solander:accession": described.print.accession,
+        "solander:side": copy.side.value,
+        "solander:sides": Seq(tuple(_sides(copy))),
+        "solander:orderNumber": str(described.order),
+        "solander:dateEDTF": when.edtf,
+        "solander:dateWords": Alt(when.words),
+        "solander:dateSure": when.sure.value if when.edtf else "",
+        "solander:dateStated": (_TRUE if when.stated else _FALSE) if when.edtf else "",
+        "solander:dateEarliest": when.earliest or "",
+        "solander:dateLatest": when.latest or "",
+        "solander:printingEDTF": when.printing_edtf,
+        "solander:standInDate": _TRUE if copy.sortable else _FALSE,
+        "solander:reasons": Seq(tuple(_reason(reason) for reason in when.reasons)),
+        "solander:transcription": Alt(described.transcription),
+        "solander:note": Alt(described.note),
+        "solander:size": Struct(
+            {"solander:widthMm": _plain(size[0]), "solander:heightMm": _plain(size[1])} if size else {}
+        ),
+        "solander:captureSHA256": copy.view.capture,
+        "solander:captureName": Alt(copy.capture.name if copy.capture else ""),
+        "solander:treatment": Seq(copy.treatment),
+    }
+
+
+def _sides(copy: AccessCopy) -> Iterator[Struct]:
+    for view in sorted(copy.described.print.views, key=lambda view: list(Side).index(view.side)):
+        identifier = identifier_of("view", view.key).urn
+        yield Struct({"solander:role": view.side.value, "solander:id": identifier})
+
+
+def _reason(reason: Reason) -> Struct:
+    return Struct(
+        {
+            "solander:sentence": Alt(reason.sentence),
+            "solander:source": Alt(reason.source),
+            "solander:sure": reason.sure.value,
+            "solander:boundsPrinting": _TRUE if reason.bounds_printing else _FALSE,
+        }
+    )
+
+
+def _statements(copy: AccessCopy) -> tuple[Struct, ...]:
+    return tuple(_statement(said) for said in copy.described.statements if said.withdrawn is None)
+
+
+def _statement(said: Statement) -> Struct:
+    return Struct(
+        {
+            "solander:about": said.about.value,
+            "solander:subject": Alt(said.subject),
+            "solander:says": said.says.value,
+            "solander:value": Alt(said.value),
+            "solander:words": Alt(said.words),
+            "solander:sure": said.sure.value,
+            "solander:source": Alt(said.source),
+            "solander:entered": said.entered,
+        }
+    )
+
+
+def _plain(number: float) -> str:
+    """The number without exponent and without an empty fraction: `2500`, `88.9`."""
+    text = format(Decimal(repr(float(number))), "f")
+    return text.rstrip("0").rstrip(".") if "." in text else text
