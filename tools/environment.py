@@ -40,6 +40,11 @@ _FAILURES = (
         "Check the network connection (and pip's settings, if this computer has its own), then start again",
     ),
     (
+        r"from versions: none",
+        "the package index can't be reached, or does not hold what is needed",
+        "Check the network connection (and pip's settings, if this computer has its own), then start again",
+    ),
+    (
         "No matching distribution found",
         "no ready-made part was found for this computer and this Python",
         "See docs/dependencies.md for the systems that are supported; a Python of the usual kind may help",
@@ -79,7 +84,7 @@ def set_up(root: Path, *, tests: bool = False) -> None:
     locks = [RUNTIME_LOCK, TEST_LOCK] if tests else [RUNTIME_LOCK]
     if _missing(root, locks):
         try:
-            with _only_one(root / ".venv.lock"):
+            with _only_one(_turn(root)):
                 _install(root, _missing(root, locks))
         except OSError as error:
             raise CannotSetUp(
@@ -125,6 +130,11 @@ def _read(path: Path) -> bytes:
     return path.read_bytes() if path.exists() else b""
 
 
+def _turn(root: Path) -> Path:
+    """The file whose lock says whose turn it is; while a new environment is unfinished it says so inside."""
+    return root / ".venv.lock"
+
+
 @contextmanager
 def _only_one(path: Path) -> Iterator[None]:
     """Holds a lock that the system drops when its process dies, so that none is ever stale."""
@@ -152,7 +162,7 @@ if os.name == "nt":
     import msvcrt
 
     def _take(file: BinaryIO) -> None:
-        file.seek(0)
+        file.seek(1 << 20)  # a locked byte can't be read or written, so one far behind the content
         msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined]
 else:
     import fcntl
@@ -174,6 +184,7 @@ def _install(root: Path, missing: list[str]) -> None:
         if lock == RUNTIME_LOCK:
             _link_source(root)
         _stamp(root, lock).write_bytes(_state(root, lock))
+        _turn(root).write_bytes(b"")
     say(f"Set up in {time.monotonic() - began:.0f} s.")
 
 
@@ -184,6 +195,8 @@ def _make_environment(root: Path) -> None:
     say("Setting up Solander for the first time (about a minute)…")
     if not (importlib.util.find_spec("venv") and importlib.util.find_spec("ensurepip")):
         raise CannotSetUp(_NO_VENV)
+    # A process killed while it installs leaves parts that look whole: until the end, better begin anew.
+    _turn(root).write_text(_UNFINISHED, encoding="utf-8")
     made = subprocess.run(
         [_base_python(), "-m", "venv", "--clear", str(root / ".venv")],
         stdout=subprocess.PIPE,
@@ -198,6 +211,8 @@ def _make_environment(root: Path) -> None:
         raise CannotSetUp(_NO_VENV if "ensurepip" in made.stdout else _failure(made.stdout, root))
 
 
+_UNFINISHED = "unfinished"
+
 _NO_VENV = (
     "Solander could not be set up: this Python lacks the parts that make environments. "
     f"On Debian and Ubuntu: sudo apt install python{sys.version_info[0]}.{sys.version_info[1]}-venv "
@@ -211,10 +226,10 @@ def _base_python() -> str:
 
 
 def _works(root: Path) -> bool:
-    """Whether an environment is there that can be installed into: made by hand, or left unfinished."""
+    """Whether a whole environment is there that can be installed into: made for an older lock, or by hand."""
     asked = "import sys, pip; sys.exit(sys.prefix == sys.base_prefix or sys.version_info < (3, 11))"
     python = python_of(root)
-    if not python.exists():
+    if not python.exists() or _read(_turn(root)) == _UNFINISHED.encode():
         return False
     return subprocess.run([str(python), "-c", asked], capture_output=True, check=False).returncode == 0
 
