@@ -43,6 +43,9 @@ MIDDLE = 1024
 
 SEGMENTS = 12
 
+NOISE_FLOOR = 0.25
+"""Lab units a pixel: the least change that a segment's mean is believed to show."""
+
 LEAST = 0.35
 """Confidence below which a find is not told at all."""
 
@@ -63,6 +66,7 @@ class Side:
     end: Floats
     coverage: float
     outside: float
+    noise: float
 
 
 @frozen(eq=False)
@@ -116,9 +120,11 @@ def _look(rgb: Rgb, empty_stage: Rgb | None) -> Scene:
 def _search(scene: Scene, rough: Quad) -> Candidate | None:
     """The outline that the edges around a rough one bear out, or None."""
     quad = scene.middle.from_full(scene.coarse.to_full(rough))
-    sides = []
-    for round_ in range(2):
-        sides = [s for i in range(4) if (s := _search_side(scene, (quad[i], quad[(i + 1) % 4]), quad, round_))]
+    sides: list[Side] = []
+    for _ in range(2):
+        noises = [side.noise for side in sides] or [None] * 4
+        around = [(quad[i], quad[(i + 1) % 4], noises[i]) for i in range(4)]
+        sides = [s for a, b, noise in around if (s := _search_side(scene, (a, b), quad, noise=noise))]
         if len(sides) < 4:
             return None
         corners = _intersections([(s.start, s.end) for s in sides])
@@ -131,19 +137,22 @@ def _search(scene: Scene, rough: Quad) -> Candidate | None:
     return Candidate(quad, support)
 
 
-def _search_side(scene: Scene, side: tuple[Floats, Floats], quad: Quad, round_: int) -> Side | None:
+def _search_side(
+    scene: Scene, side: tuple[Floats, Floats], quad: Quad, *, noise: float | None = None
+) -> Side | None:
+    """The edge that bounds the paper near one side: widely at first, closely once the `noise` is known."""
     short = np.sqrt(area(quad))
-    inside, beyond_px = (10.0, max(14.0, 0.14 * short)) if round_ == 0 else (5.0, 6.0)
+    inside, beyond_px = (10.0, max(14.0, 0.14 * short)) if noise is None else (5.0, 6.0)
     strip = cut_strip(scene.middle.lab, side, inward=inside, outward_px=beyond_px, rows=SEGMENTS * 8)
     strength = coherent_edges(strip, SEGMENTS)
-    noise = max(0.25, float(np.median(strength)))
-    lines = vote_lines(strength, strip, reach=6 if round_ == 0 else 3, noise=noise)
+    used = noise or max(NOISE_FLOOR, float(np.median(strength[:, strip.across > 0])))
+    lines = vote_lines(strength, strip, reach=6 if noise is None else 3, noise=used)
     chosen = _outermost(scene, strip, lines)
     if chosen is None:
         return None
     line, beyond = chosen
     ends = strip.points(np.array([-1.0, 1.0]), line.middle + line.slope * np.array([-1.0, 1.0]))
-    return Side(ends[0], ends[1], line.coverage, beyond)
+    return Side(ends[0], ends[1], line.coverage, beyond, used)
 
 
 def _outermost(scene: Scene, strip: Strip, lines: list[Line]) -> tuple[Line, float] | None:
