@@ -23,7 +23,7 @@ from attrs import field, frozen
 
 from solander.core.errors import CannotBegin, NotFound, Trouble
 
-__all__ = ["Damaged", "Kept", "Vault", "sha256_of"]
+__all__ = ["Damaged", "Kept", "Vault", "matches", "sha256_of"]
 
 Source = Path | bytes | BinaryIO
 
@@ -106,6 +106,10 @@ class Vault:
             raise NotFound(f"The capture {sha256[:12]}… is not in {self.home}", "", "Heal it from the second copy")
         return found
 
+    def relative(self, path: Path) -> str:
+        """A path of this vault as it is written down: from the collection, with `/` between its parts."""
+        return path.relative_to(self.root).as_posix()
+
     def names(self) -> Iterator[tuple[str, Path]]:
         """Checksum and path of each capture, in the order of checksums; what has no such name is left out."""
         for shard in sorted(self.home.glob("[0-9a-f][0-9a-f]")):
@@ -126,7 +130,7 @@ class Vault:
         sha256 = path.name[:64]
         if sha256_of(source) != sha256:
             raise Damaged(f"{path.name} was not healed", f"{source} is damaged too", "Look for a third copy")
-        if path.exists() and not _matches(path, sha256):
+        if path.exists() and not matches(path, sha256):
             with _plainly(self.home):
                 self._move(path, DAMAGED)
         return self.put(source, suffix=path.suffix, sha256=sha256)
@@ -296,7 +300,8 @@ def _numbered(path: Path) -> Iterator[Path]:
         yield path.with_name(f"{path.name}.{number}")
 
 
-def _matches(path: Path, sha256: str) -> bool:
+def matches(path: Path, sha256: str) -> bool:
+    """Whether a file can be read and has that checksum."""
     try:
         return sha256_of(path) == sha256
     except OSError:
@@ -304,7 +309,7 @@ def _matches(path: Path, sha256: str) -> bool:
 
 
 def _refuse_damaged(path: Path, sha256: str) -> None:
-    if not _matches(path, sha256):
+    if not matches(path, sha256):
         raise Damaged(f"The capture {path.name} is damaged", "its bytes no longer match its name", _HEAL)
 
 
