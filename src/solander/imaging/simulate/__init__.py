@@ -1,0 +1,27 @@
+"""Captures of paper prints with exact truth, for the made-up box, the tests and the benchmarks."""
+
+from __future__ import annotations
+
+from solander.imaging.simulate.camera import Camera
+from solander.imaging.simulate.captures import Glare, Shadow, Simulated, simulate_capture
+from solander.imaging.simulate.chance import CASES, PLAIN_CASES, random_capture
+from solander.imaging.simulate.geometry import Placement
+from solander.imaging.simulate.papers import Paper
+from solander.imaging.simulate.pictures import drawn_picture
+from solander.imaging.simulate.stages import STAGES, Stage
+
+__all__ = [
+    "CASES",
+    "PLAIN_CASES",
+    "STAGES",
+    "Camera",
+    "Glare",
+    "Paper",
+    "Placement",
+    "Shadow",
+    "Simulated",
+    "Stage",
+    "drawn_picture",
+    "random_capture",
+    "simulate_capture",
+]

@@ -1,0 +1,223 @@
+"""Where a print's paper comes to lie in a capture, forth and back, exactly.
+
+Convention
+----------
+Capture points are (x, y) in pixels; (0, 0) is the centre of the first pixel, x right, y down. Plane points are in
+pixels of the capture's scale around the print's own middle, before it is turned. Points are arrays of shape (…, 2).
+The chain is paper → curl → turn, tilt and pinhole → lens; the capture is sampled through its inverse and the true
+corners are sent forward, so the two agree to rounding.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+from attrs import frozen
+from numpy.typing import NDArray
+
+__all__ = ["Chain", "Curl", "Lens", "Placement", "Points"]
+
+Points = NDArray[np.float64]
+
+# Viewing distance in longer sides of the capture: a 50 mm lens over a 36 mm wide frame (1.4), rounded up.
+_VIEWING_DISTANCE = 1.5
+_CURL_TABLE = 513  # steps over the paper; the cubic term between two steps is below 1e-4 px at 3000 px
+
+
+@frozen
+class Placement:
+    """How one print lies on the stage.
+
+    `centre` is where its middle falls in the capture (px), `angle_deg` turns it clockwise on the screen, `tilt_deg`
+    lifts it around its own x and y axis (perspective), `px_per_mm` is the capture's scale.
+    """
+
+    centre: tuple[float, float]
+    angle_deg: float = 0.0
+    px_per_mm: float = 10.0
+    tilt_deg: tuple[float, float] = (0.0, 0.0)
+
+    def homography(self, size: tuple[int, int]) -> NDArray[np.float64]:
+        """The 3 × 3 matrix from plane points to capture points, before the lens; `size` is (width, height)."""
+        turned = _tilted(self.tilt_deg) @ _turned(self.angle_deg)
+        middle = _middle(size)
+        distance = _VIEWING_DISTANCE * max(size)
+        offset = np.asarray(self.centre, float) - middle
+        plane = np.column_stack([turned[:, :2], [*offset, 0.0]])
+        over_depth = np.array([0, 0, distance]) - plane[2]
+        return np.vstack([plane[:2] * distance + np.outer(middle, over_depth), over_depth])
+
+    def eye(self, size: tuple[int, int]) -> Points:
+        """The point of the plane that lies under the lens (px around the print's middle, print not turned)."""
+        offset = _middle(size) - np.asarray(self.centre, float)
+        return np.asarray(_turned(-self.angle_deg)[:2, :2] @ offset)
+
+
+@frozen
+class Lens:
+    """Radial distortion around the middle of a capture of `size` (width, height).
+
+    An ideal radius is `r · (1 + bend · r²)` of the captured radius r, both in half diagonals; `bend` > 0 is barrel.
+    """
+
+    size: tuple[int, int]
+    bend: float = 0.0
+
+    def ideal(self, captured: Points) -> Points:
+        """Captured points as a lens without distortion would show them."""
+        middle = _middle(self.size)
+        away = captured - middle
+        return np.asarray(middle + away * (1 + self.bend * self._square(away))[..., None])
+
+    def captured(self, ideal: Points) -> Points:
+        """Ideal points as the lens shows them; Newton's steps until rounding."""
+        middle = _middle(self.size)
+        away = np.asarray(ideal, float) - middle
+        wanted = np.sqrt(self._square(away))
+        radius = wanted.copy()
+        for _ in range(12):
+            radius -= (radius + self.bend * radius**3 - wanted) / (1 + 3 * self.bend * radius**2)
+        ratio = np.divide(radius, wanted, out=np.ones_like(wanted), where=wanted > 0)
+        return np.asarray(middle + away * ratio[..., None])
+
+    def _square(self, away: Points) -> NDArray[np.float64]:
+        half_diagonal = 0.5 * float(np.hypot(*self.size))
+        return np.asarray((away[..., 0] ** 2 + away[..., 1] ** 2) / half_diagonal**2)
+
+
+class Curl:
+    """A paper bent to a cylinder, seen by a pinhole; flat plane points in, seen plane points out, and back.
+
+    `bow` is how far the long edges bow, as a fraction of their length: > 0 the ends lift, < 0 the middle lifts.
+    `size` is the paper's (width, height) in px, `eye` the plane point under the lens, `distance` px to the lens.
+    """
+
+    def __init__(self, bow: float, *, size: tuple[float, float], eye: Points, distance: float) -> None:
+        self._across = 0 if size[0] >= size[1] else 1  # the cylinder bends the paper's longer side
+        length, width = size[self._across], size[1 - self._across]
+        self._eye, self._distance = (float(eye[self._across]), float(eye[1 - self._across])), distance
+        self._length = length
+        self.sweep = _sweep(abs(bow), length=length, lever=width / 2 + abs(self._eye[1]), distance=distance)
+        radius = length / (2 * self.sweep) if self.sweep else np.inf
+        self._table(bow, radius)
+
+    def _table(self, bow: float, radius: float) -> None:
+        along = np.linspace(-0.6, 0.6, _CURL_TABLE) * self._length
+        if np.isinf(radius):
+            lift, ground = np.zeros_like(along), along
+        else:
+            lift = radius * (1 - np.cos(along / radius))
+            lift = lift if bow > 0 else radius * (1 - np.cos(self.sweep)) - lift
+            ground = radius * np.sin(along / radius)
+        self._along, self._nearer = along, self._distance / (self._distance - lift)
+        self._seen_along = self._eye[0] + (ground - self._eye[0]) * self._nearer
+
+    def seen(self, flat: Points) -> Points:
+        """Where points of the flat paper appear."""
+        along, aside = flat[..., self._across], flat[..., 1 - self._across]
+        nearer = np.interp(along, self._along, self._nearer)
+        return self._pair(
+            np.interp(along, self._along, self._seen_along), self._eye[1] + (aside - self._eye[1]) * nearer
+        )
+
+    def flat(self, seen: Points) -> Points:
+        """Which points of the flat paper appear there."""
+        along = np.interp(
+            seen[..., self._across], self._seen_along, self._along, left=-self._length, right=self._length
+        )
+        nearer = np.interp(along, self._along, self._nearer)
+        return self._pair(along, self._eye[1] + (seen[..., 1 - self._across] - self._eye[1]) / nearer)
+
+    def _pair(self, along: NDArray[np.float64], aside: NDArray[np.float64]) -> Points:
+        return np.stack([along, aside] if self._across == 0 else [aside, along], axis=-1)
+
+
+@frozen
+class Chain:
+    """From a paper of `paper_px` (width, height, px of the capture's scale) into a capture of `size`, and back."""
+
+    placement: Placement
+    paper_px: tuple[float, float]
+    size: tuple[int, int]
+    bend: float = 0.0
+    bow: float = 0.0
+
+    def corners(self) -> Points:
+        """The paper's four outer corners in the capture, clockwise from its own top left; shape (4, 2)."""
+        return self.to_capture(_rectangle(self.paper_px))
+
+    def border(self, steps: int = 65) -> Points:
+        """Points along the paper's outer edges in the capture, `steps` a side; shape (4 · steps, 2)."""
+        corners = _rectangle(self.paper_px)
+        share = np.linspace(0, 1, steps)[:, None]
+        sides = [a + (b - a) * share for a, b in zip(corners, np.roll(corners, -1, axis=0), strict=True)]
+        return self.to_capture(np.concatenate(sides))
+
+    def to_capture(self, flat: Points) -> Points:
+        """Plane points of the flat paper as capture points."""
+        curl = self._curl()
+        seen = curl.seen(flat) if curl else flat
+        ideal = _projected(self.placement.homography(self.size), seen)
+        return Lens(self.size, self.bend).captured(ideal)
+
+    def to_paper(self, captured: Points) -> Points:
+        """Capture points as plane points of the flat paper."""
+        ideal = Lens(self.size, self.bend).ideal(captured) if self.bend else captured
+        seen = _projected(np.linalg.inv(self.placement.homography(self.size)), ideal)
+        curl = self._curl()
+        return curl.flat(seen) if curl else seen
+
+    def shade(self) -> Callable[[NDArray[np.float64]], NDArray[np.float64]] | None:
+        """How far the paper's surface leans (radians) at a position along its longer side; None when flat."""
+        curl = self._curl()
+        if curl is None:
+            return None
+        lean = np.sign(self.bow) * 2 * curl.sweep / max(self.paper_px)
+        return lambda along: np.asarray(along * lean)
+
+    def _curl(self) -> Curl | None:
+        if not self.bow:
+            return None
+        eye = self.placement.eye(self.size)
+        return Curl(self.bow, size=self.paper_px, eye=eye, distance=_VIEWING_DISTANCE * max(self.size))
+
+
+def _middle(size: tuple[int, int]) -> Points:
+    return np.array([(size[0] - 1) / 2, (size[1] - 1) / 2])
+
+
+def _rectangle(paper_px: tuple[float, float]) -> Points:
+    return np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * np.asarray(paper_px) / 2
+
+
+def _turned(angle_deg: float) -> NDArray[np.float64]:
+    # Quarter turns come out exact: the sine of 180 degrees must not be 1e-16.
+    cosine, sine = (round(float(f(np.deg2rad(angle_deg))), 15) for f in (np.cos, np.sin))
+    return np.array([[cosine, -sine, 0], [sine, cosine, 0], [0, 0, 1]])
+
+
+def _tilted(tilt_deg: tuple[float, float]) -> NDArray[np.float64]:
+    x, y = np.deg2rad(tilt_deg)
+    about_x = np.array([[1, 0, 0], [0, np.cos(x), -np.sin(x)], [0, np.sin(x), np.cos(x)]])
+    about_y = np.array([[np.cos(y), 0, np.sin(y)], [0, 1, 0], [-np.sin(y), 0, np.cos(y)]])
+    return np.asarray(about_x @ about_y)
+
+
+def _projected(homography: NDArray[np.float64], points: Points) -> Points:
+    x, y = points[..., 0], points[..., 1]
+    above = [homography[row, 0] * x + homography[row, 1] * y + homography[row, 2] for row in range(3)]
+    return np.stack([above[0] / above[2], above[1] / above[2]], axis=-1)
+
+
+def _sweep(bow: float, *, length: float, lever: float, distance: float) -> float:
+    """Half the arc (radians) at which an edge `lever` px from the lens's foot bows by `bow` of its length."""
+    rise = distance * bow * length / (lever + bow * length)
+    low, high = 0.0, 1.3
+    for _ in range(50):
+        middle = (low + high) / 2
+        if length / (2 * middle) * (1 - np.cos(middle)) < rise:
+            low = middle
+        else:
+            high = middle
+    return low

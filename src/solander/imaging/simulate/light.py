@@ -1,0 +1,56 @@
+"""Encoded sRGB to linear light and back, and soft random fields.
+
+Linear pictures are float32, 0 black to 1 white. Curve of IEC 61966-2-1.
+"""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+__all__ = ["Linear", "Rgb", "clouds", "encoded", "linear", "linear_colour"]
+
+Rgb = NDArray[np.uint8]
+Linear = NDArray[np.float32]
+
+_STEPS = 65535  # of the table back; the steepest part of the curve is then 0.05 code values a step
+CODE_SHARES = 64  # encoded values carry six more bits, so that noise is added before rounding
+
+
+def _decoding() -> Linear:
+    code = np.arange(256) / 255
+    return np.where(code <= 0.04045, code / 12.92, ((code + 0.055) / 1.055) ** 2.4).astype(np.float32)
+
+
+def _encoding() -> NDArray[np.uint16]:
+    light = np.arange(_STEPS + 1) / _STEPS
+    code = np.where(light <= 0.0031308, light * 12.92, 1.055 * light ** (1 / 2.4) - 0.055)
+    return np.rint(code * 255 * CODE_SHARES).astype(np.uint16)
+
+
+_TO_LINEAR, _TO_CODE = _decoding(), _encoding()
+
+
+def linear(rgb: Rgb) -> Linear:
+    """Linear light of an 8-bit sRGB picture, same shape."""
+    return np.asarray(cv2.LUT(rgb, _TO_LINEAR), dtype=np.float32).reshape(rgb.shape)
+
+
+def linear_colour(rgb: tuple[float, float, float]) -> Linear:
+    """Linear light of one sRGB colour given in code values 0–255 (fractions allowed); shape (3,)."""
+    return np.interp(np.asarray(rgb), np.arange(256), _TO_LINEAR).astype(np.float32)
+
+
+def encoded(light: Linear) -> NDArray[np.int16]:
+    """sRGB code values × `CODE_SHARES` of linear light, clipped to 0–1; same shape."""
+    levels = np.empty(light.shape, np.uint16)
+    np.multiply(np.clip(light, 0, 1), _STEPS, out=levels, casting="unsafe")
+    return np.asarray(cv2.LUT(levels, _TO_CODE.reshape(1, -1))).reshape(light.shape).view(np.int16)
+
+
+def clouds(rng: np.random.Generator, size: tuple[int, int], *, cell: tuple[float, float]) -> Linear:
+    """A smooth random field of `size` (width, height), mean 0, deviation about 1, one knot each `cell` (x, y) px."""
+    columns, rows = (max(2, int(np.ceil(side / step)) + 1) for side, step in zip(size, cell, strict=True))
+    knots = rng.standard_normal((rows, columns), dtype=np.float32)
+    return np.asarray(cv2.resize(knots, size, interpolation=cv2.INTER_CUBIC))
