@@ -1,1 +1,1 @@
-"""How Solander looks and speaks: style sheet, fonts, page parts and words shared by station and site."""
+"""How Solander looks and speaks on pages: style sheet, fonts, page parts, words, the ruler. Reads core alone."""

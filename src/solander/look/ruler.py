@@ -1,0 +1,238 @@
+"""Years as a measuring rule, in SVG: a bar for what is possible, a tick for the best guess.
+
+Conventions
+-----------
+Time runs left to right. All x are percentages of the drawing's width, so that the rule may be as wide as its
+page while figures and strokes keep their size; all y are pixels from the top. Colours come from the page's
+style sheet by class; a drawing that stands alone carries its own.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from html import escape
+
+from attrs import frozen
+
+from solander.core.descriptions import DescribedPrint, When
+
+__all__ = ["BARS_AT_MOST", "RulerBar", "Span", "bar_of", "ruler_svg", "span_of", "strip_svg", "year_of"]
+
+BARS_AT_MOST = 60
+"""More prints than this are counted by year, not drawn one by one: 60 bars stack to about 300 px, what a
+1440 × 900 screen can give while prints still show below (looked at, not measured)."""
+
+GUESS_MARGIN = 12
+"""Years that the rule goes on beyond the outermost best guess; wider ranges run off its end and fade."""
+
+_LANE, _BAR, _TICK = 9, 5, 11
+_RULE_HEIGHT = 44
+_DAY = re.compile(r"(-?\d{1,9})-(\d\d)-(\d\d)")
+
+_STANDALONE_STYLE = """
+.rule-paper{fill:#FBFAF7}.rule-mark{stroke:#6A645B;stroke-width:1}.rule-edge{stroke:#D6CFC3;stroke-width:1}
+.rule-figure{fill:#23201C;font:16px Literata,Georgia,serif}.bar{fill:#2C4A63;fill-opacity:.38}
+.fade-on{stop-color:#2C4A63;stop-opacity:.38}.fade-off{stop-color:#2C4A63;stop-opacity:0}
+.guess,.count{stroke:#23201C;stroke-width:2}.clash-line{stroke:#8B3A2B;stroke-width:2}.clash-edge{stroke:#8B3A2B;fill:none}
+.table{fill:#ECE8E1}.said{fill:#23201C;font:16px sans-serif}
+"""
+
+
+@frozen
+class RulerBar:
+    """One print on the rule: years as decimal numbers, None where open; `contradicts` says with whom."""
+
+    words: str
+    earliest: float | None
+    latest: float | None
+    guess: float | None
+    contradicts: str = ""
+
+    @property
+    def title(self) -> str:
+        """What the bar says when pointed at."""
+        return f"{self.words} (cannot be true together with {self.contradicts})" if self.contradicts else self.words
+
+
+@frozen
+class Span:
+    """The years that a rule shows, whole decades; `first` < `last`."""
+
+    first: int
+    last: int
+
+    def percent(self, year: float) -> float:
+        """Where a year lies, 0 at the left end and 100 at the right, cut off at both."""
+        share = (year - self.first) / (self.last - self.first)
+        return round(100 * min(1.0, max(0.0, share)), 3)
+
+
+def year_of(day: str | None) -> float | None:
+    """The day `YYYY-MM-DD` as a decimal year, to about a day; None stays None.
+
+    >>> year_of("1958-07-01")
+    1958.5
+    """
+    if day is None:
+        return None
+    found = _DAY.fullmatch(day)
+    if not found:
+        raise ValueError(f"{day!r} is no day in the form YYYY-MM-DD")
+    year, month, of_month = (int(part) for part in found.groups())
+    return round(year + (month - 1) / 12 + (of_month - 1) / 372, 4)
+
+
+def bar_of(described: DescribedPrint) -> RulerBar:
+    """The bar of a print."""
+    when = described.when
+    label = f"{described.print.accession}: {when.words or 'no date yet'}"
+    return RulerBar(label, year_of(when.earliest), year_of(when.latest), year_of(when.guess))
+
+
+def span_of(bars: Iterable[RulerBar]) -> Span | None:
+    """Whole decades around all best guesses and near bounds; None when no bar has any."""
+    bars = list(bars)
+    guesses = [bar.guess for bar in bars if bar.guess is not None]
+    bounds = [bound for bar in bars for bound in (bar.earliest, bar.latest) if bound is not None]
+    if not guesses and not bounds:
+        return None
+    near = guesses or bounds
+    low, high = min(near) - GUESS_MARGIN, max(near) + GUESS_MARGIN
+    shown = [*near, *(bound for bound in bounds if low <= bound <= high)]
+    first = int(min(shown) // 10 * 10)
+    return Span(first, max(first + 10, int(-(-max(shown) // 10) * 10)))
+
+
+def ruler_svg(
+    bars: Sequence[RulerBar],
+    *,
+    links: Mapping[int, str] | None = None,
+    span: Span | None = None,
+    standalone: bool = False,
+) -> str:
+    """The rule with one bar a print below it, in the order given; an empty text when nothing is dated.
+
+    More than `BARS_AT_MOST` prints are shown as strokes whose height counts the best guesses of each year.
+    `links` gives an address for the decades that have one (by first year); `standalone` adds the document's
+    head, colours and a fixed width, for a file of its own.
+    """
+    span = span or span_of(bars)
+    if span is None:
+        return ""
+    body, height = _strokes(bars, span) if len(bars) > BARS_AT_MOST else _bars(bars, span)
+    total = _RULE_HEIGHT + height
+    label = f"{len(bars)} prints from {span.first} to {span.last}, each with the years that are possible for it"
+    drawing = [_rule(span, links or {}), body]
+    return _framed(drawing, total, label=label, standalone=standalone)
+
+
+def strip_svg(when: When, span: Span | None) -> str:
+    """A slip's upper edge: the same years as on the rule, without figures, and the print's own bar."""
+    if span is None:
+        return ""
+    bar = RulerBar("", year_of(when.earliest), year_of(when.latest), year_of(when.guess))
+    decades = [_line("rule-mark", span.percent(year), 0, 5) for year in range(span.first, span.last + 1, 10)]
+    drawn = "".join([*decades, _bar(bar, span, 4)])
+    return f'<svg class="strip" width="100%" height="16" aria-hidden="true" focusable="false">{drawn}</svg>'
+
+
+def _framed(drawing: Sequence[str], height: int, *, label: str, standalone: bool) -> str:
+    head = 'xmlns="http://www.w3.org/2000/svg" width="1200"' if standalone else 'width="100%"'
+    ground = f'<style>{_STANDALONE_STYLE}</style><rect class="table" width="100%" height="100%"/>' if standalone else ""
+    return (
+        f'<svg {head} class="ruler" height="{height}" role="group" aria-label="{escape(label)}">'
+        f"{_DEFINITIONS}{ground}{''.join(drawing)}</svg>"
+    )
+
+
+_DEFINITIONS = (
+    '<defs><linearGradient id="fade-left"><stop class="fade-off" offset="0"/><stop class="fade-on" offset="1"/>'
+    '</linearGradient><linearGradient id="fade-right"><stop class="fade-on" offset="0"/>'
+    '<stop class="fade-off" offset="1"/></linearGradient><linearGradient id="fade-both">'
+    '<stop class="fade-off" offset="0"/><stop class="fade-on" offset=".5"/><stop class="fade-off" offset="1"/>'
+    '</linearGradient><pattern id="hatch" width="5" height="5" patternUnits="userSpaceOnUse" '
+    'patternTransform="rotate(45)"><line class="clash-line" x1="1" y1="0" x2="1" y2="5"/></pattern></defs>'
+)
+
+
+def _rule(span: Span, links: Mapping[int, str]) -> str:
+    """The paper strip with a mark a year (or ten) and the decades in figures."""
+    step = 1 if span.last - span.first <= 120 else 10
+    marks = [
+        _line("rule-mark", span.percent(year), 0, 14 if year % 10 == 0 else 10 if year % 5 == 0 else 6)
+        for year in range(span.first + step, span.last, step)
+    ]
+    figures = [_figure(year, span, links) for year in range(span.first, span.last, _figure_step(span))]
+    paper = f'<rect class="rule-paper" width="100%" height="{_RULE_HEIGHT}"/>'
+    return "".join([paper, *marks, *figures])
+
+
+def _figure_step(span: Span) -> int:
+    """Years between two figures: at most 14 fit beside each other on the widest page."""
+    return next((step for step in (10, 20, 50, 100, 200, 500) if (span.last - span.first) / step <= 14), 1000)
+
+
+def _figure(year: int, span: Span, links: Mapping[int, str]) -> str:
+    """A decade's figure just right of its mark; every second one steps back on a narrow page."""
+    often = (year - span.first) // _figure_step(span) % 2 == 0
+    text = (
+        f'<text class="rule-figure{"" if often else " when-wide"}" x="{span.percent(year)}%" dx="5" y="34">{year}</text>'
+    )
+    href = links.get(year)
+    return f'<a href="{escape(href)}">{text}</a>' if href else text
+
+
+def _line(css: str, x: float, top: float, bottom: float) -> str:
+    return f'<line class="{css}" x1="{x}%" x2="{x}%" y1="{top}" y2="{bottom}"/>'
+
+
+def _bars(bars: Sequence[RulerBar], span: Span) -> tuple[str, int]:
+    """One lane a bar, packed: a bar goes into the first lane that is free at its place."""
+    ends: list[float] = []
+    drawn = []
+    for bar in bars:
+        left, right = _reach(bar, span)
+        lane = next((i for i, end in enumerate(ends) if end + 1 < left), len(ends))
+        ends[lane : lane + 1] = [right]
+        drawn.append(f"<g><title>{escape(bar.title)}</title>{_bar(bar, span, _RULE_HEIGHT + 10 + lane * _LANE)}</g>")
+    return "".join(drawn), 16 + len(ends) * _LANE
+
+
+def _reach(bar: RulerBar, span: Span) -> tuple[float, float]:
+    """Where a bar begins and ends in per cent; open ends reach the end of the rule."""
+    left = 0.0 if bar.earliest is None else span.percent(bar.earliest)
+    right = 100.0 if bar.latest is None else span.percent(bar.latest)
+    return left, right
+
+
+def _bar(bar: RulerBar, span: Span, top: float) -> str:
+    left, right = _reach(bar, span)
+    tick = "" if bar.guess is None else _line("guess", span.percent(bar.guess), top - 3, top - 3 + _TICK)
+    where = f'x="{left}%" y="{top}" width="{round(max(0.0, right - left), 3)}%" height="{_BAR}"'
+    if bar.contradicts:
+        return f'<rect {where} fill="url(#hatch)"/><rect class="clash-edge" {where}/>{tick}'
+    return f"<rect {where} {_fill(bar, span)}/>{tick}"
+
+
+def _fill(bar: RulerBar, span: Span) -> str:
+    """Ends that are open, or run off the rule, fade."""
+    open_left = bar.earliest is None or bar.earliest < span.first
+    open_right = bar.latest is None or bar.latest > span.last
+    if not open_left and not open_right:
+        return 'class="bar"'
+    return f'fill="url(#fade-{"both" if open_left and open_right else "left" if open_left else "right"})"'
+
+
+def _strokes(bars: Sequence[RulerBar], span: Span) -> tuple[str, int]:
+    """One stroke a year, its height the number of prints whose best guess lies in it."""
+    counts = Counter(int(bar.guess // 1) for bar in bars if bar.guess is not None)
+    tallest = max(counts.values(), default=1)
+    top = _RULE_HEIGHT + 8
+    drawn = [
+        f"<g><title>{year}: {count}</title>"
+        f"{_line('count', span.percent(year + 0.5), top, round(top + 8 + 56 * count / tallest, 1))}</g>"
+        for year, count in sorted(counts.items())
+    ]
+    return "".join(drawn), 80

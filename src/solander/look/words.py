@@ -1,0 +1,161 @@
+"""What a slip says: dates, places and people as a person writes them, unsure parts carrying the word.
+
+Plain text only; the page parts put it on paper.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
+from solander.core.places import Place
+from solander.core.prints import Side, View
+from solander.core.statements import Says, Statement, Sure
+
+__all__ = [
+    "EDGE_SURE",
+    "counted",
+    "date_words",
+    "edge_unsure",
+    "joined",
+    "life_words",
+    "paper_words",
+    "person_words",
+    "picture_words",
+    "place_words",
+    "reason_words",
+    "says_words",
+    "sentence_words",
+    "side_word",
+    "slip_words",
+    "source_words",
+    "statement_source_words",
+]
+
+EDGE_SURE = 0.9
+"""Outlines below this confidence are shown as unsure until a person has checked them (common practice, no
+source)."""
+
+NO_DATE = "no date yet"
+
+_SIDE_WORDS = {Side.RECTO: "front", Side.VERSO: "back", Side.DETAIL: "detail"}
+_SURE_PREFIX = {Sure.CERTAIN: "", Sure.LIKELY: "likely ", Sure.GUESS: "perhaps "}
+_SURE_SUFFIX = {Sure.CERTAIN: "", Sure.LIKELY: ", likely", Sure.GUESS: ", a guess"}
+_SAYS_WORDS = {
+    Says.EXPOSURE: "taken",
+    Says.PRINTING: "paper made",
+    Says.PLACE: "place",
+    Says.PERSON: "shows",
+    Says.OCCASION: "occasion",
+    Says.CAPTION: "caption",
+    Says.NOTE: "note",
+    Says.TRANSCRIPTION: "written on the back",
+    Says.ORDER: "place in its container",
+}
+
+
+def date_words(when: When) -> str:
+    """The date as a slip says it: "Summer 1958, likely"; `NO_DATE` where nothing is known.
+
+    How sure is said only of a stated date: one that was worked out already is a range.
+    """
+    words = when.words or NO_DATE
+    capital = words[:1].upper() + words[1:]
+    return capital + (_SURE_SUFFIX[when.sure] if when.stated else "")
+
+
+def place_words(place: Place, sure: Sure) -> str:
+    """The place's name, "likely Bergen", "perhaps Bergen"."""
+    return _SURE_PREFIX[sure] + place.name
+
+
+def person_words(shown: PersonShown) -> str:
+    """The name with the age then: "Ingrid (31)", "perhaps Nils (5 or 6)"."""
+    age = f" ({shown.age})" if shown.age else ""
+    return f"{_SURE_PREFIX[shown.sure]}{shown.person.name}{age}"
+
+
+def joined(parts: Sequence[str]) -> str:
+    """A list as it is spoken: "Ingrid, Nils and Ola"."""
+    if len(parts) < 2:
+        return "".join(parts)
+    return f"{', '.join(parts[:-1])} and {parts[-1]}"
+
+
+def slip_words(described: DescribedPrint) -> str:
+    """The whole slip as one sentence: "Summer 1958, likely · Bergen · Ingrid (31) and Nils (28)"."""
+    place = place_words(described.place, described.place_sure) if described.place else ""
+    people = joined([person_words(shown) for shown in described.people])
+    return " · ".join(part for part in (date_words(described.when), place, people) if part)
+
+
+def picture_words(described: DescribedPrint, view: View) -> str:
+    """What a picture is, for those who do not see it: the caption or the slip, and which side."""
+    if view.side is Side.VERSO:
+        written = described.transcription
+        return f"Back of the print: “{written}”" if written else "Back of the print"
+    told = described.caption or slip_words(described)
+    return told if view.side is Side.RECTO else f"Detail: {told}"
+
+
+def reason_words(reason: Reason) -> str:
+    """The sentence of a reason with a capital letter and without a full stop."""
+    return reason.sentence[:1].upper() + reason.sentence[1:].rstrip(".")
+
+
+def source_words(reason: Reason) -> str:
+    """Who says so and how sure: "slip file box.csv, line 4 · likely"; says so when only the paper is dated."""
+    about = "printing" if reason.bounds_printing else ""
+    return (f"{reason.source} · {about}".rstrip(" ·") + _SURE_SUFFIX[reason.sure]).lstrip(", ")
+
+
+def says_words(statement: Statement) -> str:
+    """What a statement tells, as the heading of its value: "taken", "shows"."""
+    return _SAYS_WORDS[statement.says]
+
+
+def statement_source_words(statement: Statement) -> str:
+    """Who made a statement and how sure: "slip file box.csv, line 4, likely"."""
+    return statement.source + _SURE_SUFFIX[statement.sure]
+
+
+def sentence_words(text: str) -> str:
+    """The text as a sentence: capital letter, full stop."""
+    return f"{text[:1].upper()}{text[1:].rstrip('.')}."
+
+
+def side_word(side: Side) -> str:
+    """`front`, `back` or `detail`."""
+    return _SIDE_WORDS[side]
+
+
+def edge_unsure(view: View) -> bool:
+    """Whether the view's edge is neither checked by a person nor found with confidence."""
+    return not view.outline.checked and view.outline.confidence < EDGE_SURE
+
+
+def paper_words(view: View) -> str:
+    """The paper's size as a person says it, "88 × 63 mm"; empty where the scale is not known."""
+    if view.size_mm is None:
+        return ""
+    width, height = view.size_mm
+    return f"{width:.0f} × {height:.0f} mm"
+
+
+def life_words(born: str, died: str) -> str:
+    """The years of somebody who is known to have died, "1899–1971"; empty for all others, who may be living."""
+    if not died:
+        return ""
+    return f"{_year(born)}–{_year(died)}"
+
+
+def _year(edtf: str) -> str:
+    """The year of an EDTF value, "189X" kept as it is; "?" where there is none."""
+    found = re.search(r"\d{2,3}X{1,2}|\d{4}", edtf)
+    return found.group() if found else "?"
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """A number with its noun: "1 print", "14 prints", "1,204 prints"."""
+    return f"{number:,} {one if number == 1 else many or one + 's'}"

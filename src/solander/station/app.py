@@ -1,0 +1,233 @@
+"""The web workbench: pages over one collection, on this machine only. Reading so far; nothing here writes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any, Protocol
+
+from attrs import frozen
+from fastapi import FastAPI, Request, Response
+from fastapi.responses import FileResponse, HTMLResponse, JSONResponse
+from markupsafe import Markup
+from starlette.exceptions import HTTPException
+from starlette.staticfiles import StaticFiles
+
+from solander.core.descriptions import DescribedPrint
+from solander.core.errors import NotFound, Trouble
+from solander.core.prints import View
+from solander.core.questions import Question
+from solander.look.pages import STATIC, environment
+from solander.look.ruler import Span, bar_of, ruler_svg, span_of
+from solander.look.shown import PrintShown, Stretch, show, stretches
+from solander.station.guard import Guard
+
+__all__ = ["PRINTS_ON_A_PAGE", "Reading", "create_app"]
+
+PRINTS_ON_A_PAGE = 200
+"""Prints on one page of the Table; more are a step away, by order number, so that a long collection opens fast."""
+
+ROOMS = (("Table", "/"), ("Questions", "/questions"))
+"""The rooms that exist, as words and addresses."""
+
+
+class Reading(Protocol):
+    """What the workbench reads of a collection; tasks provide it."""
+
+    @property
+    def title(self) -> str:
+        """The collection's name."""
+
+    @property
+    def second_copy(self) -> bool:
+        """Whether a second copy exists."""
+
+    @property
+    def made_up(self) -> bool:
+        """Whether all of it is invented, as the bundled box is."""
+
+    def described(self) -> Sequence[DescribedPrint]:
+        """All prints in time order; `order` counts from 1 without gaps."""
+
+    def questions(self) -> Sequence[Question]:
+        """What waits, the most useful first."""
+
+    def view_path(self, key: str) -> Path | None:
+        """The JPEG of a view by its key, None where there is none."""
+
+    def thumb_path(self, key: str) -> Path | None:
+        """The same in small."""
+
+
+class _Addresses:
+    """Where the workbench serves things."""
+
+    def page(self, described: DescribedPrint) -> str:
+        return f"/print/{described.print.accession}"
+
+    def small(self, described: DescribedPrint, view: View) -> str:
+        return f"/thumb/{view.key}.jpg"
+
+    def full(self, described: DescribedPrint, view: View) -> str:
+        return f"/view/{view.key}.jpg"
+
+
+_ADDRESSES = _Addresses()
+
+
+@frozen
+class _Sitting:
+    """A page about to be made: what every page shows of the collection, read once for a request."""
+
+    collection: Reading
+    described: Sequence[DescribedPrint]
+    questions: Sequence[Question]
+
+    def values(self, present: str) -> dict[str, Any]:
+        return {
+            "title": self.collection.title,
+            "made_up": self.collection.made_up,
+            "second_copy": self.collection.second_copy,
+            "waiting": len(self.questions),
+            "rooms": ROOMS,
+            "present": present,
+            "look": "/static",
+        }
+
+
+def create_app(collection: Reading) -> FastAPI:
+    """The workbench over `collection`.
+
+    Every answer carries the headers of `guard`; requests that name another host than this machine are refused.
+    """
+    app = FastAPI(title="Solander", docs_url=None, redoc_url=None, openapi_url=None)
+    app.add_middleware(Guard)
+    app.mount("/static", StaticFiles(directory=STATIC), name="static")
+    pages = environment("solander.station")
+
+    def page(template: str, **values: Any) -> HTMLResponse:
+        status = values.pop("status", 200)
+        return HTMLResponse(pages.get_template(template).render(**values), status)
+
+    def sit() -> _Sitting:
+        return _Sitting(collection, collection.described(), collection.questions())
+
+    _add_rooms(app, sit, page)
+    _add_pictures(app, collection)
+    _add_troubles(app, collection, page)
+    return app
+
+
+_Page = Callable[..., HTMLResponse]
+
+
+def _add_rooms(app: FastAPI, sit: Callable[[], _Sitting], page: _Page) -> None:
+    @app.get("/", response_class=HTMLResponse)
+    def table(after: int = 0) -> Response:
+        return page("table.html", **_table(sit(), after))
+
+    @app.get("/print/{accession}", response_class=HTMLResponse)
+    def one_print(accession: str) -> Response:
+        return page("print.html", **_print(sit(), accession))
+
+    @app.get("/questions", response_class=HTMLResponse)
+    def questions() -> Response:
+        return page("questions.html", **_questions(sit()))
+
+
+def _add_pictures(app: FastAPI, collection: Reading) -> None:
+    # A key is made from all that decides the pixels, so a picture under its key never changes.
+    kept = {"Cache-Control": "private, max-age=31536000, immutable"}
+
+    def picture(path: Path | None, key: str) -> FileResponse:
+        if path is None or not path.is_file():
+            raise NotFound(f"the picture {key} is not there", "its view was not made yet or was deleted")
+        return FileResponse(path, media_type="image/jpeg", headers=kept)
+
+    @app.get("/view/{key}.jpg")
+    def view(key: str) -> FileResponse:
+        return picture(collection.view_path(_key(key)), key)
+
+    @app.get("/thumb/{key}.jpg")
+    def thumb(key: str) -> FileResponse:
+        return picture(collection.thumb_path(_key(key)), key)
+
+
+def _key(text: str) -> str:
+    """A view's key, refused when it is anything else: it becomes part of a path."""
+    if len(text) == 32 and set(text) <= set("0123456789abcdef"):
+        return text
+    raise NotFound(f"“{text}” is no picture of this collection")
+
+
+def _add_troubles(app: FastAPI, collection: Reading, page: _Page) -> None:
+    def answer(request: Request, trouble: Trouble) -> Response:
+        if "text/html" not in request.headers.get("accept", ""):
+            said = {"error": trouble.sentence, "what": trouble.what, "why": trouble.why, "todo": trouble.todo}
+            return JSONResponse(said, trouble.status)
+        values = _Sitting(collection, (), ()).values("")
+        return page("trouble.html", status=trouble.status, trouble=trouble, **values)
+
+    @app.exception_handler(Trouble)
+    def on_trouble(request: Request, trouble: Trouble) -> Response:
+        return answer(request, trouble)
+
+    @app.exception_handler(HTTPException)
+    def on_unknown_address(request: Request, error: HTTPException) -> Response:
+        trouble = NotFound("There is nothing at this address", todo="Go back to the table")
+        trouble.status = error.status_code
+        return answer(request, trouble)
+
+
+def _table(sitting: _Sitting, after: int) -> dict[str, Any]:
+    described = sitting.described
+    bars = [bar_of(one) for one in described]
+    here = [show(one, _ADDRESSES) for one in described if after < one.order <= after + PRINTS_ON_A_PAGE]
+    span = span_of(bars)
+    parts = stretches(here)
+    return {
+        **sitting.values("Table"),
+        "stretches": parts,
+        "span": span,
+        "ruler": Markup(ruler_svg(bars, span=span, links=_decades(parts))),  # noqa: S704 (drawn by us, escaped)
+        "total": len(described),
+        "earlier": max(0, after - PRINTS_ON_A_PAGE) if after > 0 else None,
+        "later": after + PRINTS_ON_A_PAGE if after + PRINTS_ON_A_PAGE < len(described) else None,
+    }
+
+
+def _decades(parts: Sequence[Stretch]) -> dict[int, str]:
+    return {part.decade: f"#{part.anchor}" for part in parts if part.decade is not None}
+
+
+def _print(sitting: _Sitting, accession: str) -> dict[str, Any]:
+    described = sitting.described
+    place = next((i for i, one in enumerate(described) if one.print.accession == accession), None)
+    if place is None:
+        raise NotFound(f"No print has the number “{accession}”", todo="Look for it on the table")
+    span = span_of([bar_of(one) for one in described])
+    return {
+        **sitting.values("Table"),
+        "shown": show(described[place], _ADDRESSES),
+        "span": span,
+        "ruler": _own_rule(described[place], span),
+        "before": _neighbour(described, place - 1),
+        "after": _neighbour(described, place + 1),
+    }
+
+
+def _own_rule(described: DescribedPrint, span: Span | None) -> Markup:
+    return Markup(ruler_svg([bar_of(described)], span=span))  # noqa: S704 (drawn by us, escaped)
+
+
+def _neighbour(described: Sequence[DescribedPrint], place: int) -> PrintShown | None:
+    return show(described[place], _ADDRESSES) if 0 <= place < len(described) else None
+
+
+def _questions(sitting: _Sitting) -> dict[str, Any]:
+    by_number = {one.print.accession: one for one in sitting.described}
+    waiting = [
+        (question, show(by_number[question.subject], _ADDRESSES) if question.subject in by_number else None)
+        for question in sitting.questions
+    ]
+    return {**sitting.values("Questions"), "waiting_list": waiting}
