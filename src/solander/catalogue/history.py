@@ -16,6 +16,7 @@ from sqlalchemy import Connection, Table, insert, select
 from solander.catalogue.database import first_row
 from solander.catalogue.records import Row, storable
 from solander.catalogue.schema import acts, changes, row_key
+from solander.core.errors import Trouble
 
 __all__ = ["Change", "Recorder", "utc_now"]
 
@@ -72,15 +73,14 @@ class Recorder:
         after = {**dict(zip(table.primary_key.columns.keys(), numbered or (), strict=False)), **kept}
         self._record("insert", table, before=None, after=after, lasting=lasting)
 
-    def update(self, table: Table, key: str, values: Row, *, lasting: bool = False) -> None:
-        """Changes the row of that key; nothing is written or recorded when it says the same already."""
-        before = self.row(table, key)
-        if before is None:
-            raise LookupError(f"no row {key!r} in {table.name}")
+    def update(self, table: Table, key: str, values: Row) -> dict[str, Any]:
+        """Changes the row of that key, and gives it as it was; the same again is not recorded."""
+        before = self._there(table, key)
         after = {**before, **_kept(values)}
         if after != before:
             self._connection.execute(table.update().where(row_key(table) == storable(key)), _kept(values))
-            self._record("update", table, before=before, after=after, lasting=lasting)
+            self._record("update", table, before=before, after=after)
+        return before
 
     def keep(self, table: Table, row: Row) -> None:
         """Adds the row, or changes the one of the same key."""
@@ -90,11 +90,20 @@ class Recorder:
         else:
             self.update(table, key, row)
 
-    def delete(self, table: Table, key: str) -> None:
-        """Takes a row away."""
-        before = self.row(table, key)
+    def delete(self, table: Table, key: str) -> dict[str, Any]:
+        """Takes a row away, and gives it as it was."""
+        before = self._there(table, key)
         self._connection.execute(table.delete().where(row_key(table) == storable(key)))
         self._record("delete", table, before=before, after=None)
+        return before
+
+    def _there(self, table: Table, key: str) -> dict[str, Any]:
+        row = self.row(table, key)
+        if row is None:
+            raise Trouble(
+                "The catalogue was not changed", f"{key} is gone from its {table.name}", "Look at it again"
+            )
+        return row
 
     def _record(
         self, action: str, table: Table, *, before: Row | None, after: Row | None, lasting: bool = False

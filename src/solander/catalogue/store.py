@@ -29,7 +29,8 @@ from solander.core.errors import CannotBegin, Trouble
 
 __all__ = ["FILE_NAME", "Act", "Catalogue", "utc_now"]
 
-_PATIENCE_S = 30.0  # longer than the longest single transaction, the undo of a large accession (docs/measured.md)
+_PATIENCE_S = 30.0
+"""How long a writer waits. The longest transaction measured, taking back an accession of 20,000 prints, took 11 s."""
 
 
 class Catalogue(Reading):
@@ -117,18 +118,15 @@ class Catalogue(Reading):
         Trouble
             When it can't be written, or the copy or the catalogue itself is damaged.
         """
-        fresh = target.with_name(f".{target.name}.new")
         try:
             target.parent.mkdir(parents=True, exist_ok=True)
-            fresh.unlink(missing_ok=True)
-            self._copy(fresh)
-            _put_in_place(fresh, target)
+            with _fresh_beside(target) as fresh:
+                self._copy(fresh)
+                _put_in_place(fresh, target)
         except OSError as error:
             raise _not_copied(target, error.strerror or str(error)) from error
         except sqlite3.Error as error:
             raise _not_copied(target, str(error)) from error
-        finally:
-            fresh.unlink(missing_ok=True)
 
     def _copy(self, fresh: Path) -> None:
         with faults_spoken(), self._engine.connect() as connection, closing(sqlite3.connect(fresh)) as copy:
@@ -154,17 +152,26 @@ class Catalogue(Reading):
 
 def _make(path: Path, *, title: str) -> None:
     # Made under another name and moved when whole: a crash leaves no half catalogue behind.
+    with _fresh_beside(path) as fresh:
+        engine = connect(fresh, patience_s=_PATIENCE_S)
+        try:
+            with migrating(engine) as connection:
+                migrate(connection)
+                connection.exec_driver_sql("INSERT INTO settings VALUES ('title', ?)", (title,))
+                connection.commit()
+        finally:
+            engine.dispose()
+        fresh.rename(path)
+
+
+@contextmanager
+def _fresh_beside(path: Path) -> Iterator[Path]:
     fresh = path.with_name(f".{path.name}.new")
     fresh.unlink(missing_ok=True)
-    engine = connect(fresh, patience_s=_PATIENCE_S)
     try:
-        with migrating(engine) as connection:
-            migrate(connection)
-            connection.exec_driver_sql("INSERT INTO settings VALUES ('title', ?)", (title,))
-            connection.commit()
+        yield fresh
     finally:
-        engine.dispose()
-    fresh.rename(path)
+        fresh.unlink(missing_ok=True)
 
 
 def _refuse_other_files(path: Path) -> None:

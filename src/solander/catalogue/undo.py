@@ -47,7 +47,7 @@ def take_back(connection: Connection, act: Row, recorder: Recorder) -> None:
     connection.exec_driver_sql("PRAGMA defer_foreign_keys = ON")
     done = changes.c.act == act["id"], changes.c.lasting.is_(False)
     for change in rows(connection, select(changes).where(*done).order_by(changes.c.id.desc())):
-        _reverse(change, recorder)
+        _refuse_if_changed_by_hand(act, change, was=_reverse(change, recorder))
     _refuse_if_still_needed(connection, act)
 
 
@@ -72,12 +72,17 @@ def _refuse_if_touched_since(connection: Connection, act: Row) -> None:
         raise _stays(act, f"“{found.what}” changed the {thing} afterwards")
 
 
-def _reverse(change: Row, recorder: Recorder) -> None:
+def _reverse(change: Row, recorder: Recorder) -> Row:
     table, key = metadata.tables[change["table_name"]], change["row_key"]
     if change["action"] == "insert":
-        recorder.delete(table, key)
-    else:
-        recorder.update(table, key, change["before"])
+        return recorder.delete(table, key)
+    return recorder.update(table, key, change["before"])
+
+
+def _refuse_if_changed_by_hand(act: Row, change: Row, *, was: Row) -> None:
+    # Compared by the columns that there were when the change was made: a migration may have added some.
+    if any(was.get(name) != value for name, value in change["after"].items()):
+        raise _stays(act, f"{_NOUNS[change['table_name']]} {change['row_key']} was changed outside of Solander")
 
 
 def _refuse_if_still_needed(connection: Connection, act: Row) -> None:
