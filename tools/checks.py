@@ -143,6 +143,9 @@ def _apt_get(arguments: list[str]) -> None:
 def _page_scripts(root: Path, report: Report) -> None:
     """Checks the types of the page scripts with a pinned TypeScript, where Node is there."""
     heading = "Types of the page scripts (TypeScript)"
+    if not any(root.glob("src/solander/*/static/**/*.js")):
+        report.skipped.append("types of the page scripts: there are none yet")
+        return
     npm = shutil.which("npm")
     if not (shutil.which("node") and npm):
         report.skipped.append("types of the page scripts: Node with npm is not installed")
