@@ -209,6 +209,7 @@ def _print(sitting: _Sitting, accession: str) -> dict[str, Any]:
     return {
         **sitting.values("Table"),
         "shown": show(described[place], _ADDRESSES),
+        "total": len(described),
         "span": span,
         "ruler": _own_rule(described[place], span),
         "before": _neighbour(described, place - 1),
