@@ -147,7 +147,8 @@ _REBUILDING = """\
 # For whoever builds a catalogue from this
 
 statements.jsonl holds one object a line (JSON, RFC 8259). The field "kind" says what it is: container, capture,
-print (with the outlines by which its views were cut from the captures), person, place, occasion or statement.
+print (with the outlines by which its views were cut from the captures), person, place, occasion, statement or
+question.
 A capture is known by its SHA-256; sizes are pixels; corners are (x, y) from the centre of the first pixel of the
 capture, clockwise from the print's own top left.
 """
