@@ -1,0 +1,28 @@
+"""Order in time: what statements allow every thing, which of them contradict, and one order for all."""
+
+from __future__ import annotations
+
+from solander.core.chronology.constraints import Between, Difference, Months, Pieces, Statement
+from solander.core.chronology.network import Contradiction, Network, Reasons, Solution, reasons_of, solve
+from solander.core.chronology.order import Placed, put_in_order
+from solander.core.chronology.problems import Problem, answer, problems_in, read_problem
+
+__all__ = [
+    "Between",
+    "Contradiction",
+    "Difference",
+    "Months",
+    "Network",
+    "Pieces",
+    "Placed",
+    "Problem",
+    "Reasons",
+    "Solution",
+    "Statement",
+    "answer",
+    "problems_in",
+    "put_in_order",
+    "read_problem",
+    "reasons_of",
+    "solve",
+]
