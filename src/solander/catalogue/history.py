@@ -60,6 +60,7 @@ class Recorder:
         seen: Callable[[Table, Row | None, Row | None], None],
     ) -> None:
         self._connection, self._begin_act, self._now, self._seen = connection, begin_act, now, seen
+        self._unwritten: list[dict[str, Any]] = []
 
     def row(self, table: Table, key: str) -> dict[str, Any] | None:
         """The row of that key as it is now."""
@@ -111,8 +112,14 @@ class Recorder:
         key = str((after or before or {})[row_key(table).name])
         change = {"act": self._begin_act(), "at": self._now(), "action": action, "table_name": table.name}
         told = {"row_key": key, "before": before, "after": after, "lasting": lasting}
-        self._connection.execute(insert(changes), change | told)
+        self._unwritten.append(change | told)
         self._seen(table, before, after)
+
+    def write_changes(self) -> None:
+        """Appends the changes to history; once, at the end of a transaction, which is quicker than one by one."""
+        if self._unwritten:
+            self._connection.execute(insert(changes), self._unwritten)
+        self._unwritten = []
 
 
 def begin_act(connection: Connection, *, at: str, who: str, what: str, undoes: int | None = None) -> int:

@@ -60,6 +60,7 @@ class Work:
 
     def commit(self) -> None:
         """Makes everything since the beginning of the unit of work last; it takes no more afterwards."""
+        self.recorder.write_changes()
         self._documents.refresh(self._connection)
         self._connection.commit()
         self.committed = True
