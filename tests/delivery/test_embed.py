@@ -6,6 +6,7 @@ import io
 import json
 import subprocess
 import xml.etree.ElementTree as ET
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
@@ -320,6 +321,13 @@ def test_long_texts_of_exif_are_cut_and_nothing_is_lost() -> None:
     assert exif["Exif.Photo.DateTimeDigitized"] == "2026:11:25 09:14:30"
     assert len(exif["Exif.Image.ImageDescription"].encode()) <= 16_000
     assert "é" * 9_000 in packet
+
+
+def test_threads_take_turns() -> None:
+    fields = [fields_of(evolve(DESCRIBED, caption=f"print {number}"), Side.RECTO) for number in range(24)]
+    one_by_one = [embed(PLAIN, each) for each in fields]
+    with ThreadPoolExecutor(4) as pool:
+        assert list(pool.map(lambda each: embed(PLAIN, each), fields)) == one_by_one
 
 
 def test_embed_file_replaces_whole(tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ import os
 import re
 import shutil
 import subprocess
+import sys
 import unicodedata
 from collections.abc import Iterator
 from pathlib import Path
@@ -189,6 +190,29 @@ def test_a_release_that_breaks_off_leaves_nothing_under_its_name(tmp_path: Path)
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.skipif(os.name == "nt", reason="there is no SIGKILL there")
+def test_a_release_that_is_killed_is_never_taken_for_whole(tmp_path: Path) -> None:
+    script = """
+import os, signal, sys
+from pathlib import Path
+from solander.delivery.package import BagItem, write_bag
+def items():
+    for number in range(int(sys.argv[2])):
+        yield BagItem(f"{number}.txt", b"x")
+    os.kill(os.getpid(), signal.SIGKILL)
+write_bag(Path(sys.argv[1]), items())
+"""
+    target = tmp_path / "release"
+    for taken in ("0", "3"):
+        killed = subprocess.run([sys.executable, "-c", script, str(target), taken], capture_output=True)
+        assert killed.returncode < 0, killed.stderr
+        assert not target.exists()
+        assert all(path.name.startswith("release.unfinished-") for path in tmp_path.iterdir())
+    assert len(list(tmp_path.iterdir())) == 2
+    write_bag(target, ITEMS)
+    assert is_valid(target)
+
+
 def test_what_fails_in_a_plain_release_is_said_as_it_is(tmp_path: Path) -> None:
     with pytest.raises(FileNotFoundError), whole_or_not_at_all(tmp_path / "family") as root:
         (root / "no such folder" / "page.html").write_bytes(b"")
@@ -253,7 +277,11 @@ def usable(path: str) -> bool:
     return len(path.encode()) < 100
 
 
-@settings(deadline=None, max_examples=50, suppress_health_check=[HealthCheck.function_scoped_fixture])
+# The folder is made anew for each example; many a random name is one that no disk should hold.
+ODD = [HealthCheck.function_scoped_fixture, HealthCheck.filter_too_much]
+
+
+@settings(deadline=None, max_examples=50, suppress_health_check=ODD)
 @given(names=st.lists(ODD_PATH.filter(usable), min_size=1, max_size=4), content=st.binary(max_size=40))
 def test_odd_names_come_back_and_the_outside_program_agrees(
     tmp_path: Path, names: list[str], content: bytes
@@ -268,8 +296,7 @@ def test_odd_names_come_back_and_the_outside_program_agrees(
     assert set(files_of(root)) == set(listed)
     assert expected == {path for path in listed if path.startswith("data/")}
     # bagit 1.9.0 does not take %25 for a percent sign, which RFC 8493, 2.1.3 asks for; our own names have none.
-    assume("%" not in "".join(names))
-    assert is_valid(root)
+    assert is_valid(root) == ("%" not in "".join(names))
 
 
 @pytest.mark.skipif(os.name == "nt", reason="such names cannot be made there")

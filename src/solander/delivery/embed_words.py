@@ -3,12 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from solander.core.descriptions import DescribedPrint
-from solander.core.prints import Side
+from solander.core.prints import Side, View
 from solander.core.statements import Sure
 
-__all__ = ["NAME_OF_SIDE", "description_of", "file_identifier", "keywords_of", "stand_in_sentence", "title_of"]
+__all__ = [
+    "NAME_OF_SIDE",
+    "description_of",
+    "extent_of",
+    "file_identifier",
+    "keywords_of",
+    "plain_number",
+    "stand_in_sentence",
+    "title_of",
+]
 
 NAME_OF_SIDE = {Side.RECTO: "front", Side.VERSO: "back", Side.DETAIL: "detail"}
 """What the sides are called on screen and in file names."""
@@ -45,6 +55,18 @@ def keywords_of(described: DescribedPrint) -> tuple[str, ...]:
     """People and occasion as key words; who is only guessed is left out, since a key word cannot say so."""
     names = [shown.person.name for shown in described.people if shown.sure is not Sure.GUESS]
     return tuple(dict.fromkeys(word for word in (*names, described.occasion) if word))
+
+
+def extent_of(view: View | None) -> str:
+    """Width and height of the paper, `89 mm x 127 mm`; "" where the scale is not known."""
+    size = view.size_mm if view else None
+    return f"{plain_number(size[0])} mm x {plain_number(size[1])} mm" if size else ""
+
+
+def plain_number(number: float) -> str:
+    """The number without exponent and without an empty fraction: `2500`, `88.9`."""
+    text = format(Decimal(repr(float(number))), "f")
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def stand_in_sentence(described: DescribedPrint, sortable: str) -> str:

@@ -7,7 +7,6 @@ Darwin Core (radius); what none of them can hold stands in our own namespace, se
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
 
 from solander import __version__
 from solander.core.descriptions import PersonShown, Reason
@@ -16,7 +15,14 @@ from solander.core.prints import Side
 from solander.core.statements import Statement, Sure
 from solander.delivery.embed_facts import AccessCopy, identifier_of, moment_of_capture
 from solander.delivery.embed_packet import Alt, Bag, Node, Seq, Struct
-from solander.delivery.embed_words import description_of, file_identifier, keywords_of, title_of
+from solander.delivery.embed_words import (
+    description_of,
+    extent_of,
+    file_identifier,
+    keywords_of,
+    plain_number,
+    title_of,
+)
 
 __all__ = ["PRINT_SOURCE", "properties_of"]
 
@@ -98,7 +104,7 @@ def _place(copy: AccessCopy) -> dict[str, Node]:
     place = copy.described.place
     if place is None:
         return {}
-    radius = "" if place.radius_m is None else _plain(place.radius_m)
+    radius = "" if place.radius_m is None else plain_number(place.radius_m)
     return {
         "Iptc4xmpCore:Location": place.name,
         "Iptc4xmpExt:LocationShown": Bag((_location(place),)),
@@ -153,7 +159,7 @@ def _identity(copy: AccessCopy) -> dict[str, Node]:
 
 def _object(copy: AccessCopy) -> dict[str, Node]:
     """The paper itself."""
-    extent = _extent(copy)
+    extent = extent_of(copy.view)
     paper = Struct(
         {
             "Iptc4xmpExt:AOSourceInvNo": copy.described.print.accession,
@@ -166,11 +172,6 @@ def _object(copy: AccessCopy) -> dict[str, Node]:
         "Iptc4xmpExt:DigitalSourceType": PRINT_SOURCE,
         "Iptc4xmpExt:ArtworkOrObject": Bag((paper,)),
     }
-
-
-def _extent(copy: AccessCopy) -> str:
-    size = copy.view.size_mm
-    return f"{_plain(size[0])} mm x {_plain(size[1])} mm" if size else ""
 
 
 def _own(copy: AccessCopy) -> dict[str, Node]:
@@ -192,7 +193,7 @@ def _own(copy: AccessCopy) -> dict[str, Node]:
         "solander:transcription": Alt(described.transcription),
         "solander:note": Alt(described.note),
         "solander:size": Struct(
-            {"solander:widthMm": _plain(size[0]), "solander:heightMm": _plain(size[1])} if size else {}
+            {"solander:widthMm": plain_number(size[0]), "solander:heightMm": plain_number(size[1])} if size else {}
         ),
         "solander:captureSHA256": copy.view.capture,
         "solander:captureName": Alt(copy.capture.name if copy.capture else ""),
@@ -234,9 +235,3 @@ def _statement(said: Statement) -> Struct:
             "solander:entered": said.entered,
         }
     )
-
-
-def _plain(number: float) -> str:
-    """The number without exponent and without an empty fraction: `2500`, `88.9`."""
-    text = format(Decimal(repr(float(number))), "f")
-    return text.rstrip("0").rstrip(".") if "." in text else text

@@ -8,6 +8,7 @@ double the reading and prove nothing more about a bit that flipped.
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import os
 import re
@@ -44,6 +45,10 @@ _DECLARATION = "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n"
 _LINE = re.compile(r"([0-9a-fA-F]{64})[ \t]+\*?(.+)")
 _LABEL = re.compile(r"[^\s:][^:\r\n]*(?<!\s)")
 _CHUNK = 1 << 20
+
+# What a file system answers when it has no such thing as flushing a folder (network shares, some mounts); the
+# files themselves are flushed.
+_NO_FOLDER_FLUSH = {errno.EINVAL, errno.ENOTSUP, errno.EBADF, errno.EACCES}
 
 
 @frozen
@@ -332,8 +337,9 @@ def _flush_folder(folder: Path) -> None:
     descriptor = os.open(folder, os.O_RDONLY)
     try:
         os.fsync(descriptor)
-    except OSError:  # some network shares know no flushing of a folder; the files themselves are flushed
-        return
+    except OSError as error:
+        if error.errno not in _NO_FOLDER_FLUSH:
+            raise
     finally:
         os.close(descriptor)
 

@@ -15,7 +15,6 @@ import io
 import json
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from decimal import Decimal
 from typing import Any
 
 from attrs import asdict, field, fields, frozen
@@ -24,7 +23,14 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.errors import InvalidValue
 from solander.core.places import Place
 from solander.core.prints import Capture, Side
-from solander.delivery.embed_words import description_of, file_identifier, keywords_of, title_of
+from solander.delivery.embed_words import (
+    description_of,
+    extent_of,
+    file_identifier,
+    keywords_of,
+    plain_number,
+    title_of,
+)
 from solander.delivery.tables_records import KINDS, Record, kind_of, record_from
 
 __all__ = [
@@ -91,7 +97,6 @@ def row_of(described: DescribedPrint, side: Side, *, filename: str, rights: str 
     `spatial` is the place's name and, where known, a `geo:` address (RFC 5870) whose `u` is the radius in metres.
     """
     accession, view = described.print.accession, described.print.view(side)
-    size = view.size_mm if view else None
     others = dict.fromkeys(view.side for view in described.print.views if view.side is not side)
     return Row(
         identifier=file_identifier(accession, side),
@@ -104,7 +109,7 @@ def row_of(described: DescribedPrint, side: Side, *, filename: str, rights: str 
         source=(accession,),
         relation=tuple(file_identifier(accession, other) for other in others),
         rights=rights,
-        extent=f"{_plain(size[0])} mm x {_plain(size[1])} mm" if size else "",
+        extent=extent_of(view),
     )
 
 
@@ -187,8 +192,8 @@ def _spatial(place: Place | None) -> tuple[str, ...]:
     named = f"{place.name}, {place.country}" if place.country else place.name
     if place.latitude is None or place.longitude is None:
         return (named,)
-    radius = f";u={_plain(place.radius_m)}" if place.radius_m is not None else ""
-    return named, f"geo:{_plain(place.latitude)},{_plain(place.longitude)}{radius}"
+    radius = f";u={plain_number(place.radius_m)}" if place.radius_m is not None else ""
+    return named, f"geo:{plain_number(place.latitude)},{plain_number(place.longitude)}{radius}"
 
 
 def _cell(value: str | Sequence[str]) -> str:
@@ -230,9 +235,3 @@ def _text(table: bytes) -> str:
         return table.decode("utf-8-sig")  # spreadsheets add a mark at the head
     except UnicodeDecodeError as error:
         raise InvalidValue("The table could not be read", "it is no UTF-8 text", "Save it as UTF-8") from error
-
-
-def _plain(number: float) -> str:
-    """The number without exponent and without an empty fraction."""
-    text = format(Decimal(repr(float(number))), "f")
-    return text.rstrip("0").rstrip(".") if "." in text else text
