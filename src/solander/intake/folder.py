@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import re
-import stat
 import unicodedata
 from collections.abc import Iterator, Sequence
 from pathlib import Path
@@ -37,14 +36,14 @@ class Skipped:
         """All of them."""
         return self.hidden + self.beside
 
-    def add(self, path: Path) -> None:
+    def add(self, name: str) -> None:
         """Counts one."""
-        if _is_hidden(path.name):
+        if _is_hidden(name):
             self.hidden += 1
         else:
             self.beside += 1
         if len(self.names) < 100:
-            self.names.append(path.name)
+            self.names.append(name)
 
 
 def arrivals_from(paths: Sequence[Path], *, skipped: Skipped | None = None) -> Iterator[Arrival]:
@@ -73,53 +72,56 @@ def natural_order(name: str) -> tuple[tuple[int, int, str], ...]:
 
 @define
 class _Walk:
+    """One walk over all that was given; it remembers names, real places and folders entered."""
+
     skipped: Skipped
-    _names: dict[str, Path] = field(factory=dict)
+    _names: set[str] = field(factory=set)
+    _places: set[str] = field(factory=set)
+    _entered: set[str] = field(factory=set)
 
     def all(self, paths: Sequence[Path]) -> Iterator[Arrival]:
         for given in paths:
-            source = f"folder {given}" if given.is_dir() else f"file {given}"
-            for path in self._files(given) if given.is_dir() else iter([given]):
-                if (name := self._free_name(path, given)) is not None:
-                    yield Arrival(name, path, source)
+            is_folder = given.is_dir()
+            for path, place in self._below(given) if is_folder else [(given, os.path.realpath(given))]:
+                if place not in self._places:
+                    self._places.add(place)
+                    yield Arrival(
+                        self._free_name(path, given), path, f"{'folder' if is_folder else 'file'} {given}"
+                    )
 
-    def _files(self, top: Path) -> Iterator[Path]:
-        """The files below `top`: those of a folder first, then its folders; each real folder once."""
-        entered, waiting = set(), [top]
+    def _below(self, top: Path) -> Iterator[tuple[Path, str]]:
+        """Path and real place of the files below `top`: those of a folder first, then its folders."""
+        waiting = [top]
         while waiting:
             folder = waiting.pop()
-            if (real := os.path.realpath(folder)) in entered:
+            real = os.path.realpath(folder)
+            if real in self._entered:
                 continue
-            entered.add(real)
+            self._entered.add(real)
             try:
-                listed = sorted(folder.iterdir(), key=_in_order)
+                files, folders = self._listed(folder)
             except OSError:
-                yield folder
+                yield folder, real
                 continue
-            folders = []
-            for path in listed:
-                if self._passes_over(path):
-                    self.skipped.add(path)
-                elif path.is_dir():
-                    folders.append(path)
+            yield from ((folder / name, os.path.join(real, name)) for name in files)  # noqa: PTH118
+            waiting.extend(folder / name for name in reversed(folders))
+
+    def _listed(self, folder: Path) -> tuple[list[str], list[str]]:
+        """Names of the files and of the folders in one folder, in natural order, without what is passed over."""
+        files: list[str] = []
+        folders: list[str] = []
+        with os.scandir(folder) as entries:
+            for entry in entries:
+                if _is_passed_over(entry):
+                    self.skipped.add(entry.name)
                 else:
-                    yield path
-            waiting.extend(reversed(folders))
+                    (folders if entry.is_dir() else files).append(entry.name)
+        return sorted(files, key=_in_order), sorted(folders, key=_in_order)
 
-    def _passes_over(self, path: Path) -> bool:
-        if _is_hidden(path.name):
-            return True
-        return not path.is_dir() and (_BESIDE.fullmatch(path.suffix) is not None or _is_no_file(path))
-
-    def _free_name(self, path: Path, given: Path) -> str | None:
-        """A name that no other arrival has; None when this very file has arrived already."""
-        for name in _ever_longer_names(path, given):
-            other = self._names.setdefault(name, path)
-            if other is path:
-                return name
-            if _same_file(other, path):
-                return None
-        return None
+    def _free_name(self, path: Path, given: Path) -> str:
+        name = next(name for name in _ever_longer_names(path, given) if name not in self._names)
+        self._names.add(name)
+        return name
 
 
 def _check_there(path: Path) -> None:
@@ -138,20 +140,22 @@ def _check_there(path: Path) -> None:
         ) from error
 
 
-def _in_order(path: Path) -> tuple[tuple[tuple[int, int, str], ...], str]:
-    return natural_order(path.name), path.name
+def _in_order(name: str) -> tuple[tuple[tuple[int, int, str], ...], str]:
+    return natural_order(name), name
 
 
 def _is_hidden(name: str) -> bool:
     return name.startswith(".") or name.casefold() in _SYSTEM
 
 
-def _is_no_file(path: Path) -> bool:
-    """Whether the name is that of a device, a pipe or a socket; a broken link is not passed over."""
-    try:
-        return not stat.S_ISREG(path.stat().st_mode)
-    except OSError:
+def _is_passed_over(entry: os.DirEntry[str]) -> bool:
+    """Hidden things, what lies beside pictures, devices and pipes; a broken link is not passed over."""
+    if _is_hidden(entry.name):
+        return True
+    if entry.is_dir():
         return False
+    is_device = not entry.is_file() and not entry.is_symlink()
+    return is_device or _BESIDE.fullmatch(os.path.splitext(entry.name)[1]) is not None  # noqa: PTH122
 
 
 def _ever_longer_names(path: Path, given: Path) -> Iterator[str]:
@@ -174,10 +178,3 @@ def _name(parts: Sequence[str]) -> str:
     # Names that are not UTF-8 on the disk could be neither shown nor written to a list.
     readable = "/".join(parts).encode("utf-8", "surrogateescape").decode("utf-8", "replace")
     return unicodedata.normalize("NFC", readable)
-
-
-def _same_file(one: Path, other: Path) -> bool:
-    try:
-        return one.samefile(other)
-    except OSError:
-        return False
