@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from solander.imaging.simulate.backs import Inscription, written_back
 from solander.imaging.simulate.camera import Camera
 from solander.imaging.simulate.captures import Glare, Shadow, Simulated, simulate_capture
 from solander.imaging.simulate.chance import CASES, PLAIN_CASES, random_capture
@@ -16,6 +17,7 @@ __all__ = [
     "STAGES",
     "Camera",
     "Glare",
+    "Inscription",
     "Paper",
     "Placement",
     "Shadow",
@@ -24,4 +26,5 @@ __all__ = [
     "drawn_picture",
     "random_capture",
     "simulate_capture",
+    "written_back",
 ]

@@ -16,10 +16,10 @@ __all__ = ["Camera"]
 class Camera:
     """A camera's faults.
 
-    `blur_px` is the standard deviation of the lens's blur, `defocus_px` the radius of a blur disc, `shake_px` the length
-    of a straight shake at `shake_deg` clockwise from x, `noise` the standard deviation in code values of 8 bits,
-    `distortion` the radial bend (see `Lens`; > 0 barrel), `exposure` multiplies the light, `cast` the three channels.
-    `jpeg_quality` (1–100) sends the picture through JPEG once; None keeps it as it is.
+    `blur_px` is the standard deviation of the lens's blur, `defocus_px` the radius of a blur disc, `shake_px` the
+    length of a straight shake at `shake_deg` clockwise from x, `noise` the standard deviation in code values of
+    8 bits, `distortion` the radial bend (see `Lens`; > 0 barrel), `exposure` multiplies the light, `cast` the
+    three channels. `jpeg_quality` (1–100) sends the picture through JPEG once; None keeps it as it is.
     """
 
     blur_px: float = 0.6
@@ -59,7 +59,8 @@ class Camera:
         done, data = cv2.imencode(".jpg", rgb[..., ::-1], [cv2.IMWRITE_JPEG_QUALITY, self.jpeg_quality])
         if not done:
             raise RuntimeError("the JPEG encoder gave nothing")
-        return np.ascontiguousarray(cv2.imdecode(data, cv2.IMREAD_COLOR)[..., ::-1])
+        back = np.asarray(cv2.imdecode(data, cv2.IMREAD_COLOR), np.uint8)
+        return np.ascontiguousarray(back[..., ::-1])
 
 
 def _noise(rng: np.random.Generator, shape: tuple[int, ...], sigma: float) -> NDArray[np.int16]:
@@ -88,4 +89,4 @@ def _stroke(length: float, angle_deg: float) -> NDArray[np.float32]:
         column, row = int(x), int(y)
         shares = np.outer([row + 1 - y, y - row], [column + 1 - x, x - column])
         kernel[row : row + 2, column : column + 2] += shares
-    return kernel / kernel.sum()
+    return np.asarray(kernel / kernel.sum())

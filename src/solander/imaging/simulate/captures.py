@@ -1,10 +1,10 @@
 """Captures of paper prints on a stage, with the exact corners of each print.
 
-Convention: capture pixel (0, 0) is the centre of the first pixel, x right, y down; sizes are (width, height). True
-corners are those of the paper's outer rectangle (where rounded edges would meet, the real corners of a curled sheet),
-clockwise from the print's own top left, lens distortion included. Light is mixed in linear light, each paper is
-rastered by area at the capture's scale and sampled once, linearly: an edge is the straight ramp that an area
-sample gives, centred on the truth.
+Convention: capture pixel (0, 0) is the centre of the first pixel, x right, y down; sizes are (width, height).
+True corners are those of the paper's outer rectangle (where rounded edges would meet, the real corners of a curled
+sheet), clockwise from the print's own top left, lens distortion included. Light is mixed in linear light, each
+paper is rastered by area at the capture's scale and sampled once, linearly: before the lens's blur an edge is a
+straight ramp one pixel wide, centred on the truth.
 """
 
 from __future__ import annotations

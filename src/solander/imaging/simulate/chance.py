@@ -85,8 +85,6 @@ def _how_many(draw: _Draw) -> int:
 def _paper(draw: _Draw, pictures: Sequence[Rgb]) -> Paper:
     rng = draw.rng
     picture = pictures[int(rng.integers(len(pictures)))]
-    if draw.case == "dark on black":
-        picture = _darkened(picture)
     sheet = _SHEETS[int(rng.integers(len(_SHEETS)))]
     warm = rng.uniform(0, 1)
     paper = Paper(
@@ -112,8 +110,11 @@ def _of_case(draw: _Draw, paper: Paper) -> Paper:
             return evolve(paper, deckle_mm=draw.between(0.5, 1.4), border_mm=max(4.0, paper.border_mm))
         case "curl":
             return evolve(paper, curl=draw.between(0.004, 0.02) * draw.rng.choice([-1, 1]))
-        case "dark on black" | "borderless":
+        case "borderless":
             return evolve(paper, border_mm=0.0)
+        case "dark on black":
+            dark = _darkened(paper.picture)
+            return evolve(paper, picture=dark, border_mm=0.0, fading=draw.between(0, 0.1))
         case "several" | "flatbed":
             return evolve(paper, border_mm=paper.border_mm * draw.rng.choice([0, 1, 1]))
     return paper

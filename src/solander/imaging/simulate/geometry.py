@@ -3,7 +3,7 @@
 Convention
 ----------
 Capture points are (x, y) in pixels; (0, 0) is the centre of the first pixel, x right, y down. Plane points are in
-pixels of the capture's scale around the print's own middle, before it is turned. Points are arrays of shape (…, 2).
+pixels of the capture's scale around the print's own middle, before it is turned. Points are arrays (…, 2).
 The chain is paper → curl → turn, tilt and pinhole → lens; the capture is sampled through its inverse and the true
 corners are sent forward, so the two agree to rounding.
 """
@@ -29,8 +29,8 @@ _CURL_TABLE = 513  # steps over the paper; the cubic term between two steps is b
 class Placement:
     """How one print lies on the stage.
 
-    `centre` is where its middle falls in the capture (px), `angle_deg` turns it clockwise on the screen, `tilt_deg`
-    lifts it around its own x and y axis (perspective), `px_per_mm` is the capture's scale.
+    `centre` is where its middle falls in the capture (px), `angle_deg` turns it clockwise on the screen,
+    `tilt_deg` lifts it around its own x and y axis (perspective), `px_per_mm` is the capture's scale.
     """
 
     centre: tuple[float, float]
@@ -58,7 +58,7 @@ class Placement:
 class Lens:
     """Radial distortion around the middle of a capture of `size` (width, height).
 
-    An ideal radius is `r · (1 + bend · r²)` of the captured radius r, both in half diagonals; `bend` > 0 is barrel.
+    An ideal radius is `r · (1 + bend · r²)` of the captured radius r, in half diagonals; `bend` > 0 is barrel.
     """
 
     size: tuple[int, int]
@@ -164,7 +164,7 @@ class Chain:
     def to_paper(self, captured: Points) -> Points:
         """Capture points as plane points of the flat paper."""
         ideal = Lens(self.size, self.bend).ideal(captured) if self.bend else captured
-        seen = _projected(np.linalg.inv(self.placement.homography(self.size)), ideal)
+        seen = _projected(_inverse(self.placement.homography(self.size)), ideal)
         curl = self._curl()
         return curl.flat(seen) if curl else seen
 
@@ -188,7 +188,7 @@ def _middle(size: tuple[int, int]) -> Points:
 
 
 def _rectangle(paper_px: tuple[float, float]) -> Points:
-    return np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * np.asarray(paper_px) / 2
+    return np.asarray(np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]) * np.asarray(paper_px) / 2, np.float64)
 
 
 def _turned(angle_deg: float) -> NDArray[np.float64]:
@@ -202,6 +202,10 @@ def _tilted(tilt_deg: tuple[float, float]) -> NDArray[np.float64]:
     about_x = np.array([[1, 0, 0], [0, np.cos(x), -np.sin(x)], [0, np.sin(x), np.cos(x)]])
     about_y = np.array([[np.cos(y), 0, np.sin(y)], [0, 1, 0], [-np.sin(y), 0, np.cos(y)]])
     return np.asarray(about_x @ about_y)
+
+
+def _inverse(homography: NDArray[np.float64]) -> NDArray[np.float64]:
+    return np.asarray(np.linalg.inv(homography), np.float64)
 
 
 def _projected(homography: NDArray[np.float64], points: Points) -> Points:

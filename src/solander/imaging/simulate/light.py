@@ -26,7 +26,7 @@ def _decoding() -> Linear:
 def _encoding() -> NDArray[np.uint16]:
     light = np.arange(_STEPS + 1) / _STEPS
     code = np.where(light <= 0.0031308, light * 12.92, 1.055 * light ** (1 / 2.4) - 0.055)
-    return np.rint(code * 255 * CODE_SHARES).astype(np.uint16)
+    return np.asarray(np.rint(code * 255 * CODE_SHARES), np.uint16)
 
 
 _TO_LINEAR, _TO_CODE = _decoding(), _encoding()
@@ -39,7 +39,7 @@ def linear(rgb: Rgb) -> Linear:
 
 def linear_colour(rgb: tuple[float, float, float]) -> Linear:
     """Linear light of one sRGB colour given in code values 0–255 (fractions allowed); shape (3,)."""
-    return np.interp(np.asarray(rgb), np.arange(256), _TO_LINEAR).astype(np.float32)
+    return np.asarray(np.interp(np.asarray(rgb), np.arange(256), _TO_LINEAR), np.float32)
 
 
 def encoded(light: Linear) -> NDArray[np.int16]:
@@ -50,7 +50,7 @@ def encoded(light: Linear) -> NDArray[np.int16]:
 
 
 def clouds(rng: np.random.Generator, size: tuple[int, int], *, cell: tuple[float, float]) -> Linear:
-    """A smooth random field of `size` (width, height), mean 0, deviation about 1, one knot each `cell` (x, y) px."""
+    """A smooth random field of `size` (width, height), mean 0, deviation about 1, a knot each `cell` (x, y) px."""
     columns, rows = (max(2, int(np.ceil(side / step)) + 1) for side, step in zip(size, cell, strict=True))
     knots = rng.standard_normal((rows, columns), dtype=np.float32)
     return np.asarray(cv2.resize(knots, size, interpolation=cv2.INTER_CUBIC))

@@ -1,7 +1,7 @@
 """A paper print as an object: its picture, border, edge, age and curl, rastered at any scale.
 
 Convention: rasters are (height, width, 4) float32, linear light premultiplied by coverage, then coverage 0–1. The
-paper's outer rectangle is the raster's outer rectangle, so the edge lies half a pixel outside the first pixel's centre.
+paper's outer rectangle is the raster's, so the edge lies half a pixel outside the first pixel's centre.
 """
 
 from __future__ import annotations
@@ -24,11 +24,11 @@ _WARM_GREY = linear_colour((27, 26, 26)), linear_colour((244, 243, 238))
 class Paper:
     """One sheet of photographic paper.
 
-    `picture` is (height, width, 3) uint8 sRGB; its middle is cropped to fill the sheet within `border_mm` (0 = none).
-    `size_mm` is (width, height) of the sheet; `stock` the colour of the bare paper in sRGB code values.
-    `tone` is "colour", "grey" or "sepia". `fading`, `yellowing`, `texture` and `creases` run from 0 (none) to 1.
-    `deckle_mm` is the depth of a deckled edge inside the outer rectangle, `corner_mm` the radius of rounded corners.
-    `curl` is the bow of the long edges as a fraction of their length (> 0 the ends lift, < 0 the middle lifts).
+    `picture` is (height, width, 3) uint8 sRGB; its middle is cropped to fill the sheet within `border_mm`
+    (0 = none). `size_mm` is (width, height) of the sheet, `stock` the bare paper's colour in sRGB code values.
+    `tone` is "colour", "grey" or "sepia". `fading`, `yellowing`, `texture` and `creases` run from 0 to 1.
+    `deckle_mm` is the depth of a deckled edge inside the outer rectangle, `corner_mm` the radius of rounded
+    corners. `curl` is the bow of the long edges as a fraction of their length (> 0 the ends lift, < 0 the middle).
     """
 
     picture: Rgb = field(eq=False)
@@ -80,7 +80,7 @@ class Paper:
         edge = np.clip(
             0.45 + 0.4 * np.maximum(x[None], y[:, None]) + 0.15 * clouds(rng, size, cell=(90, 90)), 0, 1
         )
-        lost = np.array([0.05, 0.13, 0.42], np.float32) * self.yellowing
+        lost = np.array([0.04, 0.15, 0.40], np.float32) * self.yellowing
         tooth = 1 + 0.02 * self.texture * clouds(rng, size, cell=(1.5, 1.5))
         if self.creases:
             tooth *= _creased(rng, size, self.creases)

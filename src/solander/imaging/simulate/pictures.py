@@ -73,7 +73,7 @@ def _ranges(canvas: Linear, rng: np.random.Generator, horizon: int) -> None:
 
 
 def _ground(canvas: Linear, rng: np.random.Generator, horizon: int) -> None:
-    height, width = canvas.shape[:2]
+    width = canvas.shape[1]
     field = canvas[horizon:]
     near = np.linspace(0, 1, len(field), dtype=np.float32)[:, None]
     tone = 0.46 - 0.2 * near + 0.09 * clouds(rng, (width, len(field)), cell=(width / 6, 14))
@@ -185,25 +185,17 @@ def _trees(canvas: Linear, rng: np.random.Generator, horizon: int, *, count: int
 
 
 def _tree(canvas: Linear, rng: np.random.Generator, foot: NDArray[np.float64], *, tall: float) -> None:
-    top = foot - [0, tall * 0.5]
-    cv2.ellipse(
-        canvas,
-        _whole(foot + [0.2 * tall, 0]),
-        _whole((0.35 * tall, 0.05 * tall)),
-        0,
-        0,
-        360,
-        (0.12, 0.14, 0.09),
-        -1,
-    )
+    top, crown = foot - [0, tall * 0.5], foot - [0, tall * 0.72]
+    shadow = foot + np.array([0.2, 0]) * tall
+    cv2.ellipse(canvas, _whole(shadow), _whole((0.35 * tall, 0.05 * tall)), 0, 0, 360, (0.12, 0.14, 0.09), -1)
     cv2.line(canvas, _whole(foot), _whole(top), (0.11, 0.09, 0.07), max(1, int(tall / 14)), cv2.LINE_AA)
-    for _ in range(70):
-        away = rng.normal(0, 1, 2) * [0.15, 0.17] * tall
-        lit = 0.1 + 0.14 * np.clip(0.5 - away[1] / (0.3 * tall) - away[0] / (0.5 * tall), 0, 1.4)
-        at = _whole(top - [0, 0.22 * tall] + away)
-        cv2.circle(
-            canvas, at, max(1, int(tall * rng.uniform(0.02, 0.06))), (lit * 0.9, lit, lit * 0.55), -1, cv2.LINE_AA
-        )
+    for share in np.linspace(0, 1, 110):
+        # Leaves from the dark inside and below to the lit ones above; a disc, so that none flies off.
+        angle, reach = rng.uniform(0, 2 * np.pi), np.sqrt(rng.uniform(0, 1))
+        away = np.array([0.27 * np.cos(angle), 0.3 * np.sin(angle)]) * reach * tall
+        lit = 0.07 + 0.16 * share * np.clip(0.7 - away[1] / (0.45 * tall) - away[0] / (0.7 * tall), 0, 1.5)
+        radius = max(1, int(tall * rng.uniform(0.02, 0.055)))
+        cv2.circle(canvas, _whole(crown + away), radius, (lit * 0.9, lit, lit * 0.55), -1, cv2.LINE_AA)
 
 
 def _whole(values: NDArray[np.float64] | tuple[float, float]) -> tuple[int, int]:
