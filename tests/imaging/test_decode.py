@@ -9,6 +9,7 @@ import sys
 from pathlib import Path
 
 import numpy as np
+import pillow_heif
 import pyexiv2
 import pytest
 from PIL import Image, ImageCms, ImageOps
@@ -55,8 +56,6 @@ def test_each_kind_is_told_by_its_content_under_a_wrong_name(
     tmp_path: Path, form: str, media_type: str, suffix: str, how: dict
 ) -> None:
     if form == "HEIF":
-        import pillow_heif
-
         path = tmp_path / "print.dat"
         pillow_heif.from_pillow(Image.fromarray(scene())).save(path, **how)
     else:
@@ -134,6 +133,20 @@ def test_every_orientation_comes_out_upright(tmp_path: Path, form: str, orientat
     assert decoded.shape == expected.shape
     assert np.abs(decoded.astype(int) - expected).max() <= (14 if form == "JPEG" else 0)
     assert (probe(path).width, probe(path).height) == (expected.shape[1], expected.shape[0])
+
+
+@pytest.mark.parametrize("orientation", range(1, 9))
+def test_heic_is_turned_once(tmp_path: Path, orientation: int) -> None:
+    """pillow-heif writes the orientation as the container's own turn, beside the EXIF value."""
+    pillow_heif.register_heif_opener()
+    tagged = Image.fromarray(scene())
+    tagged.getexif()[0x0112] = orientation
+    tagged.save(tmp_path / "x.heic", quality=-1, chroma=444)
+    expected = np.asarray(ImageOps.exif_transpose(tagged))
+    decoded = decode(tmp_path / "x.heic")
+    assert decoded.shape == expected.shape
+    assert np.abs(decoded.astype(int) - expected).max() <= 12
+    assert (probe(tmp_path / "x.heic").width, probe(tmp_path / "x.heic").height) == expected.shape[1::-1]
 
 
 @pytest.mark.parametrize("orientation", range(1, 9))
