@@ -52,8 +52,8 @@ class Strip:
 
 @frozen
 class Line:
-    """A straight edge in a strip: `across` = middle + slope · along, with its `strength` (0–…, in noise units),
-    the `coverage`: share of its length on which an edge is seen, and its sharpness (0 soft – 1 a clean step)."""
+    """A straight edge in a strip: `across` = middle + slope · along, its `strength` in noise units (0–12) and its
+    `coverage`: the share of its length on which an edge is seen."""
 
     middle: float
     slope: float
@@ -141,44 +141,51 @@ def coherent_edges(strip: Strip, segments: int) -> Pixels:
     return np.asarray(np.sqrt(np.einsum("ijk,ijk->ij", together, together)), np.float32)
 
 
-def vote_lines(strength: Pixels, strip: Strip, *, reach: int, noise: float) -> list[Line]:
-    """Straight edges in a strip, as local maxima of the evidence over all lines that turn by up to `reach` pixels
-    at the ends.
-
-    `strength` comes from `coherent_edges`. The evidence of a segment counts in units of `noise`, up to
-    `SATURATION`, so that one glaring segment can't stand for a side.
-    """
-    segments, columns = strength.shape
-    middles = (2 * (np.arange(segments) + 0.5) / segments - 1) * float(strip.along.max())
-    evidence = np.minimum(strength / noise, SATURATION)
-    peak = np.maximum(evidence, np.maximum(np.roll(evidence, 1, axis=1), np.roll(evidence, -1, axis=1)))
-    slopes = np.arange(-reach, reach + 1)
-    at = np.clip(
-        np.arange(columns)[None, None] + np.rint(slopes[:, None] * middles)[..., None].astype(int), 0, columns - 1
-    )
-    picked = evidence[np.arange(segments)[None, :, None], at]
-    total = picked.mean(axis=1)
-    covered = (peak[np.arange(segments)[None, :, None], at] > SEEN).mean(axis=1)
-    best = total.argmax(axis=0)
-    ridge = total[best, np.arange(columns)]
-    return [
-        Line(float(strip.across[c]), float(slopes[best[c]]), float(ridge[c]), float(covered[best[c], c]))
-        for c in _local_maxima(ridge)
-    ]
-
-
 SATURATION = 12.0
+"""Noise units beyond which more evidence of one segment counts for little: one glaring segment is no side."""
+
 SEEN = 2.5
 """Noise units from which a segment counts as showing an edge."""
 
+MOST_LINES = 6
 
-def _local_maxima(ridge: Pixels) -> NDArray[np.intp]:
-    """Columns higher than their neighbours within three, edges of the strip left out."""
-    padded = np.pad(ridge, 3, constant_values=-1.0)
-    around = np.lib.stride_tricks.sliding_window_view(padded, 7).max(axis=1)
-    is_top = (ridge >= around) & (ridge > 0)
-    is_top[:2] = is_top[-2:] = False
-    return np.flatnonzero(is_top)
+
+def vote_lines(strength: Pixels, strip: Strip, *, reach: int, noise: float) -> list[Line]:
+    """The straight edges in a strip, from inside to outside, of all that turn by up to `reach` pixels at the ends.
+
+    `strength` comes from `coherent_edges` and counts in units of `noise`, saturating. The strongest line is taken
+    and its evidence taken away, until what is left is weak: so a faint border beside a strong picture edge is not
+    lost in the strong one's tilted lines.
+    """
+    segments, columns = strength.shape
+    middles = (2 * (np.arange(segments) + 0.5) / segments - 1) * float(strip.along.max())
+    evidence = SATURATION * np.tanh(strength / (noise * SATURATION)) + 0.02 * strength / noise
+    evidence *= _on_a_crest(strength)
+    slopes = np.arange(-reach, reach + 1)
+    shift = np.rint(slopes[:, None] * middles).astype(int)
+    at = np.clip(np.arange(columns)[None, None] + shift[..., None], 0, columns - 1)
+    row = np.arange(segments)
+    lines = []
+    for _ in range(MOST_LINES):
+        total = evidence[row[None, :, None], at].mean(axis=1)
+        turn, column = np.unravel_index(total.argmax(), total.shape)
+        near = np.clip(at[turn, :, column][:, None] + np.arange(-3, 4), 0, columns - 1)
+        around = evidence[row[:, None], near]
+        covered = float((around[:, 2:5].max(axis=1) > SEEN).mean())
+        strongest = float(total[turn, column])
+        if strongest < SEEN:
+            break
+        if 1 < column < columns - 2:
+            lines.append(Line(float(strip.across[column]), float(slopes[turn]), strongest, covered))
+        evidence[row[:, None], near] = 0.0
+    return sorted(lines, key=lambda line: line.middle)
+
+
+def _on_a_crest(strength: Pixels) -> NDArray[np.bool_]:
+    """Where a segment's strength is within a column of a local maximum: the slopes of a blurred edge are no edges."""
+    highest = cv2.dilate(strength, np.ones((1, 5), np.uint8))
+    crest = (strength >= highest).astype(np.uint8)
+    return np.asarray(cv2.dilate(crest, np.ones((1, 3), np.uint8)) > 0)
 
 
 def fit_curve(strip: Strip, line: tuple[float, float], *, order: int, window: float) -> Curve | None:

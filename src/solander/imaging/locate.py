@@ -142,11 +142,11 @@ def _search_side(
 ) -> Side | None:
     """The edge that bounds the paper near one side: widely at first, closely once the `noise` is known."""
     short = np.sqrt(area(quad))
-    inside, beyond_px = (10.0, max(14.0, 0.14 * short)) if noise is None else (5.0, 6.0)
+    inside, beyond_px = (18.0, max(18.0, 0.14 * short)) if noise is None else (5.0, 6.0)
     strip = cut_strip(scene.middle.lab, side, inward=inside, outward_px=beyond_px, rows=SEGMENTS * 8)
     strength = coherent_edges(strip, SEGMENTS)
     used = noise or max(NOISE_FLOOR, float(np.median(strength[:, strip.across > 0])))
-    lines = vote_lines(strength, strip, reach=6 if noise is None else 3, noise=used)
+    lines = vote_lines(strength, strip, reach=10 if noise is None else 3, noise=used)
     chosen = _outermost(scene, strip, lines)
     if chosen is None:
         return None
@@ -156,25 +156,74 @@ def _search_side(
 
 
 def _outermost(scene: Scene, strip: Strip, lines: list[Line]) -> tuple[Line, float] | None:
-    """The outermost line that is seen well and has stage beyond it."""
+    """The outermost line that is seen well, has stage beyond it and is no shadow's edge."""
     if not lines:
         return None
-    judged = [(line, _stage_beyond(scene, strip, line)) for line in lines]
-    merit = [line.strength * line.coverage * (0.2 + 0.8 * beyond) for line, beyond in judged]
-    enough = 0.5 * max(merit)
-    return next(pair for pair, m in zip(reversed(judged), reversed(merit), strict=True) if m >= enough)
+    seen = [_stage_beyond(scene, strip, line) for line in lines]
+    merit = [
+        min(line.strength / PLAIN, 1.0) * line.coverage * (0.1 + 0.9 * beyond) * (0.4 + 0.6 * departs)
+        for line, (beyond, departs) in zip(lines, seen, strict=True)
+    ]
+    good = [(line, s[0]) for line, s, m in zip(lines, seen, merit, strict=True) if m >= RIVAL * max(merit)]
+    while len(good) > 1 and _is_shadow(strip, outer=good[-1][0], inner=good[-2][0]):
+        shadow = good.pop()
+        good[-1] = (good[-1][0], max(good[-1][1], shadow[1]))  # the stage begins beyond the shadow
+    return good[-1]
 
 
-def _stage_beyond(scene: Scene, strip: Strip, line: Line) -> float:
-    """Share of the places just outside a line that look like stage, 0–1."""
+PLAIN = 6.0
+"""Noise units from which an edge is as good as any."""
+
+RIVAL = 0.6
+"""Share of the best line's merit from which a line further out is preferred to it."""
+
+
+def _is_shadow(strip: Strip, *, outer: Line, inner: Line) -> bool:
+    """Whether the band between two lines is stage in the paper's shadow: darker than the stage beyond it, of much
+    the same colour, narrow, and the paper inside is brighter than it by twice as much."""
+    length = float(np.linalg.norm(strip.end - strip.start))
+    if outer.middle - inner.middle > 0.08 * length or inner.coverage < 0.8:
+        return False
+    beyond = _colour(strip, outer.middle + 2, outer.middle + 7)
+    band = _colour(strip, inner.middle + 1.5, outer.middle - 1.5)
+    paper = _colour(strip, inner.middle - 6, inner.middle - 2)
+    fall = beyond[0] - band[0]
+    same_hue = np.linalg.norm(beyond[1:] - band[1:]) < 4 + 0.4 * fall
+    return bool(fall > 1 and same_hue and paper[0] - band[0] > 2 * fall)
+
+
+def _colour(strip: Strip, low: float, high: float) -> NDArray[np.float32]:
+    """Median Lab of the columns between two distances (the nearest one where none lies between)."""
+    middle = (low + high) / 2
+    inside = (strip.across >= low) & (strip.across <= high)
+    if not inside.any():
+        inside = np.arange(len(strip.across)) == int(np.abs(strip.across - middle).argmin())
+    return np.asarray(np.median(strip.pixels[:, inside].reshape(-1, 3), axis=0), np.float32)
+
+
+def _stage_beyond(scene: Scene, strip: Strip, line: Line) -> tuple[float, float]:
+    """Share of the places just outside a line that look like stage, and how far those just inside depart from the
+    stage more than those outside do (0 not at all – 1 clearly)."""
     gap = 2.0 * scene.coarse.scale / scene.middle.scale
     across = line.middle + line.slope * strip.along
-    places = [strip.points(strip.along, across + gap * k) for k in (1.0, 1.75)]
-    coarse = scene.coarse.from_full(scene.middle.to_full(np.concatenate(places)))
+    outside = _distances(scene, strip, [across + gap, across + 1.75 * gap])
+    inside = _distances(scene, strip, [across - 0.75 * gap, across - 1.25 * gap])
+    departs = float(np.median(inside) - np.median(outside)) / DEPARTS
+    return float((outside < 3.5).mean()), float(np.clip(departs, 0, 1))
+
+
+DEPARTS = 1.5
+"""Spreads from the stage by which paper departs clearly."""
+
+
+def _distances(scene: Scene, strip: Strip, across: list[Floats]) -> NDArray[np.float32]:
+    """The stage distance at places of a strip, all rows at each of some distances across."""
+    places = np.concatenate([strip.points(strip.along, distance) for distance in across])
+    coarse = scene.coarse.from_full(scene.middle.to_full(places))
     height, width = scene.stage.distance.shape
     column = np.clip(np.rint(coarse[:, 0]), 0, width - 1).astype(int)
     row = np.clip(np.rint(coarse[:, 1]), 0, height - 1).astype(int)
-    return float((scene.stage.distance[row, column] < 3.5).mean())
+    return scene.stage.distance[row, column]
 
 
 def _intersections(sides: list[tuple[Floats, Floats]]) -> Quad | None:
