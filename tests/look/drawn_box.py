@@ -1,3 +1,4 @@
+# ruff: noqa: E501 (a table reads by its columns)
 """A made-up box for page tests: prints with drawn pictures and everything that makes a page difficult."""
 
 from __future__ import annotations
@@ -46,7 +47,7 @@ ROWS = (
     (SQUARE, "summer 1958", "1958-22", "1958-06-01", "1958-08-31", "1958-07-17", "likely", True, "Vessholm", (1,), "", ""),
     (POSTCARD, "between 1958 and 1964", "[1958..1964]", "1958-01-01", "1964-12-31", "1959-03-01", "guess", False, "", (), "", ""),
     (CABINET, "Christmas 1959", "1959-12-25", "1959-12-25", "1959-12-25", "1959-12-25", "certain", True, "Vessholm", (0, 1, 4), "", ""),
-    ((103, 148), "since 1968", "1968/", "1968-01-01", None, "1971-01-01", "likely", False, "", (0,), "", "Kodak-type paper, printed frame"),
+    ((103, 148), "since 1968", "1968/", "1968-01-01", None, "1971-01-01", "likely", False, "", (0,), "", "12A"),
     (NINE_BY_THIRTEEN, "", "", None, None, "1971-01-02", "guess", False, "", (), "", ""),
 )  # fmt: skip
 
@@ -158,7 +159,12 @@ def draw_pictures(prints: list[DescribedPrint], folder: Path) -> dict[str, Path]
     return {key: path for key, (_, path) in paths.items()}
 
 
-TONES = (((58, 46, 36), (226, 208, 176)), ((40, 42, 46), (222, 222, 216)), ((46, 60, 74), (236, 206, 160)), ((44, 70, 60), (240, 214, 170)))
+TONES = (
+    ((58, 46, 36), (226, 208, 176)),
+    ((40, 42, 46), (222, 222, 216)),
+    ((46, 60, 74), (236, 206, 160)),
+    ((44, 70, 60), (240, 214, 170)),
+)
 
 
 def _landscape(view: View, key: str) -> Image.Image:
@@ -176,7 +182,10 @@ def _landscape(view: View, key: str) -> Image.Image:
     sky = sky.filter(ImageFilter.GaussianBlur(2))
     grain = Image.effect_noise((width, height), 28)
     sky = Image.blend(sky, grain, 0.12)
-    toned = Image.merge("RGB", [sky.point([round(a + (b - a) * v / 255) for v in range(256)]) for a, b in zip(dark, light, strict=True)])
+    toned = Image.merge(
+        "RGB",
+        [sky.point([round(a + (b - a) * v / 255) for v in range(256)]) for a, b in zip(dark, light, strict=True)],
+    )
     paper = Image.new("RGB", (view.width, view.height), (243, 238, 226))
     paper.paste(toned, (border, border))
     return paper
@@ -195,7 +204,9 @@ def _hills(draw: ImageDraw.ImageDraw, dice: random.Random, size: tuple[int, int]
     if step == 1:
         at = dice.uniform(0.2, 0.7) * width
         draw.rectangle((at, base - 0.02 * height, at + 0.08 * width, base + 0.07 * height), fill=220)
-        draw.polygon([(at - 8, base), (at + 0.04 * width, base - 0.09 * height), (at + 0.08 * width + 8, base)], fill=30)
+        draw.polygon(
+            [(at - 8, base), (at + 0.04 * width, base - 0.09 * height), (at + 0.08 * width + 8, base)], fill=30
+        )
 
 
 def _back(view: View, key: str) -> Image.Image:

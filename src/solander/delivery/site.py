@@ -36,16 +36,21 @@ PICTURES = "pictures"
 _NAME_LIMIT = 40
 """Characters of a date in a file name; a longer one is cut off (Windows allows 260 in a whole path)."""
 
-_PLAIN_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9._/-]*")
-ROOMS = (("In time", "index.html"), ("People", "people.html"), ("Places", "places.html"), ("About this", "about.html"))
+_PLAIN_NAME = r"[A-Za-z0-9][A-Za-z0-9._/-]*"
+ROOMS = (
+    ("In time", "index.html"),
+    ("People", "people.html"),
+    ("Places", "places.html"),
+    ("About this", "about.html"),
+)
 
 
 @frozen
 class SitePicture:
-    """The file of one view and of its small copy, both under `pictures/`; the large one serves where small is empty."""
+    """The file of one view and of its small copy, both under `pictures/`; without `small`, `file` serves."""
 
     file: str = field(validator=validators.matches_re(_PLAIN_NAME))
-    small: str = field(default="", validator=validators.optional(validators.matches_re(r"([A-Za-z0-9._/-]*)")))
+    small: str = field(default="", validator=validators.matches_re(f"({_PLAIN_NAME})?"))
 
 
 def picture_name(described: DescribedPrint, side: Side, *, number: int = 1) -> str:
@@ -75,7 +80,7 @@ def _date_in_name(edtf: str) -> str:
     words = re.sub(r"\.\.|/", "-to-", edtf).replace(",", "-or-")
     words = re.sub(r"-to-(-or-|-to-)+", "-to-", words)
     plain = re.sub(r"[^A-Za-z0-9-]", "", words)[:_NAME_LIMIT]
-    return plain.removeprefix("-").removesuffix("-") or "undated"
+    return plain.strip("-") or "undated"
 
 
 @frozen
@@ -162,9 +167,7 @@ class _Site:
     always: Mapping[str, Any]
 
     @classmethod
-    def of(
-        cls, described: Sequence[DescribedPrint], pictures: Mapping[str, SitePicture], **always: Any
-    ) -> _Site:
+    def of(cls, described: Sequence[DescribedPrint], pictures: Mapping[str, SitePicture], **always: Any) -> _Site:
         seen = [_with_pictures_only(one, pictures) for one in described]
         span = span_of([bar_of(one) for one in seen])
         example = seen[0] if seen else None
@@ -185,7 +188,9 @@ class _Site:
     def index(self) -> str:
         parts = stretches(self._shown(self.described))
         links = {part.decade: f"#{part.anchor}" for part in parts if part.decade is not None}
-        return self.render("index.html", present="In time", stretches=parts, ruler=self._ruler(self.described, links))
+        return self.render(
+            "index.html", present="In time", stretches=parts, ruler=self._ruler(self.described, links)
+        )
 
     def one_print(self, position: int) -> str:
         one = self.described[position]
@@ -197,7 +202,6 @@ class _Site:
         return self.render(
             "print.html",
             up="../",
-            present="",
             shown=show(one, addresses),
             before=around[0],
             after=around[1],
@@ -209,7 +213,9 @@ class _Site:
         for one in self.described:
             for person in one.people:
                 found.setdefault(person.person, []).append(one)
-        entries = [(person, self._shown(found[person])) for person in sorted(found, key=lambda p: p.name.casefold())]
+        entries = [
+            (person, self._shown(found[person])) for person in sorted(found, key=lambda p: p.name.casefold())
+        ]
         return self.render("people.html", present="People", entries=entries)
 
     def places(self) -> str:
@@ -229,7 +235,7 @@ class _Site:
 
     def _ruler(self, described: Sequence[DescribedPrint], links: Mapping[int, str] | None = None) -> Markup:
         drawn = ruler_svg([bar_of(one) for one in described], span=self.span, links=links)
-        return Markup(drawn)  # noqa: S704 (drawn by us, escaped)
+        return Markup(drawn)
 
 
 def _with_pictures_only(described: DescribedPrint, pictures: Mapping[str, SitePicture]) -> DescribedPrint:

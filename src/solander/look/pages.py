@@ -36,4 +36,4 @@ def environment(package: str) -> Environment:
 
 def _strip(when: When, span: Span | None) -> Markup:
     # Markup is right here: the drawing is made of numbers alone.
-    return Markup(strip_svg(when, span))  # noqa: S704
+    return Markup(strip_svg(when, span))

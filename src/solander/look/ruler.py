@@ -31,6 +31,9 @@ _LANE, _BAR, _TICK = 9, 5, 11
 _RULE_HEIGHT = 44
 _DAY = re.compile(r"(-?\d{1,9})-(\d\d)-(\d\d)")
 
+# Signs that XML 1.0 does not allow at all, escaped or not (source: its production "Char").
+_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
 _STANDALONE_STYLE = """
 .rule-paper{fill:#FBFAF7}.rule-mark{stroke:#6A645B;stroke-width:1}.rule-edge{stroke:#D6CFC3;stroke-width:1}
 .rule-figure{fill:#23201C;font:16px Literata,Georgia,serif}.bar{fill:#2C4A63;fill-opacity:.38}
@@ -53,7 +56,9 @@ class RulerBar:
     @property
     def title(self) -> str:
         """What the bar says when pointed at."""
-        return f"{self.words} (cannot be true together with {self.contradicts})" if self.contradicts else self.words
+        return (
+            f"{self.words} (cannot be true together with {self.contradicts})" if self.contradicts else self.words
+        )
 
 
 @frozen
@@ -140,9 +145,11 @@ def strip_svg(when: When, span: Span | None) -> str:
 
 def _framed(drawing: Sequence[str], height: int, *, label: str, standalone: bool) -> str:
     head = 'xmlns="http://www.w3.org/2000/svg" width="1200"' if standalone else 'width="100%"'
-    ground = f'<style>{_STANDALONE_STYLE}</style><rect class="table" width="100%" height="100%"/>' if standalone else ""
+    ground = (
+        f'<style>{_STANDALONE_STYLE}</style><rect class="table" width="100%" height="100%"/>' if standalone else ""
+    )
     return (
-        f'<svg {head} class="ruler" height="{height}" role="group" aria-label="{escape(label)}">'
+        f'<svg {head} class="ruler" height="{height}" role="group" aria-label="{_text(label)}">'
         f"{_DEFINITIONS}{ground}{''.join(drawing)}</svg>"
     )
 
@@ -177,11 +184,14 @@ def _figure_step(span: Span) -> int:
 def _figure(year: int, span: Span, links: Mapping[int, str]) -> str:
     """A decade's figure just right of its mark; every second one steps back on a narrow page."""
     often = (year - span.first) // _figure_step(span) % 2 == 0
-    text = (
-        f'<text class="rule-figure{"" if often else " when-wide"}" x="{span.percent(year)}%" dx="5" y="34">{year}</text>'
-    )
+    css = "rule-figure" if often else "rule-figure when-wide"
+    text = f'<text class="{css}" x="{span.percent(year)}%" dx="5" y="34">{year}</text>'
     href = links.get(year)
-    return f'<a href="{escape(href)}">{text}</a>' if href else text
+    return f'<a href="{_text(href)}">{text}</a>' if href else text
+
+
+def _text(words: str) -> str:
+    return escape(_NOT_XML.sub("", words))
 
 
 def _line(css: str, x: float, top: float, bottom: float) -> str:
@@ -196,7 +206,9 @@ def _bars(bars: Sequence[RulerBar], span: Span) -> tuple[str, int]:
         left, right = _reach(bar, span)
         lane = next((i for i, end in enumerate(ends) if end + 1 < left), len(ends))
         ends[lane : lane + 1] = [right]
-        drawn.append(f"<g><title>{escape(bar.title)}</title>{_bar(bar, span, _RULE_HEIGHT + 10 + lane * _LANE)}</g>")
+        drawn.append(
+            f"<g><title>{_text(bar.title)}</title>{_bar(bar, span, _RULE_HEIGHT + 10 + lane * _LANE)}</g>"
+        )
     return "".join(drawn), 16 + len(ends) * _LANE
 
 

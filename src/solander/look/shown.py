@@ -35,9 +35,9 @@ PRINTS_IN_A_DECADE = 30
 class Addresses(Protocol):
     """Where a page finds things: the page of a print, and a view in small or in full."""
 
-    def page(self, described: DescribedPrint) -> str: ...  # noqa: D102
-    def small(self, described: DescribedPrint, view: View) -> str: ...  # noqa: D102
-    def full(self, described: DescribedPrint, view: View) -> str: ...  # noqa: D102
+    def page(self, described: DescribedPrint) -> str: ...
+    def small(self, described: DescribedPrint, view: View) -> str: ...
+    def full(self, described: DescribedPrint, view: View) -> str: ...
 
 
 @frozen
@@ -162,11 +162,10 @@ def _parted(decade: int | None, prints: tuple[PrintShown, ...]) -> list[Stretch]
         return [Stretch("No date yet", "no-date", None, prints)]
     if len(prints) <= PRINTS_IN_A_DECADE:
         return [Stretch(f"{decade}s", f"y{decade}", decade, prints)]
-    years = [
+    return [
         Stretch(str(year), f"y{year}", decade if i == 0 else None, group)
         for i, (year, group) in enumerate(_grouped(prints, lambda year: year))
     ]
-    return years
 
 
 def _grouped(

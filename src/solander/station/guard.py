@@ -12,6 +12,9 @@ HOSTS = ("localhost", "127.0.0.1", "[::1]")
 """Names of this machine. Another name means that a page elsewhere points its own name at us to read along
 (DNS rebinding)."""
 
+_WEB_PORT = 80
+"""The port that browsers leave out of the Host header."""
+
 HEADERS = {
     "Content-Security-Policy": (
         "default-src 'none'; img-src 'self'; style-src 'self'; font-src 'self'; script-src 'self'; "
@@ -46,8 +49,9 @@ def _names_this_machine(scope: Scope) -> bool:
     """Whether the Host header is one of `HOSTS` with the port that was really called."""
     host = Headers(scope=scope).get("host", "")
     _, port = scope.get("server") or ("", None)
-    allowed = {f"{name}:{port}" for name in HOSTS}
-    return host in (allowed | set(HOSTS) if port in (80, None) else allowed)
+    port = port or _WEB_PORT
+    with_port = {f"{name}:{port}" for name in HOSTS}
+    return host in with_port or (port == _WEB_PORT and host in HOSTS)
 
 
 def _refusal() -> PlainTextResponse:

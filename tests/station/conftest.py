@@ -1,0 +1,30 @@
+"""Fixtures over the made-up box that tests/look draws."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "look"))
+
+from drawn_box import described_prints, draw_pictures
+from served_box import Box, Client
+
+
+@pytest.fixture(scope="session")
+def box(tmp_path_factory: pytest.TempPathFactory) -> Box:
+    """The full box with drawn pictures."""
+    prints = described_prints()
+    return Box(prints, draw_pictures(prints, tmp_path_factory.mktemp("views")))
+
+
+@pytest.fixture
+def empty_box() -> Box:
+    return Box([])
+
+
+@pytest.fixture
+def client(box: Box) -> Client:
+    return Client(box)

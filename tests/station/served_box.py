@@ -1,0 +1,53 @@
+"""The made-up box of tests/look as the workbench reads it, and a client that asks for pages without a network."""
+
+from __future__ import annotations
+
+import asyncio
+from pathlib import Path
+
+import httpx
+from attrs import define, field, frozen
+from drawn_box import questions_of
+
+from solander.core.descriptions import DescribedPrint
+from solander.core.questions import Question
+from solander.station.app import create_app
+
+
+@define
+class Box:
+    """A collection as the workbench reads it."""
+
+    prints: list[DescribedPrint]
+    pictures: dict[str, Path] = field(factory=dict)
+    title: str = "The Sollihøgda boxes"
+    second_copy: bool = False
+    made_up: bool = True
+
+    def described(self) -> list[DescribedPrint]:
+        return self.prints
+
+    def questions(self) -> list[Question]:
+        return questions_of(self.prints) if self.prints else []
+
+    def view_path(self, key: str) -> Path | None:
+        return self.pictures.get(key)
+
+    def thumb_path(self, key: str) -> Path | None:
+        return self.pictures.get(key)
+
+
+@frozen
+class Client:
+    """Asks in this process. Not the client that comes with starlette: it wants a package not locked here."""
+
+    box: Box
+    base: str = "http://127.0.0.1"
+
+    def get(self, path: str, **headers: str) -> httpx.Response:
+        return asyncio.run(self._get(path, {"accept": "text/html", **headers}))
+
+    async def _get(self, path: str, headers: dict[str, str]) -> httpx.Response:
+        transport = httpx.ASGITransport(create_app(self.box))
+        async with httpx.AsyncClient(transport=transport, base_url=self.base) as client:
+            return await client.get(path, headers=headers)
