@@ -13,7 +13,7 @@ from solander.imaging.simulate.light import Linear, Rgb, clouds
 
 __all__ = ["Inscription", "written_back"]
 
-_SCALE = 14.0  # px per mm that writing is drawn at: above every capture of the made-up box (12 at most)
+_SCALE = 18.0  # px per mm that writing is drawn at: above every capture of the made-up box (17 at most)
 
 
 @frozen
