@@ -1,0 +1,78 @@
+"""The form of a language's table: the words by which dates are told.
+
+Words that mean the same are parted by `|`; a word may be several (`new year's eve`). They are compared without
+accents and capitals. Everything a table leaves out is simply not understood in that language.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from attrs import field, frozen
+
+__all__ = ["Language"]
+
+Spans = tuple[tuple[str, str], ...]
+
+
+@frozen(eq=False)
+class Language:
+    """One language's words for dates.
+
+    Parameters
+    ----------
+    code
+        ISO 639-1.
+    months, seasons
+        Twelve, and spring to winter.
+    feasts
+        Name in `feasts.FEASTS`, with `~` when the word means the time about the day, to its words.
+    events
+        Words to the spans of days (EDTF) that they mean, the likeliest first.
+    decades
+        Words for decades of a century ("fifties") by their first year (50).
+    decade_word
+        Words before or after a number that make it a decade ("années 50").
+    decade_endings, ordinal_endings
+        What stands behind digits: `1950s`, `14th`.
+    numbers, ordinals
+        Spoken numbers, and days of a month in words.
+    day_first
+        Whether 3/7/48 is surely the 3rd of July; None where both are usual.
+    """
+
+    code: str
+    months: tuple[str, ...]
+    seasons: tuple[str, ...]
+    weekdays: str = ""
+    feasts: Mapping[str, str] = field(factory=dict)
+    events: Mapping[str, Spans] = field(factory=dict)
+    decades: Mapping[int, str] = field(factory=dict)
+    decade_word: str = ""
+    decade_endings: str = ""
+    ordinal_endings: str = ""
+    numbers: Mapping[str, int] = field(factory=dict)
+    ordinals: Mapping[str, int] = field(factory=dict)
+    century: str = ""
+    about: str = ""
+    about_after: str = ""
+    maybe: str = ""
+    early: str = ""
+    mid: str = ""
+    late: str = ""
+    between: str = ""
+    both: str = ""
+    either: str = ""
+    to: str = ""
+    before: str = ""
+    after: str = ""
+    until: str = ""
+    since: str = ""
+    or_before: str = ""
+    or_after: str = ""
+    during: str = ""
+    week_of: str = ""
+    lab: str = ""
+    correction: str = ""
+    filler: str = ""
+    day_first: bool | None = True

@@ -1,0 +1,138 @@
+"""German."""
+
+from __future__ import annotations
+
+from solander.core.phrases.language import Language
+from solander.core.phrases.languages import wars
+
+__all__ = ["GERMAN"]
+
+_UNITS = ["ein", "zwei", "drei", "vier", "fünf", "sechs", "sieben", "acht", "neun"]
+_TEENS = [
+    "zehn",
+    "elf",
+    "zwölf",
+    "dreizehn",
+    "vierzehn",
+    "fünfzehn",
+    "sechzehn",
+    "siebzehn",
+    "achtzehn",
+    "neunzehn",
+]
+_TENS = ["zwanzig", "dreißig", "vierzig", "fünfzig", "sechzig", "siebzig", "achtzig", "neunzig"]
+
+
+def _numbers() -> dict[str, int]:
+    found = {"eins": 1} | {word: number for number, word in enumerate(_UNITS[1:] + _TEENS, 2)}
+    for ten, word in enumerate(_TENS, 2):
+        found[word] = ten * 10
+        found |= {f"{unit}und{word}": ten * 10 + number for number, unit in enumerate(_UNITS, 1)}
+    return found
+
+
+def _years() -> dict[str, int]:
+    found = {}
+    for century, said in ((18, "achtzehnhundert"), (19, "neunzehnhundert"), (20, "zweitausend")):
+        found[said] = century * 100
+        found |= {f"{said}{word}": century * 100 + number for word, number in _numbers().items()}
+    return found
+
+
+def _decades() -> dict[int, str]:
+    return {
+        ten * 10: f"{word}er|{word}er jahre|{word}er jahren|{word}erjahre|{word}erjahren"
+        for ten, word in enumerate(_TENS, 2)
+    }
+
+
+GERMAN = Language(
+    code="de",
+    months=(
+        "januar|jan|jänner|januars",
+        "februar|feb|feber|februars",
+        "märz|mär|mrz",
+        "april|apr",
+        "mai",
+        "juni|jun",
+        "juli|jul",
+        "august|aug",
+        "september|sept|sep",
+        "oktober|okt",
+        "november|nov",
+        "dezember|dez",
+    ),
+    seasons=("frühling|frühjahr|frühlings", "sommer|sommers", "herbst|herbstes", "winter|winters"),
+    weekdays="montag|dienstag|mittwoch|donnerstag|freitag|samstag|sonnabend|sonntag|mo|di|mi|do|fr|sa|so",
+    feasts={
+        "christmas~": "weihnachten|weihnacht|weihnachtszeit|zu weihnachten",
+        "christmas": "weihnachtstag|erster weihnachtstag|erster weihnachtsfeiertag|1. weihnachtstag|"
+        "1. weihnachtsfeiertag|christtag",
+        "boxing day": "zweiter weihnachtstag|2. weihnachtstag|zweiter weihnachtsfeiertag|2. weihnachtsfeiertag|"
+        "stephanstag|stefanitag",
+        "christmas eve": "heiligabend|heiliger abend|weihnachtsabend|heilig abend",
+        "new years eve": "silvester|sylvester",
+        "new year": "neujahr|neujahrstag",
+        "epiphany": "dreikönig|heilige drei könige|dreikönigstag",
+        "candlemas": "lichtmess|mariä lichtmess",
+        "shrove monday": "rosenmontag",
+        "shrove tuesday": "fastnacht|faschingsdienstag|fastnachtsdienstag",
+        "shrove tuesday~": "fasching|karneval|fasnacht",
+        "ash wednesday": "aschermittwoch",
+        "palm sunday": "palmsonntag",
+        "maundy thursday": "gründonnerstag",
+        "good friday": "karfreitag",
+        "easter~": "ostern|osterzeit",
+        "easter": "ostersonntag",
+        "easter monday": "ostermontag",
+        "ascension": "himmelfahrt|christi himmelfahrt|vatertag",
+        "whitsun~": "pfingsten",
+        "whitsun": "pfingstsonntag",
+        "whit monday": "pfingstmontag",
+        "corpus christi": "fronleichnam",
+        "labour day": "tag der arbeit|maifeiertag",
+        "mothers day": "muttertag",
+        "midsummer": "johannistag|johanni",
+        "assumption": "mariä himmelfahrt",
+        "all saints": "allerheiligen",
+        "all souls": "allerseelen",
+        "nicholas": "nikolaus|nikolaustag|nikolo",
+        "advent": "erster advent|1. advent",
+    },
+    events={
+        "der krieg|dem krieg|den krieg|krieg|kriegszeit|kriege": wars.THE_WAR,
+        "zweiter weltkrieg|zweiten weltkrieg|2. weltkrieg|ii. weltkrieg|wk ii": (wars.SECOND,),
+        "erster weltkrieg|ersten weltkrieg|1. weltkrieg|i. weltkrieg|wk i": (wars.FIRST,),
+        "zwischenkriegszeit|zwischen den kriegen": (wars.BETWEEN,),
+        "jahrhundertwende": (wars.TURN_OF_CENTURY,),
+        "kaiserzeit": (("1871-01-18", "1918-11-09"),),
+        "weimarer republik": (("1918-11-09", "1933-01-30"),),
+    },
+    decades=_decades(),
+    decade_endings="er|er-jahre",
+    numbers={**_numbers(), **_years()},
+    ordinals={"erster": 1, "ersten": 1},
+    century="jahrhundert|jahrhunderts|jh|jhdt|jhd",
+    about="um|ca|circa|zirka|etwa|ungefähr|gegen|rund|so um|um ca|um das jahr|in etwa|um circa",
+    about_after="oder so|herum",
+    maybe="vielleicht|wohl|vermutlich|wahrscheinlich|möglicherweise|evtl|eventuell|vmtl|wahrsch|könnte",
+    early="anfang|frühe|frühen|früher|beginn|anfangs",
+    mid="mitte",
+    late="ende|späte|späten|später",
+    between="zwischen",
+    both="und|u|&",
+    either="oder|bzw",
+    to="bis",
+    before="vor|vor dem",
+    after="nach|nach dem",
+    until="bis|spätestens|bis spätestens|nicht später als|nicht nach",
+    since="ab|seit|von|frühestens|nicht vor|nicht früher als",
+    or_before="oder früher|oder davor|oder eher",
+    or_after="oder später|oder danach",
+    during="während|während des|im laufe",
+    week_of="woche vom|woche ab",
+    lab="entwickelt|abzug|abzug vom|kopiert",
+    correction="nein|quatsch|ich meine|moment|beziehungsweise|vielmehr",
+    filler="der|die|das|den|dem|des|im|in|am|an|zu|vom|jahr|jahre|jahren|jahres|anno|äh|ähm|hm|es war|war|"
+    "aufgenommen",
+)

@@ -1,0 +1,196 @@
+"""English."""
+
+from __future__ import annotations
+
+from solander.core.phrases.language import Language
+from solander.core.phrases.languages import wars
+
+__all__ = ["ENGLISH"]
+
+_UNITS = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
+_TEENS = [
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+]
+_TENS = dict(
+    zip(
+        range(20, 100, 10),
+        ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"],
+        strict=True,
+    )
+)
+_ORDINALS = [
+    "first",
+    "second",
+    "third",
+    "fourth",
+    "fifth",
+    "sixth",
+    "seventh",
+    "eighth",
+    "ninth",
+    "tenth",
+    "eleventh",
+    "twelfth",
+    "thirteenth",
+    "fourteenth",
+    "fifteenth",
+    "sixteenth",
+    "seventeenth",
+    "eighteenth",
+    "nineteenth",
+    "twentieth",
+]
+
+
+def _numbers() -> dict[str, int]:
+    found = {word: number for number, word in enumerate(_UNITS + _TEENS, 1)}
+    for ten, word in _TENS.items():
+        found[word] = ten
+        found |= {f"{word}-{unit}|{word} {unit}": ten + number for number, unit in enumerate(_UNITS, 1)}
+    return found
+
+
+def _years() -> dict[str, int]:
+    """ "nineteen fifty-two", "nineteen oh five", "nineteen hundred"."""
+    found = {}
+    for century, said in ((18, "eighteen"), (19, "nineteen"), (20, "twenty")):
+        found[f"{said} hundred"] = century * 100
+        for words, number in _numbers().items():
+            spoken = words.split("|") if number > 9 else [f"{oh} {words}" for oh in ("oh", "o", "nought", "ought")]
+            found["|".join(f"{said} {each}" for each in spoken)] = century * 100 + number
+    found |= {f"two thousand and {words}|two thousand {words}": 2000 + n for n, words in enumerate(_UNITS, 1)}
+    return found | {"two thousand": 2000}
+
+
+def _ordinals() -> dict[str, int]:
+    found = {word: number for number, word in enumerate(_ORDINALS, 1)} | {"thirtieth": 30}
+    for ten in (20, 30):
+        for number, word in enumerate(_ORDINALS[:9], 1):
+            if ten + number <= 31:
+                found[f"{_TENS[ten]}-{word}|{_TENS[ten]} {word}"] = ten + number
+    return found
+
+
+def _decades() -> dict[int, str]:
+    names = {ten: f"{word[:-1]}ies" for ten, word in _TENS.items()}
+    whole = {1900 + ten: f"nineteen {name}|nineteen-{name}" for ten, name in names.items()}
+    return names | whole | {1800 + ten: f"eighteen {name}" for ten, name in names.items()}
+
+
+ENGLISH = Language(
+    code="en",
+    months=(
+        "january|jan",
+        "february|feb|febr",
+        "march|mar",
+        "april|apr",
+        "may",
+        "june|jun",
+        "july|jul",
+        "august|aug",
+        "september|sept|sep",
+        "october|oct",
+        "november|nov",
+        "december|dec",
+    ),
+    seasons=("spring|springtime", "summer|summertime", "autumn|fall", "winter|wintertime"),
+    weekdays="monday|mon|tuesday|tue|tues|wednesday|wed|thursday|thu|thur|thurs|friday|fri|saturday|sat|sunday|sun",
+    feasts={
+        "christmas~": "christmas|xmas|x-mas|x mas|christmas time|christmastime|yuletide",
+        "christmas": "christmas day|xmas day",
+        "christmas eve": "christmas eve|xmas eve",
+        "boxing day": "boxing day|st stephen's day",
+        "new years eve": "new year's eve|new years eve|nye|hogmanay",
+        "new year": "new year's day|new years day",
+        "new year~": "new year|new year's|new years",
+        "epiphany": "epiphany|twelfth night",
+        "valentine": "valentine's day|valentines day|valentine's",
+        "patrick": "st patrick's day|st. patrick's day",
+        "shrove tuesday": "shrove tuesday|pancake day|mardi gras",
+        "ash wednesday": "ash wednesday",
+        "mothering sunday": "mothering sunday",
+        "palm sunday": "palm sunday",
+        "maundy thursday": "maundy thursday",
+        "good friday": "good friday",
+        "easter~": "easter|eastertime|easter time|easter weekend|easter holidays|easter holiday",
+        "easter": "easter sunday|easter day",
+        "easter monday": "easter monday",
+        "ascension": "ascension day",
+        "whitsun~": "whitsun|whitsuntide|whit|whit week|whit weekend|pentecost",
+        "whitsun": "whit sunday|whitsunday|pentecost sunday",
+        "whit monday": "whit monday|whitmonday",
+        "trinity": "trinity sunday",
+        "corpus christi": "corpus christi",
+        "labour day": "may day|mayday",
+        "spring bank holiday": "spring bank holiday",
+        "memorial day": "memorial day|decoration day",
+        "mothers day": "mother's day|mothers day",
+        "midsummer~": "midsummer",
+        "midsummer": "midsummer day|midsummer's day",
+        "independence us": "independence day",
+        "bastille": "bastille day",
+        "august bank holiday": "august bank holiday|aug bank holiday|bank holiday monday in august",
+        "labor day": "labor day",
+        "halloween": "halloween|hallowe'en",
+        "bonfire": "bonfire night|guy fawkes night|guy fawkes|guy fawkes day",
+        "armistice": "armistice day|remembrance day|veterans day",
+        "all saints": "all saints day|all saints' day",
+        "thanksgiving": "thanksgiving day|thanksgiving",
+    },
+    events={
+        "the war|war|wartime|war time|war years": wars.THE_WAR,
+        "world war two|world war ii|world war 2|wwii|ww2|ww ii|second world war|2nd world war": (wars.SECOND,),
+        "world war one|world war i|world war 1|wwi|ww1|ww i|first world war|great war|1st world war": (
+            wars.FIRST,
+        ),
+        "between the wars|interwar|inter-war|inter war": (wars.BETWEEN,),
+        "turn of the century|turn of century": (wars.TURN_OF_CENTURY,),
+        "the blitz|blitz": (("1940-09-07", "1941-05-11"),),
+        "ve day|v.e. day|v e day": (("1945-05-08", "1945-05-08"),),
+        "vj day|v.j. day|v j day": (("1945-08-15", "1945-08-15"),),
+        "d-day|d day": (("1944-06-06", "1944-06-06"),),
+        "coronation day|the coronation": (("1953-06-02", "1953-06-02"), ("1937-05-12", "1937-05-12")),
+        "victorian|victorian times|queen victoria's time": (("1837-06-20", "1901-01-22"),),
+        "edwardian|edwardian times": (("1901-01-22", "1910-05-06"),),
+    },
+    decades=_decades(),
+    decade_endings="s|'s",
+    ordinal_endings="st|nd|rd|th",
+    numbers={**_numbers(), **_years()},
+    ordinals=_ordinals(),
+    century="century|cent",
+    about="c|ca|circa|cca|about|abt|around|approx|approximately|approximate|roughly|round about|some time around|"
+    "sometime around|somewhere around|somewhere about",
+    about_after="or so|or thereabouts|ish|-ish|or about then",
+    maybe="perhaps|maybe|possibly|probably|prob|poss|presumably|i think|i believe|i guess|might be|could be|"
+    "must be|may be|may have been|not sure|uncertain|i suppose",
+    early="early|beginning of|the beginning of|start of|the start of",
+    mid="mid|middle of|the middle of|mid-|mid -",
+    late="late|end of|the end of",
+    between="between|betw|bet",
+    both="and|&",
+    either="or",
+    to="to|through",
+    before="before|bef|prior to|earlier than|pre|pre-",
+    after="after|aft|later than|post|post-",
+    until="not later than|no later than|by|until|till|up to|not after|on or before|before or in",
+    since="not earlier than|no earlier than|since|from|not before|on or after|as from|from about",
+    or_before="or earlier|or before|at the latest|or a bit before",
+    or_after="or later|or after|at the earliest|onwards|onward|or a bit later",
+    during="during|in the course of|throughout",
+    week_of="week of|week ending|week beginning",
+    lab="developed|processed|printed|print made|processed by|developed by|made by|finished|processing date",
+    correction="no|sorry|i mean|or rather|rather|no wait|wait|actually|correction|make that",
+    filler="the|of|in|on|at|dated|date|taken|year|years|during the|er|erm|um|uh|hm|hmm|well|let me see|it was|was|"
+    "it's|that was|sometime|some time|a|an|month of|month",
+    day_first=None,
+)

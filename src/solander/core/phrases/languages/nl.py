@@ -1,0 +1,95 @@
+"""Dutch."""
+
+from __future__ import annotations
+
+from solander.core.phrases.language import Language
+from solander.core.phrases.languages import wars
+
+__all__ = ["DUTCH"]
+
+_TENS = ["twintig", "dertig", "veertig", "vijftig", "zestig", "zeventig", "tachtig", "negentig"]
+
+DUTCH = Language(
+    code="nl",
+    months=(
+        "januari|jan",
+        "februari|feb|febr",
+        "maart|mrt",
+        "april|apr",
+        "mei",
+        "juni|jun",
+        "juli|jul",
+        "augustus|aug",
+        "september|sept|sep",
+        "oktober|okt",
+        "november|nov",
+        "december|dec",
+    ),
+    seasons=("lente|voorjaar", "zomer", "herfst|najaar", "winter"),
+    weekdays="maandag|dinsdag|woensdag|donderdag|vrijdag|zaterdag|zondag",
+    feasts={
+        "christmas~": "kerst|kerstmis|kersttijd",
+        "christmas": "eerste kerstdag|1e kerstdag",
+        "boxing day": "tweede kerstdag|2e kerstdag",
+        "christmas eve": "kerstavond",
+        "new years eve": "oudejaarsavond|oudejaar|oudejaarsdag|oud en nieuw",
+        "new year": "nieuwjaar|nieuwjaarsdag",
+        "epiphany": "driekoningen",
+        "shrove tuesday~": "carnaval|vastenavond",
+        "ash wednesday": "aswoensdag",
+        "palm sunday": "palmzondag",
+        "good friday": "goede vrijdag",
+        "easter~": "pasen|paastijd",
+        "easter": "eerste paasdag|paaszondag|1e paasdag",
+        "easter monday": "tweede paasdag|paasmaandag|2e paasdag",
+        "ascension": "hemelvaart|hemelvaartsdag",
+        "whitsun~": "pinksteren",
+        "whitsun": "eerste pinksterdag|1e pinksterdag",
+        "whit monday": "tweede pinksterdag|pinkstermaandag|2e pinksterdag",
+        "queens day": "koninginnedag",
+        "labour day": "dag van de arbeid",
+        "liberation nl": "bevrijdingsdag",
+        "mothers day": "moederdag",
+        "assumption": "maria hemelvaart",
+        "all saints": "allerheiligen",
+        "all souls": "allerzielen",
+        "nicholas eve": "sinterklaasavond|pakjesavond|sinterklaas",
+        "nicholas": "sint nicolaas|sint-nicolaas",
+    },
+    events={
+        "de oorlog|oorlog|bezetting": (("1940-05-10", "1945-05-05"), wars.FIRST),
+        "tweede wereldoorlog|2e wereldoorlog": (wars.SECOND,),
+        "eerste wereldoorlog|1e wereldoorlog": (wars.FIRST,),
+        "hongerwinter": (("1944-11", "1945-04"),),
+        "eeuwwisseling": (wars.TURN_OF_CENTURY,),
+    },
+    decades={
+        ten * 10: f"jaren {word}|{word}er jaren|{word}erjaren|de jaren {word}" for ten, word in enumerate(_TENS, 2)
+    },
+    decade_word="jaren|de jaren",
+    decade_endings="er",
+    ordinal_endings="e|ste|de",
+    ordinals={"eerste": 1},
+    century="eeuw",
+    about="rond|omstreeks|ca|c|circa|ongeveer|om en nabij|rondom",
+    about_after="of zo|ongeveer",
+    maybe="misschien|waarschijnlijk|vermoedelijk|mogelijk|wellicht|ik denk",
+    early="begin|vroege|begin van de",
+    mid="midden|half|medio|midden van de",
+    late="eind|einde|late|eind van de",
+    between="tussen",
+    both="en",
+    either="of",
+    to="tot|tot en met|t/m",
+    before="voor|vóór|voor de",
+    after="na|na de",
+    until="tot|uiterlijk|niet later dan|niet na",
+    since="vanaf|sinds|van|niet voor|niet eerder dan",
+    or_before="of eerder",
+    or_after="of later",
+    during="tijdens|tijdens de|gedurende",
+    week_of="week van",
+    lab="ontwikkeld|afgedrukt|afdruk",
+    correction="nee|sorry|ik bedoel|of liever",
+    filler="de|het|den|in|op|van|jaar|het jaar|eh|ehm|was",
+)

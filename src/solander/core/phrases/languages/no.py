@@ -1,0 +1,87 @@
+"""Norwegian."""
+
+from __future__ import annotations
+
+from solander.core.phrases.language import Language
+from solander.core.phrases.languages import wars
+
+__all__ = ["NORWEGIAN"]
+
+_TENS = {20: "tjue", 30: "tretti", 40: "førti", 50: "femti", 60: "seksti", 70: "sytti", 80: "åtti", 90: "nitti"}
+
+NORWEGIAN = Language(
+    code="no",
+    months=(
+        "januar|jan",
+        "februar|feb",
+        "mars",
+        "april|apr",
+        "mai",
+        "juni|jun",
+        "juli|jul",
+        "august|aug",
+        "september|sept|sep",
+        "oktober|okt",
+        "november|nov",
+        "desember|des",
+    ),
+    seasons=("våren|vår", "sommeren|sommer|sommar|sommaren", "høsten|høst|haust|hausten", "vinteren|vinter"),
+    weekdays="mandag|tirsdag|onsdag|torsdag|fredag|lørdag|søndag",
+    feasts={
+        "christmas~": "jula|julen|juletider|juletida",
+        "christmas": "første juledag|1. juledag|juledag",
+        "christmas eve": "julaften|julekvelden|julaftan",
+        "boxing day": "andre juledag|annen juledag|2. juledag",
+        "new years eve": "nyttårsaften|nyttårsaftan",
+        "new year": "nyttårsdag|første nyttårsdag",
+        "new year~": "nyttår",
+        "palm sunday": "palmesøndag",
+        "maundy thursday": "skjærtorsdag",
+        "good friday": "langfredag",
+        "easter eve": "påskeaften",
+        "easter~": "påske|påsken|påska",
+        "easter": "første påskedag|1. påskedag",
+        "easter monday": "andre påskedag|annen påskedag|2. påskedag",
+        "labour day": "første mai",
+        "constitution no": "syttende mai|grunnlovsdagen|nasjonaldagen",
+        "ascension": "kristi himmelfartsdag",
+        "whitsun~": "pinse|pinsen|pinsa",
+        "whitsun": "første pinsedag",
+        "midsummer eve": "sankthansaften|st. hans|sankthans|st hans|jonsok",
+        "lucia": "lucia",
+        "advent": "første advent",
+    },
+    events={
+        "krigen|krigsårene|krigsåra": (("1940-04-09", "1945-05-08"), wars.FIRST),
+        "andre verdenskrig|annen verdenskrig": (wars.SECOND,),
+        "første verdenskrig": (wars.FIRST,),
+        "mellomkrigstiden": (wars.BETWEEN,),
+        "århundreskiftet": (wars.TURN_OF_CENTURY,),
+    },
+    decades={ten: f"{word}tallet|{word}årene|{word}åra|{word}-tallet" for ten, word in _TENS.items()},
+    decade_endings="-tallet|tallet|-årene|-åra|åra|årene",
+    ordinal_endings="",
+    ordinals={"første": 1},
+    century="århundre",
+    about="omkring|ca|cirka|circa|c|rundt|omtrent|kring",
+    about_after="omtrent|eller så",
+    maybe="kanskje|trolig|antakelig|antagelig|sannsynligvis|muligens",
+    early="tidlig på|begynnelsen av|tidlig i|i begynnelsen av",
+    mid="midten av|midt på|i midten av",
+    late="slutten av|sent på|i slutten av",
+    between="mellom",
+    both="og|&",
+    either="eller",
+    to="til",
+    before="før",
+    after="etter",
+    until="senest|til og med|ikke senere enn|ikke etter",
+    since="tidligst|fra|siden|fra og med|ikke før",
+    or_before="eller tidligere|eller før",
+    or_after="eller senere|eller etter",
+    during="under",
+    week_of="uken fra|uka fra",
+    lab="fremkalt|framkalt|kopiert",
+    correction="nei|unnskyld|jeg mener",
+    filler="den|det|i|på|år|året|ved|av|eh|var",
+)

@@ -1,0 +1,189 @@
+"""Reads dates as people say and write them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from datetime import date
+
+from attrs import frozen
+
+from solander.core.dates import parse_edtf
+from solander.core.errors import InvalidValue
+from solander.core.phrases.grammar import Expression, Reader
+from solander.core.phrases.language import Language
+from solander.core.phrases.languages import LANGUAGES
+from solander.core.phrases.readings import readings_of
+from solander.core.phrases.records import DatePhrase, Reading
+from solander.core.phrases.terms import Kind, Term, Token, lexicon, tokens_of
+from solander.core.statements import Sure
+
+__all__ = ["read_date"]
+
+_ONLY_EDTF = re.compile(r"[0-9]X|[0-9][~%]|[0-9]\.\.|\.\.[0-9]")
+_TRIED = 3
+"""Languages that are read to the end when none is told: those that know most words of the phrase."""
+
+
+def read_date(
+    phrase: str,
+    *,
+    language: str | None = None,
+    first_year: int = 1901,
+    today: date,
+    day_first: bool | None = None,
+) -> DatePhrase:
+    """The readings of a phrase, best first, and the words that were not read.
+
+    Parameters
+    ----------
+    phrase
+        As said or written: "summer 58", "abt Aug 14th 1949", "vers 1930", "JUL . 63".
+    language
+        ISO 639-1 code; without one, the language that knows most of the words is taken.
+    first_year
+        Years told by two digits lie in the hundred years from this one, and never after today.
+    today
+        The day of reading; nothing is ever dated by it.
+    day_first
+        Whether 3/7/48 is the 3rd of July; None follows the language, and gives both where both are usual.
+
+    Nothing is invented: a phrase without a date has no readings, a day that does not exist is left unread, and
+    a date without a year has an unknown year (`XXXX-07-03`). A lone month or season counts only when nothing
+    unread stands beside it, for names are made of the same words.
+
+    Raises
+    ------
+    InvalidValue
+        When there is no table for the language.
+    """
+    if (edtf := _as_edtf(phrase.strip())) is not None:
+        return DatePhrase(phrase, (edtf,), ())
+    tokens, era = tokens_of(phrase), _era(first_year, today)
+    tried = [
+        _try(tokens, table, terms, told=bool(language), era=era, today=today, day_first=day_first)
+        for table, terms in _tables(tokens, language)
+    ]
+    best = max(tried, key=lambda attempt: attempt.score)
+    return DatePhrase(phrase, tuple(best.readings), tuple(best.unused))
+
+
+def _as_edtf(phrase: str) -> Reading | None:
+    """The phrase when it is EDTF already, told by signs that nobody says or writes otherwise."""
+    if len(phrase) > 200 or not _ONLY_EDTF.search(phrase):
+        return None
+    try:
+        bounds = parse_edtf(phrase).bounds()
+    except InvalidValue:
+        return None
+    doubt = Sure.GUESS if "?" in phrase or "%" in phrase else Sure.LIKELY if "~" in phrase else Sure.CERTAIN
+    return Reading(phrase, bounds.earliest, bounds.latest, sure=doubt)
+
+
+def _tables(tokens: list[Token], language: str | None) -> list[tuple[Language, list[Term]]]:
+    """The languages to try, those that know most of the words first, and what the words mean in each."""
+    if language:
+        code = language.lower().replace("_", "-").partition("-")[0]
+        if code not in LANGUAGES:
+            raise InvalidValue(f"There is no table of dates for the language “{language}”", todo=_choices())
+        return [(LANGUAGES[code], lexicon(LANGUAGES[code]).terms(tokens))]
+    known = [table for table in dict.fromkeys(LANGUAGES.values()) if lexicon(table).knows(tokens)]
+    tables = [(table, lexicon(table).terms(tokens)) for table in known or [LANGUAGES["en"]]]
+    strangers = {table.code: _strangers(terms) for table, terms in tables}
+    fewest = min(strange for strange, _ in strangers.values())
+    tables = [each for each in tables if strangers[each[0].code][0] == fewest]
+    return sorted(tables, key=lambda each: strangers[each[0].code])[:_TRIED]
+
+
+def _choices() -> str:
+    return f"Choose one of {', '.join(LANGUAGES)}"
+
+
+def _strangers(terms: list[Term]) -> tuple[int, int]:
+    """How many words mean nothing, and how many mean something (to be preferred, hence negative)."""
+    strange = sum(term.kind is Kind.WORD for term in terms)
+    return strange, -sum(term.kind not in (Kind.WORD, Kind.FILLER, Kind.SEPARATOR) for term in terms)
+
+
+def _era(first_year: int, today: date) -> Callable[[int], int]:
+    def full_year(two_digits: int) -> int:
+        year = first_year + (two_digits - first_year) % 100
+        return year if year <= today.year else year - 100
+
+    return full_year
+
+
+@frozen
+class _Attempt:
+    readings: list[Reading]
+    unused: list[str]
+    score: tuple[int, int, int]
+
+
+def _try(
+    tokens: list[Token],
+    table: Language,
+    terms: list[Term],
+    *,
+    told: bool,
+    era: Callable[[int], int],
+    today: date,
+    day_first: bool | None,
+) -> _Attempt:
+    worded = told or any(token.kind in ("word", "ended") for token in tokens)
+    reader = Reader(
+        terms,
+        era=era,
+        last_year=today.year,
+        day_first=day_first if day_first is not None else table.day_first if worded else None,
+    )
+    stamped = _looks_stamped(tokens, terms)
+    read = [(found, readings_of(found, today=today, stamped=stamped)) for found in reader.expressions()]
+    kept = _trustworthy([(found, readings) for found, readings in read if readings], terms)
+    # Dates without a year come after those with one.
+    kept.sort(key=lambda each: not any(parts.has_year for parts in each[0].members))
+    unused = _unused(tokens, terms, [found for found, _ in kept])
+    readings = list({reading.edtf: reading for _, found in reversed(kept) for reading in reversed(found)}.values())
+    return _Attempt(readings[::-1], unused, _score(readings, unused, terms))
+
+
+def _trustworthy(
+    read: list[tuple[Expression, list[Reading]]], terms: list[Term]
+) -> list[tuple[Expression, list[Reading]]]:
+    """Without months and seasons that stand alone beside unread words: May and Summer are names too."""
+    covered = {place for found, _ in read for place in range(found.first, found.last)}
+    strange = any(term.kind is Kind.WORD for place, term in enumerate(terms) if place not in covered)
+    if not strange:
+        return read
+    return [(found, readings) for found, readings in read if all(_is_telling(parts) for parts in found.members)]
+
+
+def _is_telling(parts: object) -> bool:
+    return bool(getattr(parts, "has_year", False) or getattr(parts, "day", None))
+
+
+def _unused(tokens: list[Token], terms: list[Term], read: list[Expression]) -> list[str]:
+    used = {place for found in read for place in range(found.first, found.last)}
+    return [
+        token.text
+        for place, term in enumerate(terms)
+        if place not in used
+        for token in tokens[term.first : term.last]
+        if token.kind != "sign"
+    ]
+
+
+def _score(readings: list[Reading], unused: list[str], terms: list[Term]) -> tuple[int, int, int]:
+    meant = sum(term.kind not in (Kind.WORD, Kind.FILLER, Kind.SEPARATOR) for term in terms)
+    return bool(readings), -len(unused), meant
+
+
+def _looks_stamped(tokens: list[Token], terms: list[Term]) -> bool:
+    """Whether a laboratory printed it: capitals throughout, and a short month with a year or a week."""
+    words = [token.text for token in tokens if token.kind == "word"]
+    if not words or not all(word.isupper() for word in words):
+        return False
+    kinds = [term.kind for term in terms if term.kind is not Kind.SEPARATOR]
+    if Kind.WEEK_OF in kinds:
+        return True
+    return kinds in ([Kind.MONTH, Kind.NUMBER], [Kind.MONTH, Kind.SHORT_YEAR]) and len(words[0]) <= 4
