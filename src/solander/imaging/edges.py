@@ -182,7 +182,7 @@ def vote_lines(strength: Pixels, strip: Strip, *, reach: int, noise: float) -> l
 
 
 def _on_a_crest(strength: Pixels) -> NDArray[np.bool_]:
-    """Where a segment's strength is within a column of a local maximum: the slopes of a blurred edge are no edges."""
+    """Where strength is within a column of its segment's local maximum: slopes of a blurred edge are no edges."""
     highest = cv2.dilate(strength, np.ones((1, 5), np.uint8))
     crest = (strength >= highest).astype(np.uint8)
     return np.asarray(cv2.dilate(crest, np.ones((1, 3), np.uint8)) > 0)

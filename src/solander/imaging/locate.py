@@ -31,7 +31,16 @@ from solander.imaging.edges import (
     vote_lines,
 )
 from solander.imaging.proposals import propose
-from solander.imaging.stage import Reduced, StageModel, reduce, stage_from_empty, stage_from_margin
+from solander.imaging.stage import (
+    STAGE_LIKE,
+    Reduced,
+    StageModel,
+    reduce,
+    shadowed,
+    stage_distance,
+    stage_from_empty,
+    stage_from_margin,
+)
 
 __all__ = ["Found", "locate_prints"]
 
@@ -122,7 +131,7 @@ def _search(scene: Scene, rough: Quad) -> Candidate | None:
     quad = scene.middle.from_full(scene.coarse.to_full(rough))
     sides: list[Side] = []
     for _ in range(2):
-        noises = [side.noise for side in sides] or [None] * 4
+        noises: list[float | None] = [side.noise for side in sides] or [None] * 4
         around = [(quad[i], quad[(i + 1) % 4], noises[i]) for i in range(4)]
         sides = [s for a, b, noise in around if (s := _search_side(scene, (a, b), quad, noise=noise))]
         if len(sides) < 4:
@@ -159,7 +168,7 @@ def _outermost(scene: Scene, strip: Strip, lines: list[Line]) -> tuple[Line, flo
     """The outermost line that is seen well, has stage beyond it and is no shadow's edge."""
     if not lines:
         return None
-    seen = [_stage_beyond(scene, strip, line) for line in lines]
+    seen = _stage_beyond(scene, strip, lines)
     merit = [
         min(line.strength / PLAIN, 1.0) * line.coverage * (0.1 + 0.9 * beyond) * (0.4 + 0.6 * departs)
         for line, (beyond, departs) in zip(lines, seen, strict=True)
@@ -201,29 +210,40 @@ def _colour(strip: Strip, low: float, high: float) -> NDArray[np.float32]:
     return np.asarray(np.median(strip.pixels[:, inside].reshape(-1, 3), axis=0), np.float32)
 
 
-def _stage_beyond(scene: Scene, strip: Strip, line: Line) -> tuple[float, float]:
-    """Share of the places just outside a line that look like stage, and how far those just inside depart from the
-    stage more than those outside do (0 not at all – 1 clearly)."""
-    gap = 2.0 * scene.coarse.scale / scene.middle.scale
-    across = line.middle + line.slope * strip.along
-    outside = _distances(scene, strip, [across + gap, across + 1.75 * gap])
-    inside = _distances(scene, strip, [across - 0.75 * gap, across - 1.25 * gap])
-    departs = float(np.median(inside) - np.median(outside)) / DEPARTS
-    return float((outside < 3.5).mean()), float(np.clip(departs, 0, 1))
+def _stage_beyond(scene: Scene, strip: Strip, lines: list[Line]) -> list[tuple[float, float]]:
+    """For each line: the share of the places just outside it that look like stage, be it in shadow, and how far
+    those just inside depart from the stage more than those outside do (0 not at all – 1 clearly)."""
+    pixels = strip.pixels[::2]
+    stage = _stage_beside(scene, strip)
+    plain = stage_distance(pixels, stage, scene.stage.spread)
+    tolerant = stage_distance(pixels, shadowed(pixels, stage), scene.stage.spread)
+    told = []
+    for line in lines:
+        column = np.rint(line.middle + line.slope * strip.along[::2] - strip.across[0]).astype(int)[:, None]
+        row = np.arange(len(column))[:, None]
+        outside = np.clip(column + OUTSIDE, 0, pixels.shape[1] - 1)
+        inside = np.clip(column - INSIDE, 0, pixels.shape[1] - 1)
+        departs = float(np.median(plain[row, inside]) - np.median(plain[row, outside])) / DEPARTS
+        told.append((float((tolerant[row, outside] < STAGE_LIKE).mean()), float(np.clip(departs, 0, 1))))
+    return told
 
+
+def _stage_beside(scene: Scene, strip: Strip) -> NDArray[np.float32]:
+    """The stage's colour at every second row of a strip and every column."""
+    along, across = strip.along[::2], strip.across
+    grid = strip.points(np.repeat(along, len(across)), np.tile(across, len(along)))
+    coarse = np.rint(scene.coarse.from_full(scene.middle.to_full(grid))).astype(int)
+    height, width = scene.stage.distance.shape
+    column, row = np.clip(coarse[:, 0], 0, width - 1), np.clip(coarse[:, 1], 0, height - 1)
+    return np.asarray(scene.stage.colour[row, column].reshape(len(along), len(across), 3), np.float32)
+
+
+OUTSIDE = np.arange(2, 6)
+INSIDE = np.arange(2, 5)
+"""Pixels at the middle size beside an edge that are looked at: beyond its blur, within the narrowest border."""
 
 DEPARTS = 1.5
 """Spreads from the stage by which paper departs clearly."""
-
-
-def _distances(scene: Scene, strip: Strip, across: list[Floats]) -> NDArray[np.float32]:
-    """The stage distance at places of a strip, all rows at each of some distances across."""
-    places = np.concatenate([strip.points(strip.along, distance) for distance in across])
-    coarse = scene.coarse.from_full(scene.middle.to_full(places))
-    height, width = scene.stage.distance.shape
-    column = np.clip(np.rint(coarse[:, 0]), 0, width - 1).astype(int)
-    row = np.clip(np.rint(coarse[:, 1]), 0, height - 1).astype(int)
-    return scene.stage.distance[row, column]
 
 
 def _intersections(sides: list[tuple[Floats, Floats]]) -> Quad | None:
@@ -260,7 +280,7 @@ def _overlap(a: Quad, b: Quad) -> float:
 
 def _refined(scene: Scene, candidate: Candidate) -> Found | None:
     quad = scene.middle.to_full(candidate.quad)
-    reach = 2.5 * scene.middle.scale + 2
+    reach = 1.6 * scene.middle.scale + 1.2
     agreement = []
     for window in (reach, max(2.5, 0.5 * reach)):
         curves = _curves(scene.full, quad, window)

@@ -14,7 +14,15 @@ from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb
 
-__all__ = ["Reduced", "StageModel", "reduce", "stage_distance", "stage_from_empty", "stage_from_margin"]
+__all__ = [
+    "Reduced",
+    "StageModel",
+    "reduce",
+    "shadowed",
+    "stage_distance",
+    "stage_from_empty",
+    "stage_from_margin",
+]
 
 Lab = NDArray[np.float32]
 Distance = NDArray[np.float32]
@@ -48,8 +56,11 @@ class Reduced:
 
 @frozen(eq=False)
 class StageModel:
-    """`distance` of every place of the reduced copy; `explained`: share of the margin that is stage (0–1)."""
+    """The stage over the whole frame: its `colour` (Lab) at every place of the reduced copy, its `spread` per channel,
+    the `distance` of the capture from it, and the share of the margin that it explains (0–1)."""
 
+    colour: Lab
+    spread: NDArray[np.float32]
     distance: Distance
     explained: float
 
@@ -73,9 +84,7 @@ def stage_from_margin(reduced: Reduced) -> StageModel:
     lab = _smoothed(reduced.lab)
     margin = _margin(lab.shape[0], lab.shape[1])
     inside = margin & _near_mode(lab, margin)
-    surface, spread = _fit_surface(lab, inside)
-    distance = stage_distance(lab, surface, spread)
-    return StageModel(distance, float((distance[margin] < 3.5).mean()))
+    return _model(lab, *_fit_surface(lab, inside))
 
 
 def stage_from_empty(reduced: Reduced, empty: Rgb) -> StageModel:
@@ -90,8 +99,26 @@ def stage_from_empty(reduced: Reduced, empty: Rgb) -> StageModel:
     shift = np.median((lab - stage)[margin], axis=0)
     residual = np.abs(lab - stage - shift)[margin]
     spread = np.maximum(1.4826 * np.median(residual, axis=0), SPREAD_FLOOR)
-    distance = stage_distance(lab, stage + shift.astype(np.float32), spread)
-    return StageModel(distance, float((distance[margin] < 3.5).mean()))
+    return _model(lab, stage + shift.astype(np.float32), spread)
+
+
+def _model(lab: Lab, colour: Lab, spread: NDArray[np.float32]) -> StageModel:
+    distance = stage_distance(lab, colour, spread)
+    margin = _margin(lab.shape[0], lab.shape[1])
+    return StageModel(colour, spread, distance, float((distance[margin] < STAGE_LIKE).mean()))
+
+
+STAGE_LIKE = 3.5
+"""Spreads within which a place counts as stage: beyond three, of what is normally distributed, 0.3 % lie."""
+
+
+def shadowed(lab: Lab, colour: Lab) -> Lab:
+    """The stage's colour darkened to the lightness seen, where that is lower by up to half: stage in a shadow.
+
+    Lightness and chroma fall together under less of the same light (both go with its cube root).
+    """
+    share = np.clip(lab[..., :1] / np.maximum(colour[..., :1], 1e-3), 0.5, 1.0)
+    return np.asarray(colour * share, np.float32)
 
 
 def stage_distance(lab: Lab, stage: Lab, spread: NDArray[np.float32]) -> Distance:
