@@ -184,10 +184,10 @@ def _figure_step(span: Span) -> int:
 def _figure(year: int, span: Span, links: Mapping[int, str]) -> str:
     """A decade's figure just right of its mark; every second one steps back on a narrow page."""
     often = (year - span.first) // _figure_step(span) % 2 == 0
-    css = "rule-figure" if often else "rule-figure when-wide"
-    text = f'<text class="{css}" x="{span.percent(year)}%" dx="5" y="34">{year}</text>'
+    css = "" if often else ' class="when-wide"'
+    text = f'<text class="rule-figure" x="{span.percent(year)}%" dx="5" y="34">{year}</text>'
     href = links.get(year)
-    return f'<a href="{_text(href)}">{text}</a>' if href else text
+    return f'<a{css} href="{_text(href)}">{text}</a>' if href else f"<g{css}>{text}</g>"
 
 
 def _text(words: str) -> str:

@@ -1,0 +1,106 @@
+"""What every page must hold in a real browser, whoever serves it."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+
+ARTEFACTS = Path(__file__).parents[2] / "test-artefacts"
+SIZES = {"desk": (1440, 900), "phone": (360, 740), "zoomed": (720, 450)}
+"""CSS pixels of the window; 1440 × 900 at 200 % zoom is a window of 720 × 450."""
+
+CALM = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+@contextmanager
+def browser() -> Iterator[object]:
+    """The system's Chromium; the test is skipped where there is none."""
+    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
+    if chromium is None:
+        pytest.skip("Chromium is not installed, so pages were not looked at in a browser.")
+    playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed").sync_playwright()
+    with playwright as running:
+        launched = running.chromium.launch(executable_path=chromium, args=CALM)
+        yield launched
+        launched.close()
+
+
+@contextmanager
+def window(launched, size: str, scheme: str = "light", *, script: bool = True) -> Iterator[object]:
+    """A page in a window of `SIZES`; errors of the page fail the test, so do requests that leave `home`."""
+    width, height = SIZES[size]
+    context = launched.new_context(
+        viewport={"width": width, "height": height},
+        color_scheme=scheme,
+        java_script_enabled=script,
+        reduced_motion="reduce",
+    )
+    page = context.new_page()
+    page.told, page.asked = [], []
+    page.on("console", lambda message: page.told.append(message.text))
+    page.on("pageerror", lambda error: page.told.append(str(error)))
+    page.on("request", lambda request: page.asked.append(request.url))
+    page.on("requestfailed", lambda request: page.told.append(f"failed: {request.url}"))
+    yield page
+    context.close()
+
+
+def open_page(page, address: str) -> None:
+    page.goto(address, wait_until="load")
+    page.evaluate("document.fonts.ready")
+
+
+def keep_picture(page, name: str) -> None:
+    """Leaves a screenshot for people under test-artefacts/."""
+    ARTEFACTS.mkdir(exist_ok=True)
+    page.screenshot(path=ARTEFACTS / f"{name}.png")
+
+
+def access_faults(page) -> list[str]:
+    """Every violation that axe-core finds, best practices included, with the elements it names."""
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
+    found = axe.run(page).response["violations"]
+    return [f"{v['id']}: {v['help']} {[n['html'][:120] for n in v['nodes'][:3]]}" for v in found]
+
+
+def overflow(page) -> int:
+    """How many pixels the page is wider than its window."""
+    return page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+
+
+def cut_off(page) -> list[str]:
+    """Texts that stick out of their own box or of the window."""
+    return page.evaluate(
+        """() => [...document.querySelectorAll("p, li, h1, h2, dd, dt, a, figcaption")]
+        .filter((e) => e.getClientRects().length && !e.closest(".skip, .unseen"))
+        .filter((e) => e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).display !== "inline"
+            || e.getBoundingClientRect().right > innerWidth + 1)
+        .map((e) => e.outerHTML.slice(0, 120))"""
+    )
+
+
+def reached_by_tab(page, most: int = 200) -> list[str]:
+    """Addresses and summaries in the order in which the Tab key reaches them."""
+    reached: list[str] = []
+    for _ in range(most):
+        page.keyboard.press("Tab")
+        here = page.evaluate(
+            "(() => { const e = document.activeElement; return e === document.body ? null : "
+            "e.getAttribute('href') ?? e.textContent.trim(); })()"
+        )
+        if here is None:
+            break
+        reached.append(here)
+    return reached

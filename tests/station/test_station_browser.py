@@ -1,0 +1,143 @@
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Iterator
+
+import pytest
+import uvicorn
+from attrs import evolve
+from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, reached_by_tab, window
+from served_box import Box
+
+from solander.station.app import create_app
+from solander.station.serve import listening_socket
+
+pytestmark = pytest.mark.browser
+
+PAGES = {"table": "/", "print": "/print/B2-E5-0005", "back": "/print/B2-E5-0009", "questions": "/questions"}
+LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("phone", "dark"), ("zoomed", "light")]
+
+
+def served(box: Box) -> Iterator[str]:
+    listening = listening_socket()
+    server = uvicorn.Server(uvicorn.Config(create_app(box), log_level="error", ws="none"))
+    thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
+    thread.start()
+    while not server.started:
+        time.sleep(0.01)
+    yield f"http://127.0.0.1:{listening.getsockname()[1]}"
+    server.should_exit = True
+    thread.join()
+    listening.close()
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[object]:
+    with browser() as launched:
+        yield launched
+
+
+@pytest.fixture(scope="module")
+def home(box) -> Iterator[str]:
+    yield from served(box)
+
+
+@pytest.fixture(scope="module")
+def bare(box) -> Iterator[str]:
+    yield from served(evolve(box, prints=[]))
+
+
+@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
+def test_pages_are_open_to_everybody_fit_and_stay_at_home(chromium, home, name, size, scheme):
+    with window(chromium, size, scheme) as page:
+        open_page(page, home + PAGES[name])
+        keep_picture(page, f"station-{name}-{size}-{scheme}")
+        assert page.told == []
+        assert all(address.startswith(home) for address in page.asked)
+        assert overflow(page) == 0
+        assert cut_off(page) == []
+        assert access_faults(page) == []
+
+
+@pytest.mark.parametrize("address", ["/", "/questions", "/nowhere"])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_empty_places_and_errors_are_open_to_everybody(chromium, bare, address, scheme):
+    with window(chromium, "phone", scheme) as page:
+        open_page(page, bare + address)
+        keep_picture(page, f"station-empty{address.replace('/', '-')}-{scheme}")
+        assert access_faults(page) == []
+        assert overflow(page) == 0
+
+
+def test_everything_can_be_reached_with_the_tab_key(chromium, home, box):
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        reached = reached_by_tab(page)
+    assert reached[:4] == ["#content", "/", "/", "/questions"]
+    for one in box.prints:
+        assert f"/print/{one.print.accession}" in reached
+    assert sum(text.endswith(("more reason", "more reasons")) for text in reached) == sum(
+        len(one.when.reasons) > 1 for one in box.prints
+    )
+
+
+def test_what_has_the_focus_is_seen(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        for _ in range(12):
+            page.keyboard.press("Tab")
+            style = page.evaluate("getComputedStyle(document.activeElement).outlineStyle")
+            assert style == "solid"
+
+
+def test_reasons_open_where_they_stand_without_script(chromium, home):
+    with window(chromium, "desk", script=False) as page:
+        page.goto(home)
+        summary = page.locator("summary").first
+        hidden = page.locator("details.reason li").first
+        assert not hidden.is_visible()
+        summary.click()
+        assert hidden.is_visible()
+
+
+def test_a_back_comes_to_the_top_when_its_word_is_pointed_at(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        under = page.locator("#B2-E5-0009 .under")
+        before = under.evaluate("e => getComputedStyle(e).zIndex")
+        page.locator("#B2-E5-0009 .back-word").hover()
+        assert before == "auto"
+        assert under.evaluate("e => getComputedStyle(e).zIndex") == "2"
+
+
+def test_arrow_keys_go_to_the_print_before_and_after(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, f"{home}/print/B2-E5-0009")
+        page.keyboard.press("ArrowRight")
+        page.wait_for_url("**/print/B2-E5-0010")
+        page.keyboard.press("ArrowLeft")
+        page.wait_for_url("**/print/B2-E5-0009")
+        page.keyboard.press("Shift+ArrowLeft")
+        assert page.url.endswith("/print/B2-E5-0009")
+
+
+def test_front_back_and_slip_are_seen_at_once_on_a_laptop(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, f"{home}/print/B2-E5-0009")
+        boxes = [page.locator(found).first.bounding_box() for found in ("#front img", "#back img", ".at-large h1")]
+    front, back, slip = boxes
+    assert front["y"] == back["y"]
+    assert front["x"] + front["width"] < back["x"]
+    assert slip["y"] + slip["height"] < 900
+
+
+def test_prints_lie_at_their_relative_sizes(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        widths = [
+            page.locator(f"#{number} .front img").bounding_box()["width"]
+            for number in ("B2-E5-0007", "B2-E5-0009")
+        ]
+    assert widths[0] / widths[1] == pytest.approx(140 / 128, rel=0.01)
