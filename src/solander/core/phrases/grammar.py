@@ -7,60 +7,14 @@ last only ("3 or 4 July 1948", "between March and May 1950") is filled from the 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Any, Literal
+from typing import Any
 
-from attrs import evolve, frozen
+from attrs import evolve
 
+from solander.core.phrases.parts import Expression, Link, Parts, amended, filled
 from solander.core.phrases.terms import Kind, Term
 
-__all__ = ["Expression", "Parts", "Reader"]
-
-Link = Literal["", "either", "range"]
-
-
-@frozen
-class Parts:
-    """What was said of one date; None where nothing was.
-
-    `short` marks a year told by two digits; `decade` and `century` hold their first year; `spans` are the
-    meanings of an event; `options` are the ways to read an ambiguous date, which then holds nothing else;
-    `number` is a bare number that another date may complete; `week` counts the weeks of a month.
-    """
-
-    year: int | None = None
-    short: bool = False
-    month: int | None = None
-    day: int | None = None
-    season: int | None = None
-    feast: str | None = None
-    decade: int | None = None
-    century: int | None = None
-    part: int | None = None
-    spans: tuple[tuple[str, str], ...] = ()
-    options: tuple[Parts, ...] = ()
-    number: int | None = None
-    week: int | None = None
-
-    @property
-    def has_year(self) -> bool:
-        """Whether it is bound to years."""
-        dated = any(value is not None for value in (self.year, self.decade, self.century))
-        return dated or bool(self.spans) or any(option.has_year for option in self.options)
-
-
-@frozen
-class Expression:
-    """One or more dates and how they are meant; it covers the terms `first` … `last` − 1."""
-
-    members: tuple[Parts, ...]
-    link: Link
-    relation: Kind | None
-    marks: frozenset[str]
-    lab: bool
-    week: bool
-    first: int
-    last: int
-
+__all__ = ["Reader"]
 
 _RELATIONS = (Kind.BEFORE, Kind.AFTER, Kind.UNTIL, Kind.SINCE, Kind.BETWEEN)
 _PASSED = (Kind.SEPARATOR, Kind.FILLER)
@@ -114,7 +68,7 @@ class Reader:
         kept: list[Expression] = []
         for expression in found:
             if kept and self._is_correction(kept[-1].last, expression.first):
-                expression = _amended(kept.pop(), expression)
+                expression = amended(kept.pop(), expression)
             kept.append(expression)
         return kept
 
@@ -143,19 +97,17 @@ class Reader:
         lab = week = False
         while (kind := self._kind(place)) is not None:
             if kind in _RELATIONS and relation is None:
-                relation, loose = kind, True
+                relation = kind
             elif kind is Kind.TO and relation is None and self._value(place) is None:
-                relation, loose = Kind.UNTIL, True
+                relation = Kind.UNTIL
             elif kind is Kind.ABOUT:
                 marks.add("~")
-                loose = True
-            elif kind is Kind.MAYBE and place > first - 1 and self._value_ahead(place):
+            elif kind is Kind.MAYBE and not self._doubts_a_word(place):
                 marks.add("?")
-                loose = True
             elif kind is Kind.LAB:
-                lab = loose = True
+                lab = True
             elif kind is Kind.WEEK_OF:
-                week = loose = True
+                week = True
             elif kind not in (*_PASSED, Kind.DURING):
                 break
             place += 1
@@ -166,9 +118,9 @@ class Reader:
         relation, place = self._after(place, relation, marks)
         return Expression(members, link, relation, frozenset(marks), lab, week, first, place)
 
-    def _value_ahead(self, place: int) -> bool:
-        """Whether "?" stands before something to doubt, not behind something that was not understood."""
-        return self.terms[place].last - self.terms[place].first > 0 and self._kind(place + 1) is not None
+    def _doubts_a_word(self, place: int) -> bool:
+        """Whether "?" stands behind a word that is no date: "Nan? 1952"."""
+        return self._value(place) == "?" and place > 0 and self._kind(place - 1) is Kind.WORD
 
     def _after(self, place: int, relation: Kind | None, marks: set[str]) -> tuple[Kind | None, int]:
         """What may follow a date: doubt, "or so", "or earlier"."""
@@ -200,21 +152,20 @@ class Reader:
         if found is None:
             return None
         parts, place = found
-        members, link = [parts], ""
-        while (more := self._linked(place, relation)) is not None:
-            kind, parts, place = more
+        members = [parts]
+        link: Link = ""
+        while link != "range" and (more := self._linked(place, relation, members[-1], loose)) is not None:
+            link, parts, place = more
             members.append(parts)
-            link = "either" if kind == "either" else "range"
-            if link == "range":
-                break
-        filled = _filled(members, link)
-        if any(_is_bare(parts) for parts in filled):
-            return None
-        return tuple(filled), link, place  # type: ignore[return-value]
+        whole = filled(members, link)
+        return None if any(parts.is_bare for parts in whole) else (tuple(whole), link, place)
 
-    def _linked(self, place: int, relation: Kind | None) -> tuple[str, Parts, int] | None:
+    def _linked(
+        self, place: int, relation: Kind | None, before: Parts, loose: bool
+    ) -> tuple[Link, Parts, int] | None:
         ahead = self._skip(place, Kind.SEPARATOR)
         kind = self._kind(ahead)
+        link: Link
         if kind in (Kind.TO, Kind.UNTIL) or (kind is Kind.BOTH and relation is Kind.BETWEEN):
             link = "range"
         elif kind in (Kind.EITHER, Kind.BOTH):
@@ -222,17 +173,22 @@ class Reader:
         else:
             return None
         start = self._skip(ahead + 1, *_PASSED, Kind.ABOUT, Kind.EITHER, Kind.BETWEEN)
-        found = self._date(start, True) or self._bare(start)
+        found = self._day_first(start)
+        if found is None and before.day and self._day_number(start) is not None:
+            found = self._bare(start)
+        found = found or self._date(start, loose or before.has_year) or self._bare(start)
         return None if found is None else (link, *found)
 
     def _bare(self, place: int) -> tuple[Parts, int] | None:
         """A number that only its neighbour makes a date: the 3 in "3 or 4 July"."""
         kind = self._kind(place)
         if kind is Kind.NUMBER and len(self._value(place)) <= 2:
-            return Parts(number=int(self._value(place))), place + 1
-        if kind in (Kind.ORDINAL, Kind.SPOKEN) and self._value(place) < 100:
-            return Parts(number=self._value(place)), place + 1
-        return None
+            number = int(self._value(place))
+        elif kind in (Kind.ORDINAL, Kind.SPOKEN) and self._value(place) < 100:
+            number = self._value(place)
+        else:
+            return None
+        return self._named(place, Parts(number=number))
 
     # -- single dates ----------------------------------------------------------------------------------------
 
@@ -381,7 +337,8 @@ class Reader:
         full, after = self._named(ahead, dated)
         if full.year is not None:
             return full, after
-        if self._kind(ahead) is Kind.NUMBER and len(self._value(ahead)) == 2:
+        linked = self._kind(self._skip(ahead + 1)) in (Kind.EITHER, Kind.TO, Kind.BOTH, Kind.UNTIL)
+        if self._kind(ahead) is Kind.NUMBER and len(self._value(ahead)) == 2 and not linked:
             # "AUG 12" is the day or the year.
             return Parts(options=(dated, evolve(month, year=self.era(number), short=True))), ahead + 1
         return dated, ahead + 1
@@ -390,8 +347,20 @@ class Reader:
 
     def _from_numbers(self, place: int) -> tuple[Parts, int] | None:
         numbers, sign = self._value(place)
+        month = self._skip(place + 1)
+        if len(numbers) == 2 and self._kind(month) is Kind.MONTH:
+            return self._days_of_month(numbers, month)
         parts = self._three(numbers, sign) if len(numbers) == 3 else self._two(numbers, sign)
         return None if parts is None else (parts, place + 1)
+
+    def _days_of_month(self, numbers: tuple[str, ...], place: int) -> tuple[Parts, int] | None:
+        """ "3-4 July 1950"."""
+        first, last = (int(number) for number in numbers)
+        found, after = self._named(place, Parts(month=self._value(place)))
+        if found.year is None or not 1 <= first < last <= 31:
+            return None
+        month = f"{found.year:04d}-{found.month:02d}"
+        return Parts(spans=((f"{month}-{first:02d}", f"{month}-{last:02d}"),)), after
 
     def _three(self, numbers: tuple[str, ...], sign: str) -> Parts | None:
         if len(numbers[0]) == 4:
@@ -445,55 +414,3 @@ class Reader:
         if found[0] is None or found[1] is None or found[0][0] >= found[1][0]:
             return None
         return Parts(spans=((f"{found[0][0]:04d}", f"{found[1][0]:04d}"),))
-
-
-def _is_bare(parts: Parts) -> bool:
-    return parts.number is not None
-
-
-def _filled(members: list[Parts], link: str) -> list[Parts]:
-    """Each date completed from its neighbours: years, months and bare numbers."""
-    found = list(members)
-    for place in range(len(found) - 2, -1, -1):
-        found[place] = _completed(found[place], found[place + 1])
-    for place in range(1, len(found)):
-        found[place] = _completed(found[place], found[place - 1])
-        if link == "either":
-            found[place] = _of_the_same(found[place], found[place - 1])
-    return found
-
-
-def _of_the_same(parts: Parts, before: Parts) -> Parts:
-    """ "Christmas 1950 or 1951" means Christmas both times."""
-    only_year = parts.year is not None and parts == Parts(year=parts.year, short=parts.short)
-    if only_year and (before.month or before.season or before.feast):
-        return evolve(before, year=parts.year, short=parts.short)
-    return parts
-
-
-def _completed(parts: Parts, other: Parts) -> Parts:
-    if parts.number is not None:
-        return _number_completed(parts.number, other) or parts
-    if parts.has_year or other.year is None:
-        return parts
-    if parts.month or parts.season or parts.feast:
-        return evolve(parts, year=other.year, short=other.short)
-    return parts
-
-
-def _number_completed(number: int, other: Parts) -> Parts | None:
-    if other.day and number <= 31:
-        return evolve(other, day=number)
-    if other.year is not None and not (other.month or other.season or other.feast) and 10 <= number <= 99:
-        return Parts(year=other.year // 100 * 100 + number, short=other.short)
-    return None
-
-
-def _amended(before: Expression, after: Expression) -> Expression:
-    """The later word counts; a lone year corrects only the year of what was said before."""
-    expression = evolve(after, first=before.first, marks=before.marks | after.marks)
-    said, now = before.members[-1], after.members[0]
-    only_year = now == Parts(year=now.year, short=now.short)
-    if only_year and len(before.members) == len(after.members) == 1 and (said.month or said.season or said.feast):
-        return evolve(expression, members=(evolve(said, year=now.year, short=now.short),))
-    return expression

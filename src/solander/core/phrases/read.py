@@ -10,9 +10,10 @@ from attrs import frozen
 
 from solander.core.dates import parse_edtf
 from solander.core.errors import InvalidValue
-from solander.core.phrases.grammar import Expression, Reader
+from solander.core.phrases.grammar import Reader
 from solander.core.phrases.language import Language
 from solander.core.phrases.languages import LANGUAGES
+from solander.core.phrases.parts import Expression
 from solander.core.phrases.readings import readings_of
 from solander.core.phrases.records import DatePhrase, Reading
 from solander.core.phrases.terms import Kind, Term, Token, lexicon, tokens_of
@@ -155,11 +156,7 @@ def _trustworthy(
     strange = any(term.kind is Kind.WORD for place, term in enumerate(terms) if place not in covered)
     if not strange:
         return read
-    return [(found, readings) for found, readings in read if all(_is_telling(parts) for parts in found.members)]
-
-
-def _is_telling(parts: object) -> bool:
-    return bool(getattr(parts, "has_year", False) or getattr(parts, "day", None))
+    return [each for each in read if all(parts.has_year or parts.day for parts in each[0].members)]
 
 
 def _unused(tokens: list[Token], terms: list[Term], read: list[Expression]) -> list[str]:

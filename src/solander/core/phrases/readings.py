@@ -11,7 +11,7 @@ from solander.core.dates import day_text, edtf_of_range, parse_edtf
 from solander.core.days import from_day, month_length
 from solander.core.errors import InvalidValue
 from solander.core.phrases.feasts import FEASTS, feast_day
-from solander.core.phrases.grammar import Expression, Parts
+from solander.core.phrases.parts import Expression, Parts
 from solander.core.phrases.records import Reading
 from solander.core.phrases.terms import Kind
 from solander.core.statements import Sure

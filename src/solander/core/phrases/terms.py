@@ -175,7 +175,7 @@ class Lexicon:
 
 
 _SIGNS: dict[str, tuple[Kind, Any]] = {
-    "?": (Kind.MAYBE, None),
+    "?": (Kind.MAYBE, "?"),
     "~": (Kind.ABOUT, None),
     "-": (Kind.TO, "-"),
     "–": (Kind.TO, "-"),

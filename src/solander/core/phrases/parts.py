@@ -1,0 +1,117 @@
+"""What was said of dates, before it becomes EDTF, and how dates told together complete each other."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from attrs import evolve, frozen
+
+from solander.core.phrases.terms import Kind
+
+__all__ = ["Expression", "Link", "Parts", "amended", "filled"]
+
+Link = Literal["", "either", "range"]
+
+
+@frozen
+class Parts:
+    """What was said of one date; None where nothing was.
+
+    `short` marks a year told by two digits; `decade` and `century` hold their first year; `spans` are the
+    meanings of an event; `options` are the ways to read an ambiguous date, which then holds nothing else;
+    `number` is a bare number that another date may complete; `week` counts the weeks of a month.
+    """
+
+    year: int | None = None
+    short: bool = False
+    month: int | None = None
+    day: int | None = None
+    season: int | None = None
+    feast: str | None = None
+    decade: int | None = None
+    century: int | None = None
+    part: int | None = None
+    spans: tuple[tuple[str, str], ...] = ()
+    options: tuple[Parts, ...] = ()
+    number: int | None = None
+    week: int | None = None
+
+    @property
+    def is_bare(self) -> bool:
+        """Whether it is only a number, no date by itself."""
+        return self.number is not None
+
+    @property
+    def has_year(self) -> bool:
+        """Whether it is bound to years."""
+        dated = any(value is not None for value in (self.year, self.decade, self.century))
+        return dated or bool(self.spans) or any(option.has_year for option in self.options)
+
+
+@frozen
+class Expression:
+    """One or more dates and how they are meant; it covers the terms `first` … `last` − 1."""
+
+    members: tuple[Parts, ...]
+    link: Link
+    relation: Kind | None
+    marks: frozenset[str]
+    lab: bool
+    week: bool
+    first: int
+    last: int
+
+
+def filled(members: list[Parts], link: str) -> list[Parts]:
+    """Each date completed from its neighbours: years, months and bare numbers."""
+    found = list(members)
+    for place in range(len(found) - 2, -1, -1):
+        found[place] = _completed(found[place], found[place + 1])
+    for place in range(1, len(found)):
+        found[place] = _completed(found[place], found[place - 1])
+        found[place - 1] = _completed(found[place - 1], found[place])
+        if link == "either":
+            found[place] = _of_the_same(found[place], found[place - 1])
+    return found
+
+
+def _of_the_same(parts: Parts, before: Parts) -> Parts:
+    """ "Christmas 1950 or 1951" means Christmas both times."""
+    only_year = parts.year is not None and parts == Parts(year=parts.year, short=parts.short)
+    if only_year and (before.month or before.season or before.feast):
+        return evolve(before, year=parts.year, short=parts.short)
+    return parts
+
+
+def _completed(parts: Parts, other: Parts) -> Parts:
+    if parts.number is not None:
+        return _number_completed(parts, other) or parts
+    if parts.has_year or other.year is None:
+        return parts
+    if parts.month or parts.season or parts.feast:
+        return evolve(parts, year=other.year, short=other.short)
+    return parts
+
+
+def _number_completed(parts: Parts, other: Parts) -> Parts | None:
+    number = parts.number or 0
+    if other.day and number <= 31:
+        year, short = (other.year, other.short) if parts.year is None else (parts.year, parts.short)
+        return evolve(other, day=number, year=year, short=short)
+    only_year = other.year is not None and not (other.month or other.season or other.feast)
+    if only_year and parts.year is None and 10 <= number <= 99:
+        return Parts(year=(other.year or 0) // 100 * 100 + number, short=other.short)
+    return None
+
+
+def amended(before: Expression, after: Expression) -> Expression:
+    """The later word counts; a lone year corrects only the year of what was said before, and a date without
+    a year keeps it."""
+    expression = evolve(after, first=before.first, marks=before.marks | after.marks)
+    said, now = before.members[-1], after.members[0]
+    only_year = now == Parts(year=now.year, short=now.short)
+    if only_year and len(before.members) == len(after.members) == 1 and (said.month or said.season or said.feast):
+        return evolve(expression, members=(evolve(said, year=now.year, short=now.short),))
+    if len(after.members) == 1 and not now.has_year:
+        return evolve(expression, members=(_completed(now, said),))
+    return expression
