@@ -47,7 +47,8 @@ def edtf_of_range(earliest: int | None, latest: int | None, *, southern: bool = 
     """A moment that lies somewhere in a range of days, as the shortest EDTF; empty when nothing bounds it.
 
     A year, month, day, season, decade or century where the range is just that; otherwise `[a..b]`, `[a..]`,
-    `[..b]` with ends as short as the range allows. Read with the same `southern` it gives the same days again.
+    `[..b]` with ends as short as the range allows. Read with the same `southern` it gives the same days again;
+    in years of more than four digits, which EDTF gives no months, it is widened to whole years.
 
     Raises
     ------
@@ -89,6 +90,8 @@ def _season(first: tuple[int, int, int], last: tuple[int, int, int], southern: b
     months = (last[0] - first[0]) * 12 + last[1] - first[1] + 1
     if months != 3:
         return ""
+    if abs(first[0]) > 9999:
+        return ""
     for code in ("29", "30", "31", "32") if southern else ("21", "22", "23", "24"):
         if PARTS_OF_YEAR[code][0] == first[1]:
             # South of the equator 29–32 become 21–24, which the collection's setting reads again as southern.
@@ -103,7 +106,8 @@ def _between(first: tuple[int, int, int], last: tuple[int, int, int]) -> str:
         parts = 2
     else:
         parts = 3
-    return f"[{_text(first, parts)}..{_text(last, parts)}]"
+    start, end = _text(first, parts), _text(last, parts)
+    return start if start == end else f"[{start}..{end}]"
 
 
 def _end(ordinal: int | None, side: int) -> str:
@@ -118,6 +122,8 @@ def _end(ordinal: int | None, side: int) -> str:
 
 
 def _text(date: tuple[int, int, int], parts: int) -> str:
+    if abs(date[0]) > 9999:
+        return _year(date[0])
     return _year(date[0]) + "".join(f"-{part:02d}" for part in date[1:parts])
 
 

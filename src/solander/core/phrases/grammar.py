@@ -54,7 +54,7 @@ class Reader:
         found: list[Expression] = []
         place = 0
         while place < len(self.terms):
-            corrects = place > 0 and self._kind(place - 1) is Kind.CORRECTION
+            corrects = bool(found) and self._is_correction(found[-1].last, place)
             expression = self._expression(place, loose or corrects)
             if expression is None:
                 place += 1
