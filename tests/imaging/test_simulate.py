@@ -20,7 +20,7 @@ from solander.imaging.simulate import (
     random_capture,
     simulate_capture,
 )
-from solander.imaging.simulate.captures import _lay
+from solander.imaging.simulate.captures import _lay, _map
 from solander.imaging.simulate.geometry import Chain, Curl, Lens
 from solander.imaging.simulate.light import linear
 
@@ -103,6 +103,21 @@ def test_edges_of_a_curled_paper_lie_on_the_truth(curl: float) -> None:
     white = light_of(paper, at)
     assert np.abs(edge_offsets((white > 0.4).astype(np.float32), chain)).mean() <= 0.3
     assert np.hypot(*(chain.to_paper(chain.border()) - chain_border_flat(chain)).T).max() <= 0.01
+
+
+@pytest.mark.parametrize(("bend", "curl"), [(0.03, 0.0), (-0.03, 0.0), (0.02, 0.02), (0.0, -0.02)])
+def test_the_map_between_its_knots_is_that_of_every_pixel(bend: float, curl: float) -> None:
+    # A whole print at the demo's scale, looked at in its left part, where a curled sheet bends away most steeply.
+    paper, at, size = Paper(WHITE, curl=curl), Placement((1150.3, 930.8), 3.0, 14.5, (3.0, -4.0)), (2400, 1800)
+    chain, box = chain_of(paper, at, bend=bend, size=size), (slice(700, 1001), slice(440, 843))
+    raster = paper.raster(at.px_per_mm)
+    across, down = _map(raster, chain, box)
+    grid = np.stack(np.meshgrid(*(np.arange(s.start, s.stop, dtype=float) for s in box[::-1])), axis=-1)
+    exact = (chain.to_paper(grid) / chain.paper_px + 0.5) * [raster.shape[1], raster.shape[0]] - 0.5
+    near = ((exact > -4) & (exact < [raster.shape[1] + 3, raster.shape[0] + 3])).all(axis=-1)
+    assert near.any(axis=0).sum() > 300
+    assert (~near).any()
+    assert np.abs(np.stack([across, down], axis=-1) - exact)[near].max() <= 0.01
 
 
 def chain_border_flat(chain: Chain) -> NDArray[np.float64]:

@@ -22,7 +22,7 @@ from solander.demo.scenes import SCAN_DPI, SCENES, Scene
 from solander.imaging.simulate import simulate_capture
 from solander.imaging.simulate.light import Rgb
 
-__all__ = ["DemoCapture", "box_files", "captures", "write_captures"]
+__all__ = ["DemoCapture", "box_files", "captures", "write_capture", "write_captures"]
 
 # EXIF, tags of CIPA DC-008: orientation, maker, model, software, and in the Exif IFD the moment of exposure.
 _ORIENTATION, _MAKE, _MODEL, _SOFTWARE, _EXIF_IFD, _TAKEN = 0x0112, 0x010F, 0x0110, 0x0131, 0x8769, 0x9003
@@ -52,7 +52,22 @@ def captures() -> Iterator[DemoCapture]:
 def write_captures(folder: Path) -> list[Path]:
     """The files of the box, written into `folder` (made when missing): JPEG, one PNG, one TIFF at 300 dpi."""
     folder.mkdir(parents=True, exist_ok=True)
-    return [_written(capture, folder / capture.name) for capture in captures()]
+    return [write_capture(capture, folder) for capture in captures()]
+
+
+def write_capture(capture: DemoCapture, folder: Path) -> Path:
+    """The file of one capture, with what a camera (Exif) or a scanner (resolution) writes into it."""
+    path = folder / capture.name
+    turned = np.rot90(capture.rgb, _STORED_TURNS[capture.scene.orientation])
+    picture, exif = Image.fromarray(np.ascontiguousarray(turned)), _exif(capture.scene)
+    match path.suffix:
+        case ".tif":
+            picture.save(path, compression="tiff_lzw", dpi=(SCAN_DPI, SCAN_DPI), software="Made-up flatbed")
+        case ".png":
+            picture.save(path, compress_level=1, exif=exif)
+        case _:
+            picture.save(path, quality=91, subsampling=0, exif=exif)
+    return path
 
 
 def box_files() -> Traversable:
@@ -67,19 +82,6 @@ def _rendered(scene: Scene, *, seed: int) -> DemoCapture:
         size=scene.size, seed=seed, camera=scene.camera, shadow=scene.shadow,
     )  # fmt: skip
     return DemoCapture(scene.name, seen.rgb, seen.truths, scene)
-
-
-def _written(capture: DemoCapture, path: Path) -> Path:
-    turned = np.rot90(capture.rgb, _STORED_TURNS[capture.scene.orientation])
-    picture, exif = Image.fromarray(np.ascontiguousarray(turned)), _exif(capture.scene)
-    match path.suffix:
-        case ".tif":
-            picture.save(path, compression="tiff_lzw", dpi=(SCAN_DPI, SCAN_DPI), software="Made-up flatbed")
-        case ".png":
-            picture.save(path, compress_level=1, exif=exif)
-        case _:
-            picture.save(path, quality=91, subsampling=0, exif=exif)
-    return path
 
 
 def _exif(scene: Scene) -> Image.Exif:

@@ -169,4 +169,4 @@ SHEETS: Mapping[str, _Maker] = {
     ),
     "album 4": _photograph("clock-flower", (88, 60), border_mm=0, fading=0.25, yellowing=0.4, seed=15),
 }
-"""What makes each sheet, by name. Sizes in mm are those of common formats of the time (common practice, no source)."""
+"""What makes each sheet, by name. Sizes in mm: common formats of the time (common practice, no source)."""

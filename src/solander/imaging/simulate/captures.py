@@ -26,6 +26,9 @@ __all__ = ["Glare", "Shadow", "Simulated", "simulate_capture"]
 
 _Box = tuple[slice, slice]
 
+# Against the map of every pixel (tests/imaging/test_simulate.py): below 0.01 px with 2 % of curl at 2400 px.
+_KNOT = 4
+
 
 @frozen
 class Shadow:
@@ -114,11 +117,19 @@ def _sampled(raster: Linear, chain: Chain, box: _Box) -> Linear:
 
 
 def _map(raster: Linear, chain: Chain, box: _Box) -> tuple[Linear, Linear]:
-    grid = np.stack(np.meshgrid(*(np.arange(s.start, s.stop, dtype=float) for s in box[::-1])), axis=-1)
-    flat = chain.to_paper(grid)
+    """Where in the raster each pixel of the box is read: exact at every `_KNOT` pixels, straight in between."""
+    rows, columns = ((s.start, s.stop - s.start) for s in box)
+    axes = (start + _KNOT * np.arange(count // _KNOT + 2, dtype=float) for start, count in (columns, rows))
+    flat = chain.to_paper(np.stack(np.meshgrid(*axes), axis=-1))
     scale = np.array([raster.shape[1], raster.shape[0]]) / np.asarray(chain.paper_px)
-    points = (flat + np.asarray(chain.paper_px) / 2) * scale - 0.5
-    return points[..., 0].astype(np.float32), points[..., 1].astype(np.float32)
+    knots = ((flat + np.asarray(chain.paper_px) / 2) * scale - 0.5).astype(np.float32)
+    finer = np.array([[1 / _KNOT, 0, 0], [0, 1 / _KNOT, 0]])
+    flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
+    across, down = (
+        cv2.warpAffine(np.ascontiguousarray(knots[..., axis]), finer, (columns[1], rows[1]), flags=flags)
+        for axis in (0, 1)
+    )
+    return np.asarray(across, np.float32), np.asarray(down, np.float32)
 
 
 def _raster_to_plane(raster: Linear, chain: Chain) -> NDArray[np.float64]:

@@ -123,9 +123,10 @@ class Curl:
 
     def flat(self, seen: Points) -> Points:
         """Which points of the flat paper appear there."""
-        along = np.interp(
-            seen[..., self._across], self._seen_along, self._along, left=-self._length, right=self._length
-        )
+        apparent = seen[..., self._across]
+        # Beyond the table, so beyond the paper, it goes on straight: a jump there would reach back into the map.
+        beyond = apparent - np.clip(apparent, self._seen_along[0], self._seen_along[-1])
+        along = np.interp(apparent, self._seen_along, self._along) + beyond
         nearer = np.interp(along, self._along, self._nearer)
         return self._pair(along, self._eye[1] + (seen[..., 1 - self._across] - self._eye[1]) / nearer)
 

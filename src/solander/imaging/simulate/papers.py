@@ -16,7 +16,7 @@ from solander.imaging.simulate.light import Linear, Rgb, clouds, linear, linear_
 __all__ = ["Paper"]
 
 _LUMINANCE = np.array([0.2126, 0.7152, 0.0722], np.float32)  # of linear sRGB, IEC 61966-2-1
-_SEPIA = linear_colour((122, 88, 58)), linear_colour((246, 232, 206))
+_SEPIA = linear_colour((66, 45, 30)), linear_colour((246, 232, 206))
 _WARM_GREY = linear_colour((27, 26, 26)), linear_colour((244, 243, 238))
 
 
