@@ -8,14 +8,16 @@ the side's start to 1 at its end. Outlines run clockwise.
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import cv2
 import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
-from solander.imaging.conventions import Rgb
+from solander.imaging.conventions import Rgb, area, is_convex
 
-__all__ = ["Curve", "Line", "Strip", "coherent_edges", "cut_strip", "fit_curve", "vote_lines"]
+__all__ = ["Curve", "Line", "Strip", "coherent_edges", "crossing", "cut_strip", "fit_curve", "meet", "vote_lines"]
 
 Floats = NDArray[np.float64]
 Pixels = NDArray[np.float32]
@@ -52,13 +54,18 @@ class Strip:
 
 @frozen
 class Line:
-    """A straight edge in a strip: `across` = middle + slope · along, its `strength` in noise units (0–12) and its
-    `coverage`: the share of its length on which an edge is seen."""
+    """A plain edge in a strip: `across` = middle + slope · along + bow · (1 − along²), its `strength` in noise
+    units (0–12) and its `coverage`: the share of its length on which an edge is seen."""
 
     middle: float
     slope: float
+    bow: float
     strength: float
     coverage: float
+
+    def at(self, along: Floats) -> Floats:
+        """Distance across at places along."""
+        return self.middle + self.slope * along + self.bow * (1 - along**2)
 
 
 @frozen(eq=False)
@@ -150,35 +157,45 @@ SEEN = 2.5
 MOST_LINES = 6
 
 
-def vote_lines(strength: Pixels, strip: Strip, *, reach: int, noise: float) -> list[Line]:
-    """The straight edges in a strip, from inside to outside, of all that turn by up to `reach` pixels at the ends.
+def vote_lines(strength: Pixels, strip: Strip, *, reach: int, bows: tuple[float, ...], noise: float) -> list[Line]:
+    """The edges in a strip, from inside to outside, of all that turn by up to `reach` pixels at the ends and bow
+    by one of `bows` pixels.
 
     `strength` comes from `coherent_edges` and counts in units of `noise`, saturating. The strongest line is taken
     and its evidence taken away, until what is left is weak: so a faint border beside a strong picture edge is not
     lost in the strong one's tilted lines.
     """
     segments, columns = strength.shape
-    middles = (2 * (np.arange(segments) + 0.5) / segments - 1) * float(strip.along.max())
     evidence = SATURATION * np.tanh(strength / (noise * SATURATION)) + 0.02 * strength / noise
     evidence *= _on_a_crest(strength)
-    slopes = np.arange(-reach, reach + 1)
-    shift = np.rint(slopes[:, None] * middles).astype(int)
-    at = np.clip(np.arange(columns)[None, None] + shift[..., None], 0, columns - 1)
-    row = np.arange(segments)
+    middles = (2 * (np.arange(segments) + 0.5) / segments - 1) * float(strip.along.max())
+    shapes = [(float(slope), bow) for bow in bows for slope in range(-reach, reach + 1)]
+    shift = np.rint([slope * middles + bow * (1 - middles**2) for slope, bow in shapes]).astype(np.int32)
     lines = []
     for _ in range(MOST_LINES):
-        total = evidence[row[None, :, None], at].mean(axis=1)
-        turn, column = np.unravel_index(total.argmax(), total.shape)
-        near = np.clip(at[turn, :, column][:, None] + np.arange(-3, 4), 0, columns - 1)
-        around = evidence[row[:, None], near]
-        covered = float((around[:, 2:5].max(axis=1) > SEEN).mean())
-        strongest = float(total[turn, column])
-        if strongest < SEEN:
+        total = _sums(evidence, shift)
+        shape, column = (int(i) for i in np.unravel_index(total.argmax(), total.shape))
+        if total[shape, column] < SEEN:
             break
+        row = np.arange(segments)[:, None]
+        near = np.clip(column + shift[shape][:, None] + np.arange(-3, 4), 0, columns - 1)
+        covered = float((evidence[row, near[:, 2:5]].max(axis=1) > SEEN).mean())
+        evidence[row, near] = 0.0
         if 1 < column < columns - 2:
-            lines.append(Line(float(strip.across[column]), float(slopes[turn]), strongest, covered))
-        evidence[row[:, None], near] = 0.0
+            slope, bow = shapes[shape]
+            lines.append(Line(float(strip.across[column]), slope, bow, float(total[shape, column]), covered))
     return sorted(lines, key=lambda line: line.middle)
+
+
+def _sums(evidence: Pixels, shift: NDArray[np.int32]) -> Pixels:
+    """Mean evidence over the segments along each shape of line (rows of `shift`) from each column."""
+    reach = int(np.abs(shift).max())
+    padded = np.pad(evidence, ((0, 0), (reach, reach)), mode="edge")
+    columns = evidence.shape[1]
+    total = np.zeros((len(shift), columns), np.float32)
+    for segment, row in enumerate(padded):
+        total += np.lib.stride_tricks.sliding_window_view(row, columns)[shift[:, segment] + reach]
+    return np.asarray(total / len(evidence), np.float32)
 
 
 def _on_a_crest(strength: Pixels) -> NDArray[np.bool_]:
@@ -188,8 +205,9 @@ def _on_a_crest(strength: Pixels) -> NDArray[np.bool_]:
     return np.asarray(cv2.dilate(crest, np.ones((1, 3), np.uint8)) > 0)
 
 
-def fit_curve(strip: Strip, line: tuple[float, float], *, order: int, window: float) -> Curve | None:
-    """The edge near a straight line as a low-order curve; None where too few rows show one.
+def fit_curve(strip: Strip, expected: Floats, *, order: int, window: float) -> Curve | None:
+    """The edge near an `expected` curve (coefficients of `along`) as a low-order curve; None where too few rows
+    show one.
 
     In each row the strongest change within `window` pixels of the curve so far is placed to sub-pixels (parabola
     through three columns), then a polynomial is fitted with Tukey's weights; the window narrows in three rounds.
@@ -197,9 +215,9 @@ def fit_curve(strip: Strip, line: tuple[float, float], *, order: int, window: fl
     change = gradient(strip.pixels)
     smooth = cv2.blur(change, (1, 5), borderType=cv2.BORDER_REPLICATE)
     strength = np.sqrt(np.einsum("ijk,ijk->ij", smooth, smooth))
-    coefficients = np.array([line[1], line[0]])
+    coefficients = expected
     curve = None
-    for narrow, degree in ((1.0, 1), (0.6, order), (0.4, order)):
+    for narrow, degree in ((1.0, len(expected) - 1), (0.6, order), (0.4, order)):
         reach = max(1.6, window * narrow)
         place, weight = _peaks(strength, np.polyval(coefficients, strip.along) - strip.across[0], reach)
         curve = _robust(strip.along, place + strip.across[0], weight, degree)
@@ -246,3 +264,23 @@ def _robust(along: Floats, across: Floats, weight: Floats, degree: int) -> Curve
         float(agree.sum() / len(along)),
         float(np.sqrt(np.mean(residual[agree] ** 2))),
     )
+
+
+def meet(sides: list[tuple[Floats, Floats]]) -> Floats | None:
+    """Corners where neighbouring sides, two points each, meet, the first where the last meets the first; None
+    where the sides bound no clockwise convex shape."""
+    corners = [crossing(before, after) for before, after in pairwise([sides[-1], *sides])]
+    if any(corner is None for corner in corners):
+        return None
+    quad = np.array(corners, np.float64)
+    return quad if is_convex(quad) and area(quad) > 0 else None
+
+
+def crossing(one: tuple[Floats, Floats], other: tuple[Floats, Floats]) -> Floats | None:
+    """Where two lines through two points each cross; None for parallels."""
+    (a, b), (c, d) = one, other
+    u, v = b - a, d - c
+    cross = u[0] * v[1] - u[1] * v[0]
+    if abs(cross) < 1e-12:
+        return None
+    return np.asarray(a + u * ((c - a)[0] * v[1] - (c - a)[1] * v[0]) / cross, np.float64)

@@ -56,8 +56,8 @@ class Reduced:
 
 @frozen(eq=False)
 class StageModel:
-    """The stage over the whole frame: its `colour` (Lab) at every place of the reduced copy, its `spread` per channel,
-    the `distance` of the capture from it, and the share of the margin that it explains (0–1)."""
+    """The stage over the whole frame: its `colour` (Lab) at every place of the reduced copy, its `spread` per
+    channel, the `distance` of the capture from it, and the share of the margin that it explains (0–1)."""
 
     colour: Lab
     spread: NDArray[np.float32]

@@ -1,0 +1,84 @@
+"""The outline at full size, to sub-pixels: a curve fitted to each side's edge, neighbours intersected.
+
+Convention (see `conventions`): corners in pixels of the capture, clockwise; strips as in `edges`, in linear light.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from solander.imaging.conventions import Quad, Rgb, area, is_convex
+from solander.imaging.edges import Curve, Floats, crossing, cut_strip, fit_curve, outward
+from solander.imaging.search import Candidate, Scene
+
+__all__ = ["refine"]
+
+ROWS = 160
+"""Places along a side at which its edge is looked for."""
+
+ORDER = 3
+"""Of the curve: a curled sheet's side and the lens's bow, seen in perspective."""
+
+
+def refine(scene: Scene, candidate: Candidate) -> tuple[Quad, float]:
+    """The outline's corners in the capture, and the share of the sides' length that agrees with the curves (0–1;
+    0 where no curve could be fitted: the corners are then those of the search)."""
+    scale = scene.middle.scale
+    quad = scene.middle.to_full(candidate.quad)
+    shapes = [np.array([-bow, 0.0, bow]) * scale for bow in candidate.bows]
+    curves: list[Curve] = []
+    reach = 1.6 * scale + 1.2
+    for window in (reach, max(2.5, 0.6 * reach)):
+        fitted = _curves(scene.full, quad, shapes, window)
+        corners = _corners(quad, fitted) if fitted else None
+        if fitted is None or corners is None:
+            return quad, 0.0
+        shapes = [_on_new_chord(curve) for curve in fitted]
+        quad, curves = corners, fitted
+    return quad, float(np.mean([curve.agreement for curve in curves]))
+
+
+def _curves(rgb: Rgb, quad: Quad, shapes: list[Floats], window: float) -> list[Curve] | None:
+    curves = []
+    for i, shape in enumerate(shapes):
+        bowed = float(np.abs(np.polyval(shape, np.linspace(-1, 1, 9))).max())
+        wide = window + bowed + 5
+        side = (quad[i], quad[(i + 1) % 4])
+        strip = cut_strip(rgb, side, inward=wide, outward_px=wide, rows=ROWS, ends=0.05, linear=True)
+        curve = fit_curve(strip, shape, order=ORDER, window=window)
+        if curve is None:
+            return None
+        curves.append(curve)
+    return curves
+
+
+def _on_new_chord(curve: Curve) -> Floats:
+    """The curve as seen from the chord between its own ends, to second order."""
+    start, end, middle = curve.at(-1.0), curve.at(1.0), curve.at(0.0)
+    bow = float(middle - (start + end) / 2)
+    return np.array([-bow, 0.0, bow])
+
+
+def _corners(quad: Quad, curves: list[Curve]) -> Quad | None:
+    """Corners where neighbouring curves meet: tangents at the corner so far, three times."""
+    corners = quad.copy()
+    for _ in range(3):
+        tangents = [_tangents(quad, curves[i], i, corners) for i in range(4)]
+        met = [crossing(tangents[i - 1][1], tangents[i][0]) for i in range(4)]
+        if any(point is None for point in met):
+            return None
+        corners = np.array(met, np.float64)
+    return corners if is_convex(corners) and area(corners) > 0 else None
+
+
+def _tangents(quad: Quad, curve: Curve, i: int, corners: Quad) -> list[tuple[Floats, Floats]]:
+    """The curve of side `i` near its first and its last corner, each as two points."""
+    start, end = quad[i], quad[(i + 1) % 4]
+    half = (end - start) / 2
+    out = outward(start, end)
+    tangents = []
+    for corner in (corners[i], corners[(i + 1) % 4]):
+        along = float(np.dot(corner - start, half) / np.dot(half, half)) - 1
+        near, far = (start + half * (s + 1) + out * curve.at(s) for s in (along - 0.01, along + 0.01))
+        tangents.append((near, far))
+    return tangents
