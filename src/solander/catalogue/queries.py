@@ -9,7 +9,7 @@ from contextlib import AbstractContextManager
 from functools import lru_cache
 from typing import Any, TypeVar
 
-from sqlalchemy import Connection, Select, exists, select
+from sqlalchemy import Connection, Select, exists, func, select, text
 
 from solander.catalogue.database import first_row, rows
 from solander.catalogue.history import Change
@@ -160,6 +160,19 @@ class Reading:
         undone = exists().where(undoing.c.undoes == acts.c.id, changes.c.lasting.is_(False)).label("undone")
         query = select(changes, acts.c.who, acts.c.what, undone).join_from(changes, acts)
         return self._all(query.order_by(changes.c.id.desc()).limit(limit), _change_of)
+
+    def last_change(self) -> int:
+        """A number that grows with every change; 0 before the first."""
+        (found,) = self._rows(select(func.coalesce(func.max(changes.c.id), 0).label("last")))
+        return int(found["last"])
+
+    def damage(self) -> list[str]:
+        """A sentence for each thing that is wrong with the catalogue's file as a database."""
+        with self._reading() as connection:
+            told = [str(row[0]) for row in connection.execute(text("PRAGMA integrity_check"))]
+            loose = connection.execute(text("PRAGMA foreign_key_check")).fetchall()
+        found = [f"The catalogue is damaged: {each}." for each in told if each != "ok"]
+        return found + ["The catalogue speaks of things that are not in it."] * bool(loose)
 
     def setting(self, key: str, default: str = "") -> str:
         """What is set under that key."""

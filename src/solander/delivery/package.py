@@ -33,6 +33,7 @@ __all__ = [
     "files_of",
     "finder_readme",
     "is_bag",
+    "outermost",
     "read_manifest",
     "whole_or_not_at_all",
     "write_bag",
@@ -150,18 +151,22 @@ def is_bag(root: Path) -> bool:
     return (root / "bagit.txt").is_file() and (root / "data").is_dir()
 
 
+def outermost(root: Path) -> str:
+    """The manifest that nothing vouches for: the tag manifest of a bag, the only one of another release."""
+    return TAG_MANIFEST if (root / TAG_MANIFEST).is_file() else MANIFEST
+
+
 def files_of(root: Path) -> Iterator[str]:
     """The path of every file below `root`, relative, with forward slashes, except the outermost manifest.
 
-    The outermost manifest, `tagmanifest-sha256.txt` of a bag and `manifest-sha256.txt` of another release, is
-    what nothing vouches for. Folders are not followed through links; a link is listed as a file.
+    Folders are not followed through links; a link is listed as a file.
     """
-    outermost = TAG_MANIFEST if (root / TAG_MANIFEST).is_file() else MANIFEST
+    left_out = outermost(root)
     for folder, folders, names in os.walk(root):
         linked = [name for name in folders if (Path(folder) / name).is_symlink()]
         for name in sorted([*names, *linked]):
             path = (Path(folder) / name).relative_to(root).as_posix()
-            if path != outermost:
+            if path != left_out:
                 yield path
 
 

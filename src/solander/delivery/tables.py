@@ -35,6 +35,7 @@ from solander.delivery.tables_records import KINDS, Record, kind_of, record_from
 
 __all__ = [
     "HEADINGS",
+    "Record",
     "Row",
     "read_records",
     "read_rows",

@@ -1,0 +1,5 @@
+"""`python -m solander`."""
+
+from solander.cli.main import run
+
+run()

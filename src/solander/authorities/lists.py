@@ -1,0 +1,122 @@
+"""People and places from a spreadsheet saved as CSV.
+
+UTF-8 with commas or semicolons; any subset of the columns, in any order; `name` is needed. Nothing is guessed:
+a row that can't be read is set aside with its line number and the rest goes on.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Generic, TypeVar
+
+from attrs import frozen
+
+from solander.core.dates import parse_edtf
+from solander.core.errors import CannotBegin, InvalidValue
+from solander.core.people import Person
+from solander.core.places import Place
+
+__all__ = ["ListRead", "read_people", "read_places"]
+
+Record = TypeVar("Record")
+
+
+@frozen
+class ListRead(Generic[Record]):
+    """The records of a list, and a sentence for each row that was set aside."""
+
+    records: tuple[Record, ...]
+    set_aside: tuple[str, ...] = ()
+
+
+def read_people(path: Path) -> ListRead[Person]:
+    """The people of a CSV with `name, also_called (;), born, died`; dates as EDTF.
+
+    Raises
+    ------
+    CannotBegin
+        When the file is missing, not UTF-8 or has no `name` column.
+    """
+    return _read(path, _person)
+
+
+def read_places(path: Path) -> ListRead[Place]:
+    """The places of a CSV with `name, country, latitude, longitude, radius_m`: degrees (WGS 84) and metres.
+
+    Raises
+    ------
+    CannotBegin
+        When the file is missing, not UTF-8 or has no `name` column.
+    """
+    return _read(path, _place)
+
+
+def _person(row: dict[str, str]) -> Person:
+    called = tuple(name.strip() for name in row.get("also_called", "").split(";") if name.strip())
+    born, died = row.get("born", ""), row.get("died", "")
+    for value in filter(None, (born, died)):
+        parse_edtf(value)
+    return Person(_name(row), called, born, died)
+
+
+def _place(row: dict[str, str]) -> Place:
+    numbers = [row.get(column, "") for column in ("latitude", "longitude", "radius_m")]
+    if not any(numbers):
+        return Place(_name(row), row.get("country", ""))
+    try:
+        latitude, longitude, radius = (float(number) for number in numbers)
+        return Place(_name(row), row.get("country", ""), latitude, longitude, radius)
+    except ValueError as error:
+        raise InvalidValue(
+            f"“{row['name']}” has no usable position",
+            f"latitude, longitude and radius_m read {', '.join(n or 'nothing' for n in numbers)}",
+            "Give all three: degrees −90 to 90 and −180 to 180, and metres above 0; or none",
+        ) from error
+
+
+def _name(row: dict[str, str]) -> str:
+    if not row.get("name"):
+        raise InvalidValue("A row has no name", "", "Fill in the column “name”")
+    return row["name"]
+
+
+def _read(path: Path, record: Callable[[dict[str, str]], Record]) -> ListRead[Record]:
+    records: list[Record] = []
+    set_aside: list[str] = []
+    for line, row in _rows(path):
+        try:
+            records.append(record(row))
+        except InvalidValue as trouble:
+            set_aside.append(f"{path.name}, line {line}: {trouble.sentence}")
+    return ListRead(tuple(records), tuple(set_aside))
+
+
+def _rows(path: Path) -> Iterator[tuple[int, dict[str, str]]]:
+    text = _text(path)
+    first = text.partition("\n")[0]
+    reader = csv.DictReader(io.StringIO(text), delimiter=";" if first.count(";") > first.count(",") else ",")
+    reader.fieldnames = [heading.strip().lower() for heading in reader.fieldnames or ()]
+    if "name" not in reader.fieldnames:
+        raise CannotBegin(
+            f"{path.name} has no column “name”", "its first line holds the headings", "Add one and save again"
+        )
+    for row in reader:
+        cells = {heading: (cell or "").strip() for heading, cell in row.items() if heading}
+        if any(cells.values()):
+            yield reader.line_num, cells
+
+
+def _text(path: Path) -> str:
+    try:
+        return path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise CannotBegin(
+            f"{path.name} could not be read",
+            "it is not saved as UTF-8",
+            "In the spreadsheet choose “CSV UTF-8” when saving",
+        ) from error
+    except OSError as error:
+        raise CannotBegin(f"{path} could not be read", error.strerror or "", "Check the name") from error

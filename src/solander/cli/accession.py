@@ -1,0 +1,74 @@
+"""`solander accession`."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import cast
+
+import click
+
+from solander.cli.paper import say, watched
+from solander.core.prints import container_code
+from solander.engine.local import local_executor
+from solander.intake.sides import SidesRule
+from solander.tasks.accession import Accessioned
+from solander.tasks.accession import accession as take_in
+from solander.tasks.collection import Collection
+
+__all__ = ["accession"]
+
+
+@click.command()
+@click.argument("collection", type=click.Path(path_type=Path))
+@click.argument("paths", type=click.Path(path_type=Path), nargs=-1, required=True, metavar="PATH...")
+@click.option("--container", metavar="CODE", help="The box or envelope they come from: B2, or B2/E5.")
+@click.option(
+    "--sides",
+    type=click.Choice(["by-name", "alternate", "recto"]),
+    default="by-name",
+    show_default=True,
+    help="Which files are backs: told by their names (x_r and x_v, x-front and x-back, xa and xb), "
+    "every second one, or none.",
+)
+@click.option("--slips", type=click.Path(path_type=Path), metavar="FILE.csv", help="What is known of them.")
+def accession(
+    collection: Path, paths: tuple[Path, ...], container: str | None, sides: str, slips: Path | None
+) -> None:
+    """Take files and folders into COLLECTION.
+
+    Every print is found and straightened, backs join their fronts, and what is not
+    sure waits as a question. The files themselves are copied and stay as they are.
+    """
+    code = container_code(container) if container else None
+    with Collection.open(collection) as opened, watched() as watch:
+        try:
+            with local_executor() as executor:
+                report = take_in(
+                    opened,
+                    paths,
+                    container=code,
+                    sides=cast(SidesRule, sides),
+                    slips=slips,
+                    executor=executor,
+                    watch=watch,
+                )
+        except KeyboardInterrupt:
+            click.echo(
+                "Stopped. All that was taken in so far is safe; run the same command again to go on.", err=True
+            )
+            raise
+    _say_report(report)
+
+
+def _say_report(report: Accessioned) -> None:
+    say(
+        f"{report.arrived} files: {len(report.captures)} captures taken in, {len(report.prints)} prints, "
+        f"{len(report.backs)} backs joined to their fronts."
+    )
+    if report.known:
+        say(f"{len(report.known)} were here already and were left alone.")
+    for sentence in (*report.set_aside, *report.slip_notes):
+        say(sentence)
+    if report.set_aside:
+        sys.exit(1)

@@ -1,0 +1,48 @@
+"""`solander people` and `solander places`."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from solander.cli.paper import say
+from solander.tasks.collection import Collection
+from solander.tasks.lists import take_in_people, take_in_places
+
+__all__ = ["people", "places"]
+
+
+@click.command()
+@click.argument("collection", type=click.Path(path_type=Path))
+@click.argument("file", type=click.Path(path_type=Path))
+def people(collection: Path, file: Path) -> None:
+    """Take in people from FILE, a CSV with name, also_called, born, died.
+
+    Names in also_called are separated by semicolons. Dates are written as years or
+    days: 1921, 1921-03-05, or 1921~ for about 1921. Taking a file in again updates.
+    """
+    with Collection.open(collection) as opened:
+        _report("people", *take_in_people(opened, file))
+
+
+@click.command()
+@click.argument("collection", type=click.Path(path_type=Path))
+@click.argument("file", type=click.Path(path_type=Path))
+def places(collection: Path, file: Path) -> None:
+    """Take in places from FILE, a CSV with name, country, latitude, longitude, radius_m.
+
+    The radius, in metres, is that of the smallest circle around the whole place.
+    Taking a file in again updates.
+    """
+    with Collection.open(collection) as opened:
+        _report("places", *take_in_places(opened, file))
+
+
+def _report(what: str, taken_in: int, set_aside: tuple[str, ...]) -> None:
+    say(f"{taken_in} {what} taken in.")
+    for sentence in set_aside:
+        say(sentence)
+    if set_aside:
+        sys.exit(1)

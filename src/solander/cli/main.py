@@ -1,0 +1,68 @@
+"""The `solander` command: gathers the verbs, and turns every `Trouble` into one sentence and an exit status."""
+
+from __future__ import annotations
+
+import sys
+
+import click
+
+from solander import __version__
+from solander.cli import (
+    accession,
+    chronology,
+    copy,
+    date,
+    demo,
+    lists,
+    new,
+    open_,
+    outline,
+    release,
+    undo,
+    verify,
+)
+from solander.cli.paper import say_trouble
+from solander.core.errors import Trouble
+
+__all__ = ["run", "solander"]
+
+INTERRUPTED = 130
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
+@click.version_option(__version__, message="Solander %(version)s")
+def solander() -> None:
+    """From a box of old paper photographs to a described, ordered, verifiable archive."""
+
+
+for verb in (
+    demo.demo,
+    open_.open_collection,
+    new.new,
+    accession.accession,
+    outline.outline,
+    date.date,
+    chronology.chronology,
+    lists.people,
+    lists.places,
+    undo.undo,
+    release.release,
+    copy.copy,
+    verify.verify,
+):
+    solander.add_command(verb)
+
+
+def run() -> None:
+    """Runs the command line and ends the process with its status: 0 all well, 1 something was set aside or a
+    check failed, 2 could not begin, 130 interrupted."""
+    try:
+        sys.exit(solander.main(standalone_mode=False) or 0)
+    except Trouble as trouble:
+        say_trouble(trouble)
+        sys.exit(trouble.exit)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(2)
+    except (KeyboardInterrupt, click.exceptions.Abort):
+        sys.exit(INTERRUPTED)

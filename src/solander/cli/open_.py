@@ -1,0 +1,30 @@
+"""`solander open`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from solander.station.app import create_app
+from solander.station.serve import serve
+from solander.tasks.collection import Collection
+from solander.tasks.show import Shown
+
+__all__ = ["open_collection"]
+
+
+@click.command("open")
+@click.argument("collection", type=click.Path(path_type=Path))
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="The port; any free one otherwise.")
+@click.option("--browser/--no-browser", default=True, help="Open the browser as well.")
+def open_collection(collection: Path, port: int, browser: bool) -> None:
+    """Open COLLECTION in the browser, on this machine only."""
+    with Collection.open(_collection_in(collection)) as opened:
+        serve(create_app(Shown(opened)), port=port, open_browser=browser)
+
+
+def _collection_in(folder: Path) -> Path:
+    """The folder itself, or the collection inside a demo's folder, which is what was meant."""
+    inside = folder / "collection"
+    return inside if inside.is_dir() and not (folder / "solander.db").exists() else folder

@@ -1,0 +1,30 @@
+"""`solander release`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from solander.cli.paper import say, watched
+from solander.tasks.collection import Collection
+from solander.tasks.release import AUDIENCES
+from solander.tasks.release import release as hand_over
+
+__all__ = ["release"]
+
+
+@click.command()
+@click.argument("collection", type=click.Path(path_type=Path))
+@click.argument("folder", type=click.Path(path_type=Path), metavar="DIR")
+@click.option("--audience", type=click.Choice(AUDIENCES), required=True, help="For whom it is.")
+def release(collection: Path, folder: Path, audience: str) -> None:
+    """Write a release of COLLECTION into the new folder DIR.
+
+    archive: every capture as it arrived, the views, what is known and who says so,
+    with checksums (BagIt). family: a site that opens from disk without any program.
+    """
+    with Collection.open(collection) as opened, watched() as watch:
+        released = hand_over(opened, folder, audience=audience, watch=watch)
+    say(f"{released.prints} prints in {released.files} files: {released.root}")
+    say(f"Prove it whole at any time: solander verify {released.root}")

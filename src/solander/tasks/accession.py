@@ -1,0 +1,235 @@
+"""Takes files in: kept first, then prepared, numbered, paired; what is not sure becomes a question."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from attrs import define, field
+
+from solander.catalogue.store import Act
+from solander.catalogue.work import Work
+from solander.core.errors import CannotBegin, Trouble
+from solander.core.prints import Capture, Container, Print, Side, View, accession_number
+from solander.core.questions import Asks
+from solander.engine.local import Executor, SerialExecutor
+from solander.imaging.decode import Unreadable, probe
+from solander.intake.arrivals import Arrival
+from solander.intake.folder import arrivals_from
+from solander.intake.sides import Placed, SidesRule, assign_sides
+from solander.intake.slips import read_slips
+from solander.tasks.ask import ask
+from solander.tasks.collection import Collection, Progress, Watch, unwatched
+from solander.tasks.compare import ask_about_duplicates
+from solander.tasks.describe import apply_slips, containers_by_file
+from solander.tasks.prepare import Job, Prepared, prepare, set_aside
+from solander.tasks.put_in_order import ask_about_contradictions
+
+__all__ = ["Accessioned", "accession"]
+
+SURE_ENOUGH = 0.9
+"""Outlines below this confidence wait for a person (common practice, no source; issue 3 calibrates it)."""
+
+
+@define
+class Accessioned:
+    """What a take-in did; file names as they arrived, accession numbers of new prints."""
+
+    arrived: int = 0
+    captures: list[str] = field(factory=list)
+    known: list[str] = field(factory=list)
+    set_aside: list[str] = field(factory=list)
+    prints: list[str] = field(factory=list)
+    backs: list[str] = field(factory=list)
+    slip_notes: tuple[str, ...] = ()
+
+
+def accession(
+    collection: Collection,
+    paths: Sequence[Path],
+    *,
+    container: str | None = None,
+    sides: SidesRule = "by-name",
+    slips: Path | None = None,
+    executor: Executor | None = None,
+    watch: Watch = unwatched,
+    who: str = "archivist",
+) -> Accessioned:
+    """Takes files and folders into the collection.
+
+    Every capture is kept and catalogued on its own, so that stopping at any moment leaves a consistent
+    collection; running again goes on where it stopped. One bad file is set aside and the rest goes on.
+
+    Raises
+    ------
+    CannotBegin
+        When a path is missing or the collection can't be written.
+    """
+    slip_file = read_slips(slips) if slips else None
+    arrivals = list(arrivals_from(paths))
+    collection.vault.sweep()
+    named = ", ".join(path.name for path in paths)
+    with collection.catalogue.act(who, f"took in {named}") as act:
+        sitting = _Sitting(collection, act, container, containers_by_file(slip_file), Accessioned(len(arrivals)))
+        placed = assign_sides([arrival.name for arrival in arrivals], sides)
+        jobs = sitting.keep(fronts_first(arrivals, placed), placed)
+        for done, (job, outcome) in enumerate((executor or SerialExecutor()).map(prepare, jobs), start=1):
+            sitting.record(job, outcome, placed[job.name])
+            watch(Progress("Taking in", job.name, done + sitting.skipped, len(arrivals)))
+        ask_about_duplicates(collection, act, sitting.report.prints)
+        if slips and slip_file:
+            sitting.report.slip_notes = apply_slips(collection, act, slip_file, name=slips.name)
+        ask_about_contradictions(collection, act)
+    return sitting.report
+
+
+def fronts_first(arrivals: Sequence[Arrival], placed: dict[str, Placed]) -> list[Arrival]:
+    """The arrivals in their order, but each back right after its front, whatever the names sort like."""
+    by_name = {arrival.name: arrival for arrival in arrivals}
+    partners = {name: place.partner for name, place in placed.items() if place.partner in by_name}
+    ordered: dict[str, Arrival] = {}
+    for arrival in arrivals:
+        pair = [arrival.name, *filter(None, [partners.get(arrival.name)])]
+        for name in sorted(pair, key=lambda name: placed[name].side is Side.VERSO):
+            ordered.setdefault(name, by_name[name])
+    return list(ordered.values())
+
+
+@define
+class _Sitting:
+    """One take-in under way: the only writer of the catalogue while it lasts."""
+
+    collection: Collection
+    act: Act
+    container: str | None
+    container_of: dict[str, str]
+    report: Accessioned
+    _in_flight: set[str] = field(factory=set)
+
+    @property
+    def skipped(self) -> int:
+        """Arrivals that needed no preparing."""
+        return len(self.report.known) + len(self.report.set_aside)
+
+    def keep(self, arrivals: Sequence[Arrival], placed: dict[str, Placed]) -> Iterator[Job]:
+        """Puts each arrival into the vault and gives a job for each capture that is new."""
+        for arrival in arrivals:
+            try:
+                job = self._kept(arrival, placed[arrival.name].side)
+            except Unreadable as reason:
+                self._set_aside(arrival.name, set_aside(arrival.name, reason))
+            except CannotBegin:
+                # A full or read-only disk is no fault of the file: going on would set every one aside.
+                raise
+            except Trouble as trouble:
+                self._set_aside(arrival.name, trouble)
+            else:
+                if job is not None:
+                    yield job
+
+    def _kept(self, arrival: Arrival, side: Side) -> Job | None:
+        facts = probe(arrival.path)
+        kept = self.collection.vault.put(arrival.path, suffix=facts.suffix)
+        if kept.sha256 in self._in_flight or self.collection.catalogue.capture(kept.sha256) is not None:
+            self.report.known.append(arrival.name)
+            if kept.sha256 not in self._in_flight:
+                self._log_arrival(arrival.name, kept.sha256)
+            return None
+        self._in_flight.add(kept.sha256)
+        return Job(kept.path, arrival.name, kept.sha256, side, self.collection.views_root)
+
+    def _log_arrival(self, name: str, sha256: str) -> None:
+        with self.act.work() as work:
+            work.keep_arrival(name, sha256)
+            work.commit()
+
+    def _set_aside(self, name: str, trouble: Trouble) -> None:
+        self.report.set_aside.append(trouble.sentence)
+        with self.act.work() as work:
+            ask(work, Asks.SET_ASIDE, name, trouble.sentence)
+            work.commit()
+
+    def record(self, job: Job, outcome: Prepared | Trouble, placed: Placed) -> None:
+        """Writes one prepared capture into the catalogue, whole or not at all."""
+        if isinstance(outcome, Trouble):
+            self.collection.vault.set_aside(job.sha256)
+            self._set_aside(job.name, outcome)
+            return
+        with self.act.work() as work:
+            work.keep_capture(_capture(job, outcome))
+            work.keep_arrival(job.name, job.sha256)
+            self._record_views(work, outcome.views, placed, self.container_of.get(job.name, self.container))
+            work.commit()
+        self.report.captures.append(job.name)
+
+    def _record_views(self, work: Work, views: Sequence[View], placed: Placed, container: str | None) -> None:
+        other = self._other_side(placed) if len(views) == 1 else None
+        for view in views:
+            if other is not None:
+                work.add_view(other.accession, view)
+                self.report.backs.append(other.accession)
+                accession = other.accession
+            else:
+                accession = self._add_print(work, view, container)
+            _ask_about_view(work, accession, view)
+
+    def _other_side(self, placed: Placed) -> Print | None:
+        """The print that the partner file gave, when it is one print and lacks this side."""
+        if placed.partner is None:
+            return None
+        prints = {
+            print_.accession: print_
+            for sha256 in self.collection.catalogue.arrived_as(placed.partner)
+            for print_ in self.collection.catalogue.prints_of_capture(sha256)
+        }
+        if len(prints) != 1:
+            return None
+        (only,) = prints.values()
+        return only if only.view(placed.side) is None else None
+
+    def _add_print(self, work: Work, view: View, container: str | None) -> str:
+        if container:
+            work.add_container(Container(container))
+        number = work.next_number(container)
+        accession = accession_number(container, number)
+        work.add_print(Print(accession, container, number, (view,)))
+        if view.side is Side.VERSO:
+            ask(
+                work,
+                Asks.PAIR,
+                accession,
+                f"{accession} is a back without its front: which print does it belong to?",
+            )
+        self.report.prints.append(accession)
+        return accession
+
+
+def _capture(job: Job, prepared: Prepared) -> Capture:
+    facts = prepared.facts
+    return Capture(
+        sha256=job.sha256,
+        name=job.name,
+        media_type=facts.media_type,
+        size=job.path.stat().st_size,
+        width=facts.width,
+        height=facts.height,
+        pages=facts.pages,
+        dpi=facts.dpi,
+        taken=facts.taken,
+        suffix=facts.suffix,
+    )
+
+
+def _ask_about_view(work: Work, accession: str, view: View) -> None:
+    side = "back" if view.side is Side.VERSO else "front"
+    if view.outline.confidence == 0:
+        ask(
+            work,
+            Asks.OUTLINE,
+            accession,
+            f"No edge of a print was found for the {side} of {accession}: where is it?",
+        )
+    elif view.outline.confidence < SURE_ENOUGH:
+        ask(work, Asks.OUTLINE, accession, f"Is the {side} of {accession} cut out at the paper's edge?")
+    for fault in view.condition.faults if view.condition else ():
+        ask(work, Asks.CAPTURE_AGAIN, accession, f"The {side} of {accession} is {fault}: capture it again?")

@@ -1,0 +1,61 @@
+"""Looks for two captures of one print; a person decides, nothing is ever deleted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from solander.catalogue.store import Act
+from solander.core.prints import Print
+from solander.core.questions import Asks
+from solander.imaging.compare import same_picture
+from solander.imaging.decode import decode
+from solander.tasks.ask import ask
+from solander.tasks.collection import Collection
+from solander.tasks.prepare import view_paths
+
+__all__ = ["ask_about_duplicates"]
+
+NEAR = 12
+"""Bits of 64 in which two fingerprints may differ to be worth a closer look; the closer look decides."""
+
+
+def ask_about_duplicates(collection: Collection, act: Act, new: Sequence[str]) -> None:
+    """Asks about each new print whose front looks like another's."""
+    if not new:
+        return
+    prints = [print_ for print_ in collection.catalogue.prints() if print_.recto and print_.recto.condition]
+    with act.work() as work:
+        for one, other in _near(prints, set(new)):
+            if _same(collection, one, other):
+                ask(
+                    work,
+                    Asks.DUPLICATE,
+                    one.accession,
+                    f"{one.accession} looks like {other.accession}: is it one print, captured twice?",
+                )
+        work.commit()
+
+
+def _near(prints: Sequence[Print], new: set[str]) -> Iterator[tuple[Print, Print]]:
+    """Pairs of prints with near fingerprints, at least one of them new, the later one first."""
+    codes = np.array([int(_fingerprint(print_), 16) for print_ in prints], dtype=np.uint64)
+    for index, print_ in enumerate(prints):
+        distances = np.bitwise_count(codes[:index] ^ codes[index])
+        for other in np.flatnonzero(distances <= NEAR).tolist():
+            if print_.accession in new or prints[other].accession in new:
+                yield print_, prints[other]
+
+
+def _fingerprint(print_: Print) -> str:
+    assert print_.recto is not None
+    assert print_.recto.condition is not None
+    return print_.recto.condition.fingerprint
+
+
+def _same(collection: Collection, one: Print, other: Print) -> bool:
+    assert one.recto is not None
+    assert other.recto is not None
+    pictures = [decode(view_paths(collection.views_root, view.key)[0]) for view in (one.recto, other.recto)]
+    return same_picture(*pictures).is_same

@@ -1,0 +1,61 @@
+"""A second copy, compared byte by byte; heals either side."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+from attrs import frozen
+
+from solander.catalogue.store import FILE_NAME, utc_now
+from solander.tasks.collection import Collection, Progress, Watch, unwatched
+from solander.vault.fixity import second_copy as copy_captures
+
+__all__ = ["Copied", "second_copy"]
+
+
+@frozen
+class Copied:
+    """How many files were new in the copy and how many were there and the same; sentences for what was healed
+    and for what could not be."""
+
+    new: int
+    same: int
+    notes: tuple[str, ...]
+    faults: tuple[str, ...]
+
+
+def second_copy(collection: Collection, target: Path, *, watch: Watch = unwatched) -> Copied:
+    """Makes `target` a second copy of the collection, or brings it up to date.
+
+    Views are left out: they are made again when they are needed.
+
+    Raises
+    ------
+    CannotBegin
+        When `target` is the collection itself or can't be written.
+    """
+    expected = [capture.sha256 for capture in collection.catalogue.captures()]
+    done = 0
+
+    def on_file(name: str) -> None:
+        nonlocal done
+        done += 1
+        watch(Progress("Copying", name, done, len(expected)))
+
+    report = copy_captures(collection.root, target, expected=set(expected), on_file=on_file)
+    if not report.faults:
+        _remember(collection, target)
+    collection.catalogue.backup(target / FILE_NAME)
+    shutil.copyfile(collection.root / "README.txt", target / "README.txt")
+    notes = [
+        *(f"{path} was damaged or missing here and was healed from the copy." for path in report.healed_source),
+        *(f"{path} was damaged in the copy and was healed from here." for path in report.healed_target),
+    ]
+    return Copied(len(report.copied), report.same, tuple(notes), tuple(f.sentence for f in report.faults))
+
+
+def _remember(collection: Collection, target: Path) -> None:
+    with collection.catalogue.act("archivist", f"made a second copy in {target}") as act, act.work() as work:
+        work.set("second_copy", f"{utc_now()} {target}")
+        work.commit()

@@ -1,0 +1,166 @@
+"""Every print with all that is known of it, in order of time: what pages and releases are made from."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+
+from attrs import frozen
+
+from solander.core.chronology import reasons_of
+from solander.core.dates import Bounds, age_words, day_text, edtf_of_range, parse_edtf, words
+from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
+from solander.core.people import Person
+from solander.core.places import Place
+from solander.core.prints import Print
+from solander.core.questions import Question
+from solander.core.statements import About, Says, Statement, Sure
+from solander.tasks.collection import Collection
+from solander.tasks.put_in_order import Timeline, people_by_name, timeline_of
+
+__all__ = ["described"]
+
+_SURENESS = (Sure.CERTAIN, Sure.LIKELY, Sure.GUESS)
+
+
+def described(collection: Collection) -> list[DescribedPrint]:
+    """All prints in order of time, each with its reasons."""
+    catalogue = collection.catalogue
+    prints, statements = catalogue.prints(), catalogue.statements()
+    people = people_by_name(catalogue.people())
+    line = timeline_of(prints, statements, people)
+    book = _Book(
+        line,
+        _by_subject(statements),
+        people,
+        {place.name: place for place in catalogue.places()},
+        _waiting(catalogue.questions()),
+    )
+    by_accession = {print_.accession: print_ for print_ in prints}
+    return [
+        book.describe(by_accession[placed.thing], order, placed.guess)
+        for order, placed in enumerate(line.placed, start=1)
+    ]
+
+
+def _by_subject(statements: Iterable[Statement]) -> dict[tuple[About, str], list[Statement]]:
+    found: dict[tuple[About, str], list[Statement]] = defaultdict(list)
+    for said in statements:
+        found[said.about, said.subject].append(said)
+    return found
+
+
+def _waiting(questions: Iterable[Question]) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = defaultdict(list)
+    for question in questions:
+        found[question.subject].append(question.sentence)
+    return found
+
+
+@frozen
+class _Book:
+    """All that is known, ready to be looked up print by print."""
+
+    line: Timeline
+    said: Mapping[tuple[About, str], Sequence[Statement]]
+    people: Mapping[str, Person]
+    places: Mapping[str, Place]
+    waiting: Mapping[str, Sequence[str]]
+
+    def describe(self, print_: Print, order: int, guess: int | None) -> DescribedPrint:
+        statements = self.said.get((About.PRINT, print_.accession), ())
+        occasion = _last(statements, Says.OCCASION)
+        of_occasion = self.said.get((About.OCCASION, occasion), ())
+        place = _best([*statements, *of_occasion], Says.PLACE)
+        earliest, latest = self.line.solution.ranges[print_.accession]
+        return DescribedPrint(
+            print=print_,
+            order=order,
+            when=self._when(print_.accession, [*statements, *of_occasion], guess),
+            people=tuple(
+                self._shown(said, Bounds(earliest, latest)) for said in statements if said.says is Says.PERSON
+            ),
+            place=self.places.get(place.value, Place(place.value)) if place else None,
+            place_sure=place.sure if place else Sure.CERTAIN,
+            occasion=occasion,
+            caption=_last(statements, Says.CAPTION),
+            note=_joined(statements, Says.NOTE),
+            transcription=_joined(statements, Says.TRANSCRIPTION),
+            statements=tuple(statements),
+            waits=tuple(self.waiting.get(print_.accession, ())),
+        )
+
+    def _when(self, accession: str, statements: Sequence[Statement], guess: int | None) -> When:
+        earliest, latest = self.line.solution.ranges[accession]
+        stated = _best([said for said in statements if self._agrees(said, accession)], Says.EXPOSURE)
+        printing = _best([said for said in statements if said.id in self.line.evidence], Says.PRINTING)
+        edtf = stated.value if stated else edtf_of_range(earliest, latest)
+        return When(
+            edtf=edtf,
+            words=words(edtf) if edtf else "",
+            earliest=_text(earliest),
+            latest=_text(latest),
+            guess=_text(guess),
+            sure=stated.sure if stated else Sure.LIKELY if edtf else Sure.GUESS,
+            stated=stated is not None,
+            reasons=self._reasons(accession) or (_beside_its_neighbours(accession),),
+            printing_edtf=printing.value if printing else "",
+        )
+
+    def _agrees(self, said: Statement, accession: str) -> bool:
+        """Whether a date was believed: it is among the evidence, its own or through the occasion."""
+        if said.about is About.PRINT:
+            return said.id in self.line.evidence
+        return any(
+            f"{member.id} {said.id}" in self.line.evidence
+            for member in self.said[About.PRINT, accession]
+            if member.says is Says.OCCASION
+        )
+
+    def _reasons(self, accession: str) -> tuple[Reason, ...]:
+        """What is said of the print itself, then what else bounds it, each once."""
+        mine = [
+            evidence.reason for ident, evidence in self.line.evidence.items() if ident in self._own_ids(accession)
+        ]
+        chain = reasons_of(accession, self.line.solution)
+        bounding = [self.line.evidence[ident] for ident in (*chain.earliest, *chain.latest)]
+        told = [_told(evidence.reason, evidence.about, accession) for evidence in bounding]
+        return tuple(dict.fromkeys([*mine, *told]))
+
+    def _own_ids(self, accession: str) -> set[str]:
+        dated = (Says.EXPOSURE, Says.PRINTING)
+        return {said.id for said in self.said.get((About.PRINT, accession), ()) if said.says in dated}
+
+    def _shown(self, said: Statement, at: Bounds) -> PersonShown:
+        person = self.people.get(said.value, Person(said.value))
+        age = age_words(parse_edtf(person.born), at) if person.born else ""
+        return PersonShown(person, said.sure, age)
+
+
+def _told(reason: Reason, about: str, accession: str) -> Reason:
+    """The reason, naming the print that it speaks of where that is another one."""
+    if about == accession or about in reason.sentence:
+        return reason
+    return Reason(f"{about} is {reason.sentence}", reason.source, reason.sure, reason.bounds_printing)
+
+
+def _beside_its_neighbours(accession: str) -> Reason:
+    return Reason("no date is known; it lies beside its neighbours in the box", "order of arrival", Sure.GUESS)
+
+
+def _best(statements: Sequence[Statement], says: Says) -> Statement | None:
+    """The surest statement of that kind; of equally sure ones the first, which speaks of the print itself."""
+    fitting = [said for said in statements if said.says is says]
+    return min(fitting, key=lambda said: _SURENESS.index(said.sure), default=None)
+
+
+def _last(statements: Iterable[Statement], says: Says) -> str:
+    return next((said.value for said in reversed(list(statements)) if said.says is says), "")
+
+
+def _joined(statements: Iterable[Statement], says: Says) -> str:
+    return "\n".join(said.value for said in statements if said.says is says)
+
+
+def _text(ordinal: int | None) -> str | None:
+    return None if ordinal is None else day_text(ordinal)

@@ -1,0 +1,141 @@
+"""From a capture to its views: decode, find the outlines, straighten, measure, write what can be made again.
+
+This is the work that runs in batches: a job names files, never carries pixels; the answer is small; writing a
+view twice writes the same file.
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+from attrs import frozen
+from numpy.typing import NDArray
+
+from solander.core.errors import Trouble
+from solander.core.prints import Condition, Corners, Outline, Side, View
+from solander.imaging.compare import fingerprint
+from solander.imaging.decode import FileFacts, Unreadable, decode, probe
+from solander.imaging.encode import encode_jpeg, thumbnail
+from solander.imaging.locate import Found, locate_prints
+from solander.imaging.measure import edge_rise, faults, measure_view
+from solander.imaging.rectify import quarter_turn, straighten
+
+__all__ = ["Job", "Prepared", "prepare", "remake_view", "set_aside", "view_paths"]
+
+Rgb = NDArray[np.uint8]
+
+
+@frozen
+class Job:
+    """One capture to prepare: its file, its name for messages, its checksum, the side that it shows."""
+
+    path: Path
+    name: str
+    sha256: str
+    side: Side
+    views_root: Path
+
+    def __str__(self) -> str:
+        return self.name
+
+
+@frozen
+class Prepared:
+    """What the file says of itself, and the views found in it, page by page in reading order."""
+
+    facts: FileFacts
+    views: tuple[View, ...]
+
+
+def prepare(job: Job) -> Prepared:
+    """The views of a capture, each written below `views_root` with its small picture.
+
+    Raises
+    ------
+    Trouble
+        When the file can't be read; the sentence says what, why and what to do.
+    """
+    try:
+        facts = probe(job.path)
+        views = [view for page in range(facts.pages) for view in _views_of_page(job, facts, page)]
+    except Unreadable as reason:
+        raise set_aside(job.name, reason) from reason
+    return Prepared(facts, tuple(views))
+
+
+def set_aside(name: str, reason: Unreadable) -> Trouble:
+    """The sentence for a file that can't be taken in."""
+    return Trouble(f"{name} was set aside", reason.why, reason.todo)
+
+
+def remake_view(capture: Path, view: View, views_root: Path) -> None:
+    """Writes a view and its small picture again from the capture, as at first."""
+    straight = straighten(decode(capture, view.page), np.array(view.outline.corners))
+    _write_view(views_root, view, straight)
+
+
+def view_paths(views_root: Path, key: str) -> tuple[Path, Path]:
+    """The files of a view: the picture and the small picture."""
+    folder = views_root / key[:2]
+    return folder / f"{key}.jpg", folder / f"{key}.small.jpg"
+
+
+def _views_of_page(job: Job, facts: FileFacts, page: int) -> Iterator[View]:
+    rgb = decode(job.path, page)
+    for found in locate_prints(rgb) or (_whole_frame(rgb),):
+        straight = straighten(rgb, found.corners)
+        view = View(
+            capture=job.sha256,
+            page=page,
+            outline=Outline(_corners(found), found.confidence),
+            side=job.side,
+            width=straight.shape[1],
+            height=straight.shape[0],
+            ppi=facts.dpi,
+            condition=_condition(rgb, straight, found),
+        )
+        _write_view(job.views_root, view, straight)
+        yield view
+
+
+def _whole_frame(rgb: Rgb) -> Found:
+    """A capture without a find is a print whose outline is not yet checked."""
+    height, width = rgb.shape[:2]
+    right, bottom = width - 1.0, height - 1.0
+    return Found(np.array([[0.0, 0.0], [right, 0.0], [right, bottom], [0.0, bottom]]), 0.0)
+
+
+def _corners(found: Found) -> Corners:
+    top_left, top_right, bottom_right, bottom_left = ((float(x), float(y)) for x, y in found.corners)
+    return top_left, top_right, bottom_right, bottom_left
+
+
+def _condition(rgb: Rgb, straight: Rgb, found: Found) -> Condition:
+    measured = measure_view(straight)
+    return Condition(
+        sharpness=measured.sharpness,
+        clipped_dark=measured.clipped_dark,
+        clipped_light=measured.clipped_light,
+        fingerprint=fingerprint(straight),
+        faults=faults(measured, edge_rise(rgb, found.corners)),
+    )
+
+
+def _write_view(views_root: Path, view: View, straight: Rgb) -> None:
+    picture, small = view_paths(views_root, view.key)
+    picture.parent.mkdir(parents=True, exist_ok=True)
+    turned = quarter_turn(straight, view.turn)
+    _write_whole(picture, encode_jpeg(turned, dpi=view.ppi))
+    _write_whole(small, encode_jpeg(thumbnail(turned), quality=85))
+
+
+def _write_whole(path: Path, content: bytes) -> None:
+    """A file that is either all there or not there, also when the power goes."""
+    descriptor, arriving = tempfile.mkstemp(dir=path.parent, suffix=".part")
+    with os.fdopen(descriptor, "wb") as file:
+        file.write(content)
+    Path(arriving).replace(path)

@@ -1,0 +1,182 @@
+"""Hands over: an archive that can be proven whole, or a site for the family that opens without any program."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import UTC, datetime
+from pathlib import Path
+
+from attrs import frozen
+
+from solander.core.descriptions import DescribedPrint
+from solander.core.errors import CannotBegin
+from solander.core.prints import Capture, View
+from solander.delivery.embed import embed, fields_of, file_identifier, stand_in
+from solander.delivery.package import BagItem, finder_readme, whole_or_not_at_all, write_bag, write_manifest
+from solander.delivery.site import PICTURES, SitePicture, picture_name, write_site
+from solander.delivery.tables import Record, Row, row_of, row_of_capture, write_records, write_rows
+from solander.tasks.collection import Collection, Progress, Watch, unwatched
+from solander.tasks.described import described
+from solander.tasks.prepare import remake_view, view_paths
+
+__all__ = ["Released", "release"]
+
+AUDIENCES = ("archive", "family", "public")
+
+
+@frozen
+class Released:
+    """Where the release lies, how many prints and files are in it."""
+
+    root: Path
+    prints: int
+    files: int
+
+
+def release(collection: Collection, target: Path, *, audience: str, watch: Watch = unwatched) -> Released:
+    """Writes a release for one audience to `target`, whole or not at all.
+
+    Raises
+    ------
+    CannotBegin
+        When something lies at `target` already, it can't be written, or the audience is not served yet.
+    DamagedSource
+        When a capture is not what it was when it was kept.
+    """
+    if audience == "archive":
+        return _Release(collection, described(collection), watch).archive(target)
+    if audience == "family":
+        return _Release(collection, described(collection), watch).family(target)
+    raise CannotBegin(
+        "No public release was made",
+        "this version can't yet tell who in the prints may still be living, and they must be asked first",
+        "Make a family release, and share from it only what those shown agree to",
+    )
+
+
+@frozen
+class _Release:
+    collection: Collection
+    described: Sequence[DescribedPrint]
+    watch: Watch
+
+    def archive(self, target: Path) -> Released:
+        """A BagIt bag: captures to the bit, untreated views, a table, every statement, a letter to the finder."""
+        made_on = datetime.now(UTC).date().isoformat()
+        info = {"External-Description": f"Photographs: {self.collection.title}", "Bagging-Date": made_on}
+        manifest = write_bag(target, self._archive_items(made_on), info=info)
+        return Released(target, len(self.described), manifest.files)
+
+    def _archive_items(self, made_on: str) -> Iterator[BagItem]:
+        captures = self.collection.catalogue.captures()
+        for capture in captures:
+            yield BagItem(self._capture_path(capture), self._capture_file(capture), capture.sha256)
+        by_sha256 = {capture.sha256: capture for capture in captures}
+        rows = [self._capture_row(capture) for capture in captures]
+        for done, (one, view) in enumerate(self._pictures(), start=1):
+            name = f"views/{file_identifier(one.print.accession, view.side)}.jpg"
+            yield BagItem(name, self._archive_copy(one, view, by_sha256[view.capture]))
+            rows.append(row_of(one, view.side, filename=name))
+            self._tell(done, one)
+        yield BagItem("prints.csv", write_rows(rows))
+        yield BagItem("statements.jsonl", b"".join(write_records(self._records(captures))))
+        yield BagItem("README.txt", self._letter(made_on, len(captures)).encode())
+
+    def _letter(self, made_on: str, captures: int) -> str:
+        made_up = "Everything in it is made up: the place, the families, the dates." if self._is_made_up else ""
+        return finder_readme(
+            title=self.collection.title,
+            made_on=made_on,
+            prints=len(self.described),
+            captures=captures,
+            about=made_up,
+        )
+
+    def _capture_row(self, capture: Capture) -> Row:
+        prints = self.collection.catalogue.prints_of_capture(capture.sha256)
+        return row_of_capture(
+            capture, filename=self._capture_path(capture), accessions=[one.accession for one in prints]
+        )
+
+    def _records(self, captures: Sequence[Capture]) -> Iterator[Record]:
+        catalogue = self.collection.catalogue
+        yield from catalogue.containers()
+        yield from captures
+        yield from catalogue.prints()
+        yield from catalogue.people()
+        yield from catalogue.places()
+        yield from catalogue.occasions()
+        yield from catalogue.statements(withdrawn=True)
+        yield from catalogue.questions(settled=True)
+
+    def family(self, target: Path) -> Released:
+        """A site that opens from disk; its pictures sort in time order by name and by date."""
+        by_sha256 = {capture.sha256: capture for capture in self.collection.catalogue.captures()}
+        with whole_or_not_at_all(target) as root:
+            pictures = {}
+            for done, (one, view) in enumerate(self._pictures(), start=1):
+                pictures[view.key] = self._family_copy(root, one, view, by_sha256[view.capture])
+                self._tell(done, one)
+            write_site(
+                self.described,
+                pictures,
+                root,
+                title=self.collection.title,
+                made_up=self._is_made_up,
+            )
+            manifest = write_manifest(root)
+        return Released(target, len(self.described), manifest.files)
+
+    def _family_copy(self, root: Path, one: DescribedPrint, view: View, capture: Capture) -> SitePicture:
+        name = picture_name(one, view.side)
+        fields = fields_of(
+            one, view.side, view=view, capture=capture, sortable=stand_in(one), collection=self.collection.title
+        )
+        large, small = self._view_files(view)
+        picture = SitePicture(name, f"small/{name}")
+        for path, content in (
+            (picture.file, embed(large.read_bytes(), fields)),
+            (picture.small, small.read_bytes()),
+        ):
+            target = root / PICTURES / path
+            target.parent.mkdir(parents=True, exist_ok=True)
+            target.write_bytes(content)
+        return picture
+
+    def _archive_copy(self, one: DescribedPrint, view: View, capture: Capture) -> bytes:
+        fields = fields_of(
+            one,
+            view.side,
+            view=view,
+            capture=capture,
+            capture_path=self._capture_path(capture),
+            collection=self.collection.title,
+        )
+        return embed(self._view_files(view)[0].read_bytes(), fields)
+
+    def _pictures(self) -> Iterator[tuple[DescribedPrint, View]]:
+        for one in self.described:
+            for side in dict.fromkeys(view.side for view in one.print.views):
+                view = one.print.view(side)
+                if view is not None:
+                    yield one, view
+
+    def _view_files(self, view: View) -> tuple[Path, Path]:
+        files = view_paths(self.collection.views_root, view.key)
+        if not all(path.is_file() for path in files):
+            remake_view(self.collection.vault.path(view.capture), view, self.collection.views_root)
+        return files
+
+    def _capture_file(self, capture: Capture) -> Path:
+        return self.collection.vault.path(capture.sha256)
+
+    def _capture_path(self, capture: Capture) -> str:
+        return self.collection.vault.relative(self._capture_file(capture))
+
+    @property
+    def _is_made_up(self) -> bool:
+        return bool(self.collection.catalogue.setting("made_up"))
+
+    def _tell(self, done: int, one: DescribedPrint) -> None:
+        total = sum(len({view.side for view in each.print.views}) for each in self.described)
+        self.watch(Progress("Writing the release", one.print.accession, done, total))

@@ -1,0 +1,75 @@
+"""What the workbench reads of a collection."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from attrs import define, field
+
+from solander.core.descriptions import DescribedPrint
+from solander.core.prints import View
+from solander.core.questions import Asks, Question
+from solander.tasks.collection import Collection
+from solander.tasks.described import described
+from solander.tasks.prepare import remake_view, view_paths
+
+__all__ = ["Shown"]
+
+_FIRST = tuple(Asks)
+
+
+@define
+class Shown:
+    """A collection as pages read it; worked out again only after something was written."""
+
+    collection: Collection
+    _described: Sequence[DescribedPrint] = field(factory=list, init=False)
+    _as_of: int = field(default=-1, init=False)
+
+    @property
+    def title(self) -> str:
+        """The collection's name."""
+        return self.collection.title
+
+    @property
+    def second_copy(self) -> bool:
+        """Whether a second copy was made and found the same."""
+        return bool(self.collection.catalogue.setting("second_copy"))
+
+    @property
+    def made_up(self) -> bool:
+        """Whether all of it is invented."""
+        return bool(self.collection.catalogue.setting("made_up"))
+
+    def described(self) -> Sequence[DescribedPrint]:
+        """All prints in order of time."""
+        as_of = self.collection.catalogue.last_change()
+        if as_of != self._as_of:
+            self._described, self._as_of = described(self.collection), as_of
+        return self._described
+
+    def questions(self) -> Sequence[Question]:
+        """What waits, kind by kind."""
+        return sorted(self.collection.catalogue.questions(), key=lambda question: _FIRST.index(question.asks))
+
+    def view_path(self, key: str) -> Path | None:
+        """The JPEG of a view, made again when it was deleted; None where there is no such view."""
+        return self._picture(key, 0)
+
+    def thumb_path(self, key: str) -> Path | None:
+        """The same in small."""
+        return self._picture(key, 1)
+
+    def _picture(self, key: str, size: int) -> Path | None:
+        path = view_paths(self.collection.views_root, key)[size]
+        if not path.is_file():
+            view = self._view(key)
+            if view is None:
+                return None
+            remake_view(self.collection.vault.path(view.capture), view, self.collection.views_root)
+        return path
+
+    def _view(self, key: str) -> View | None:
+        views = (view for one in self.described() for view in one.print.views)
+        return next((view for view in views if view.key == key), None)
