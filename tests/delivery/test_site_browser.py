@@ -90,7 +90,7 @@ def test_a_decade_on_the_rule_leads_to_its_prints(chromium, home):
     assert 0 <= top < 450
 
 
-def test_on_paper_no_print_is_parted_between_pages(chromium, home):
+def test_on_paper_no_print_is_parted_and_all_reasons_are_there(chromium, home):
     with window(chromium, "desk") as page:
         open_page(page, f"{home}/index.html")
         page.emulate_media(media="print")
@@ -98,4 +98,6 @@ def test_on_paper_no_print_is_parted_between_pages(chromium, home):
         breaks = page.evaluate(
             "[...new Set([...document.querySelectorAll('.place')].map(e => getComputedStyle(e).breakInside))]"
         )
+        reason = page.locator("details.reason li").first.bounding_box()
     assert breaks == ["avoid"]
+    assert reason["height"] > 0

@@ -48,6 +48,6 @@ class Client:
         return asyncio.run(self._get(path, {"accept": "text/html", **headers}))
 
     async def _get(self, path: str, headers: dict[str, str]) -> httpx.Response:
-        transport = httpx.ASGITransport(create_app(self.box))
+        transport = httpx.ASGITransport(create_app(self.box), raise_app_exceptions=False)
         async with httpx.AsyncClient(transport=transport, base_url=self.base) as client:
             return await client.get(path, headers=headers)

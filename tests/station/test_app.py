@@ -5,7 +5,7 @@ import re
 import pytest
 from attrs import evolve
 from drawn_box import many_prints
-from served_box import Client
+from served_box import Box, Client
 
 from solander.look.pages import MADE_UP
 from solander.station.app import PRINTS_ON_A_PAGE, create_app
@@ -141,6 +141,18 @@ def test_a_page_number_that_is_none_is_trouble_too(client):
     answer = client.get("/?after=soon")
     assert answer.status_code == 422
     assert "could not be understood" in answer.text
+
+
+def test_a_fault_of_ours_is_told_plainly_and_still_guarded(box):
+    class Broken(Box):
+        def described(self):
+            raise ZeroDivisionError("no numbers")
+
+    answer = Client(Broken([])).get("/")
+    assert answer.status_code == 500
+    assert "Something went wrong in Solander" in answer.text
+    assert "ZeroDivisionError: no numbers." in answer.text
+    assert answer.headers["content-security-policy"] == HEADERS["Content-Security-Policy"]
 
 
 @pytest.mark.parametrize("path", [*PAGES, "/nowhere", "/static/solander.css", "/static/nothing.css"])

@@ -36,9 +36,9 @@ _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
 
 _STANDALONE_STYLE = """
 .rule-paper{fill:#FBFAF7}.rule-mark{stroke:#6A645B;stroke-width:1}.rule-edge{stroke:#D6CFC3;stroke-width:1}
-.rule-figure{fill:#23201C;font:16px Literata,Georgia,serif}.bar{fill:#2C4A63;fill-opacity:.38}
+.rule-figure{fill:#23201C;font:16px Literata,Georgia,serif}.bar,.count{fill:#2C4A63;fill-opacity:.38}
 .fade-on{stop-color:#2C4A63;stop-opacity:.38}.fade-off{stop-color:#2C4A63;stop-opacity:0}
-.guess,.count{stroke:#23201C;stroke-width:2}.clash-line{stroke:#8B3A2B;stroke-width:2}.clash-edge{stroke:#8B3A2B;fill:none}
+.guess{stroke:#23201C;stroke-width:2}.clash-line{stroke:#8B3A2B;stroke-width:2}.clash-edge{stroke:#8B3A2B;fill:none}
 .table{fill:#ECE8E1}.said{fill:#23201C;font:16px sans-serif}
 """
 
@@ -119,14 +119,14 @@ def ruler_svg(
 ) -> str:
     """The rule with one bar a print below it, in the order given; an empty text when nothing is dated.
 
-    More than `BARS_AT_MOST` prints are shown as strokes whose height counts the best guesses of each year.
+    More than `BARS_AT_MOST` prints are counted by year, one bar for each.
     `links` gives an address for the decades that have one (by first year); `standalone` adds the document's
     head, colours and a fixed width, for a file of its own.
     """
     span = span or span_of(bars)
     if span is None:
         return ""
-    body, height = _strokes(bars, span) if len(bars) > BARS_AT_MOST else _bars(bars, span)
+    body, height = _years(bars, span) if len(bars) > BARS_AT_MOST else _bars(bars, span)
     total = _RULE_HEIGHT + height
     label = f"{len(bars)} prints from {span.first} to {span.last}, each with the years that are possible for it"
     drawing = [_rule(span, links or {}), body]
@@ -237,14 +237,14 @@ def _fill(bar: RulerBar, span: Span) -> str:
     return f'fill="url(#fade-{"both" if open_left and open_right else "left" if open_left else "right"})"'
 
 
-def _strokes(bars: Sequence[RulerBar], span: Span) -> tuple[str, int]:
-    """One stroke a year, its height the number of prints whose best guess lies in it."""
+def _years(bars: Sequence[RulerBar], span: Span) -> tuple[str, int]:
+    """One bar a year hanging from the rule, its length the number of prints whose best guess lies in it."""
     counts = Counter(int(bar.guess // 1) for bar in bars if bar.guess is not None)
     tallest = max(counts.values(), default=1)
-    top = _RULE_HEIGHT + 8
+    wide = round(80 / (span.last - span.first), 3)
     drawn = [
-        f"<g><title>{year}: {count}</title>"
-        f"{_line('count', span.percent(year + 0.5), top, round(top + 8 + 56 * count / tallest, 1))}</g>"
+        f'<rect class="count" x="{span.percent(year + 0.1)}%" width="{wide}%" y="{_RULE_HEIGHT + 4}" '
+        f'height="{round(4 + 56 * count / tallest, 1)}"><title>{year}: {count}</title></rect>'
         for year, count in sorted(counts.items())
     ]
-    return "".join(drawn), 80
+    return "".join(drawn), 72

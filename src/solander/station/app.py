@@ -21,7 +21,7 @@ from solander.core.questions import Question
 from solander.look.pages import STATIC, environment
 from solander.look.ruler import Span, bar_of, ruler_svg, span_of
 from solander.look.shown import PrintShown, Stretch, show, stretches
-from solander.station.guard import Guard
+from solander.station.guard import HEADERS, Guard
 
 __all__ = ["PRINTS_ON_A_PAGE", "Reading", "create_app"]
 
@@ -183,6 +183,17 @@ def _add_troubles(app: FastAPI, collection: Reading, page: _Page) -> None:
         trouble.status = error.status_code
         return answer(request, trouble)
 
+    @app.exception_handler(Exception)
+    def on_fault_of_ours(request: Request, error: Exception) -> Response:
+        # The server logs the error itself; it stands outside the guard, so its headers are put on here.
+        trouble = Trouble(
+            "Something went wrong in Solander", f"{type(error).__name__}: {error}", "Load the page again"
+        )
+        trouble.status = 500
+        response = answer(request, trouble)
+        response.headers.update(HEADERS)
+        return response
+
 
 def _table(sitting: _Sitting, after: int) -> dict[str, Any]:
     described = sitting.described
@@ -231,9 +242,13 @@ def _neighbour(described: Sequence[DescribedPrint], place: int) -> PrintShown | 
 
 
 def _questions(sitting: _Sitting) -> dict[str, Any]:
+    """What waits, gathered by what it is about, in the order of the first question of each."""
     by_number = {one.print.accession: one for one in sitting.described}
-    waiting = [
-        (question, show(by_number[question.subject], _ADDRESSES) if question.subject in by_number else None)
-        for question in sitting.questions
+    about: dict[str, list[Question]] = {}
+    for question in sitting.questions:
+        about.setdefault(question.subject, []).append(question)
+    subjects = [
+        (subject, show(by_number[subject], _ADDRESSES) if subject in by_number else None, questions)
+        for subject, questions in about.items()
     ]
-    return {**sitting.values("Questions"), "waiting_list": waiting}
+    return {**sitting.values("Questions"), "subjects": subjects}
