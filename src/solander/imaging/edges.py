@@ -156,10 +156,13 @@ SEEN = 2.5
 
 MOST_LINES = 6
 
+LESS_BOWED = 0.93
+"""What the evidence of another bow than the expected one counts: a freedom that must earn its keep."""
+
 
 def vote_lines(strength: Pixels, strip: Strip, *, reach: int, bows: tuple[float, ...], noise: float) -> list[Line]:
     """The edges in a strip, from inside to outside, of all that turn by up to `reach` pixels at the ends and bow
-    by one of `bows` pixels.
+    by one of `bows` pixels, of which the middle one is expected.
 
     `strength` comes from `coherent_edges` and counts in units of `noise`, saturating. The strongest line is taken
     and its evidence taken away, until what is left is weak: so a faint border beside a strong picture edge is not
@@ -171,9 +174,10 @@ def vote_lines(strength: Pixels, strip: Strip, *, reach: int, bows: tuple[float,
     middles = (2 * (np.arange(segments) + 0.5) / segments - 1) * float(strip.along.max())
     shapes = [(float(slope), bow) for bow in bows for slope in range(-reach, reach + 1)]
     shift = np.rint([slope * middles + bow * (1 - middles**2) for slope, bow in shapes]).astype(np.int32)
+    favour = np.array([[1.0 if bow == bows[len(bows) // 2] else LESS_BOWED] for _, bow in shapes], np.float32)
     lines = []
     for _ in range(MOST_LINES):
-        total = _sums(evidence, shift)
+        total = _sums(evidence, shift) * favour
         shape, column = (int(i) for i in np.unravel_index(total.argmax(), total.shape))
         if total[shape, column] < SEEN:
             break

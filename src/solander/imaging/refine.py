@@ -8,13 +8,26 @@ from __future__ import annotations
 import numpy as np
 
 from solander.imaging.conventions import Quad, Rgb, area, is_convex
-from solander.imaging.edges import Curve, Floats, crossing, cut_strip, fit_curve, outward
-from solander.imaging.search import Candidate, Scene
+from solander.imaging.edges import (
+    Curve,
+    Floats,
+    Strip,
+    coherent_edges,
+    crossing,
+    cut_strip,
+    fit_curve,
+    outward,
+    vote_lines,
+)
+from solander.imaging.search import RIVAL, Candidate, Scene
 
 __all__ = ["refine"]
 
 ROWS = 160
 """Places along a side at which its edge is looked for."""
+
+SEGMENTS = 20
+"""Parts of a side that must agree on where it runs."""
 
 ORDER = 3
 """Of the curve: a curled sheet's side and the lens's bow, seen in perspective."""
@@ -45,11 +58,26 @@ def _curves(rgb: Rgb, quad: Quad, shapes: list[Floats], window: float) -> list[C
         wide = window + bowed + 5
         side = (quad[i], quad[(i + 1) % 4])
         strip = cut_strip(rgb, side, inward=wide, outward_px=wide, rows=ROWS, ends=0.05, linear=True)
-        curve = fit_curve(strip, shape, order=ORDER, window=window)
+        curve = fit_curve(strip, _agreed(strip, shape, window), order=ORDER, window=max(2.0, 0.4 * window))
         if curve is None:
             return None
         curves.append(curve)
     return curves
+
+
+def _agreed(strip: Strip, shape: Floats, window: float) -> Floats:
+    """The curve of the expected bow that most of the side agrees on; of rivals the outermost. A picture without
+    border has stronger changes beside its edge than at it, but they don't run along it."""
+    strength = coherent_edges(strip, SEGMENTS)
+    noise = max(1e-4, float(np.median(strength)))
+    bow = float(shape[2])
+    lines = vote_lines(strength, strip, reach=round(window), bows=(bow,), noise=noise)
+    near = [line for line in lines if abs(line.middle) <= window]
+    if not near:
+        return shape
+    best = max(line.strength * line.coverage for line in near)
+    chosen = next(line for line in reversed(near) if line.strength * line.coverage >= RIVAL * best)
+    return np.array([-bow, chosen.slope, chosen.middle + bow])
 
 
 def _on_new_chord(curve: Curve) -> Floats:
