@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import random
-from itertools import product
+from itertools import pairwise, product
 from math import inf
 from pathlib import Path
 
@@ -249,6 +249,17 @@ def test_ties_without_any_date_may_contradict():
     assert network.add(Difference("s3", "c", "a", 0, None)) == Contradiction(("s1", "s2", "s3"), 2)
 
 
+def test_a_long_album_between_two_wrong_dates():
+    things = [f"p{number}" for number in range(300)]
+    network = Network(things)
+    for a, b in pairwise(things):
+        assert network.add(Difference(f"{a} {b}", a, b, 0, None)) is None
+    assert network.add(Between("first", "p0", 1000, 1010)) is None
+    contradiction = network.add(Between("last", "p299", 900, 990))
+    assert len(contradiction.conflict) == 301
+    assert contradiction.gap_days == 10
+
+
 def test_reasons_name_the_chain():
     found = answer_to("W2")
     assert reasons_of("f3", found).earliest == ("s5", "s4", "s3", "s1")
@@ -316,6 +327,7 @@ def test_months_that_exclude_each_other_contradict_even_without_an_end():
         lambda: statement(kind="between"),
         lambda: statement(kind="guess", x="x"),
         lambda: statement(kind="diff", a="x", b="y", min_days=0.5),
+        lambda: statement(kind="diff", a="x", b="y", min_days=10**400),
         lambda: statement(kind="months", x="x", months=6),
         lambda: statement(kind="pieces", x="x", pieces=[["1936-01-01"]]),
     ],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from math import inf
 
@@ -33,7 +34,8 @@ class Solution:
 
     ranges: dict[str, Range]
     pieces: dict[str, tuple[tuple[int, int], ...]]
-    _why: dict[str, tuple[Cause | None, Cause | None]] = field(repr=False, eq=False)
+    _why: tuple[tuple[Cause | None, ...], tuple[Cause | None, ...]] = field(repr=False, eq=False)
+    _places: dict[str, int] = field(repr=False, eq=False)
     _ids: tuple[str, ...] = field(repr=False, eq=False)
 
 
@@ -84,13 +86,14 @@ class Network:
         """The tightest ranges as things stand."""
         state = self._state
         return Solution(
-            {thing: _known(state.first[x], state.last[x]) for x, thing in enumerate(self.things)},
+            dict(zip(self.things, map(_known, state.first, state.last), strict=True)),
             {
                 self.things[x]: tuple((int(first), int(last)) for first, last in domain)
                 for x, domain in sorted(state.domains.items())
                 if domain[0][0] > -inf and domain[-1][1] < inf
             },
-            {thing: (state.first_why[x], state.last_why[x]) for x, thing in enumerate(self.things)},
+            (tuple(state.first_why), tuple(state.last_why)),
+            self._places,
             tuple(said.id for said in self.statements),
         )
 
@@ -158,10 +161,11 @@ def reasons_of(thing: str, solution: Solution) -> Reasons:
     InvalidValue
         When the solution has no such thing.
     """
-    if thing not in solution._why:
+    if thing not in solution._places:
         raise InvalidValue(f"There is no thing “{thing}” in this chronology")
+    place = solution._places[thing]
     first, last = (
-        tuple(solution._ids[number] for number in statements_behind([why])) for why in solution._why[thing]
+        tuple(solution._ids[number] for number in statements_behind([why[place]])) for why in solution._why
     )
     return Reasons(first, last)
 
@@ -175,7 +179,7 @@ def _known(first: float, last: float) -> Range:
 
 def _contradiction(statements: Sequence[Statement], clash: Iterable[Cause | None]) -> Contradiction:
     involved = [statements[number] for number in sorted(statements_behind(clash))]
-    conflict = _irreducible(involved)
+    conflict = involved if _is_circle(involved) else _irreducible(involved)
     return Contradiction(tuple(said.id for said in conflict), _gap(conflict))
 
 
@@ -186,6 +190,31 @@ def _agree(statements: Sequence[Statement]) -> bool:
 def _things_of(statements: Iterable[Statement]) -> Iterable[str]:
     for said in statements:
         yield from (said.a, said.b) if isinstance(said, Difference) else (said.x,)
+
+
+def _is_circle(statements: Sequence[Statement]) -> bool:
+    """Whether the statements tie things (and the calendar) in one simple circle: every end meets one other.
+
+    Such a set is irreducible, for without any one of them the others are a chain, and a chain agrees. It is the
+    common case, and long in albums.
+    """
+    ends = Counter(end for said in statements for end in _ends_of(said))
+    if set(ends.values()) != {2} or len(ends) != len(statements):
+        return False
+    reached, waiting = set(), {next(iter(ends))}
+    meets = defaultdict(set)
+    for a, b in map(_ends_of, statements):
+        meets[a].add(b)
+        meets[b].add(a)
+    while waiting:
+        reached.add(end := waiting.pop())
+        waiting |= meets[end] - reached
+    return len(reached) == len(ends)
+
+
+def _ends_of(said: Statement) -> tuple[str | None, str | None]:
+    """The two things that a statement ties; None is the calendar."""
+    return (said.a, said.b) if isinstance(said, Difference) else (None, said.x)
 
 
 def _irreducible(statements: list[Statement]) -> list[Statement]:

@@ -127,17 +127,18 @@ def _walk(
             after[a].append(b)
             waits_for[b] += 1
     by_key = deque(sorted(guesses, key=lambda thing: _place(thing, guesses, keys)))
-    ready = [_place(thing, guesses, keys) for thing in by_key if not waits_for[thing]]
+    turn = {thing: number for number, thing in enumerate(by_key)}
+    ready = [(number, thing) for thing, number in turn.items() if not waits_for[thing]]
     order: dict[str, None] = {}
     while by_key:
-        thing = heapq.heappop(ready)[-1] if ready else by_key.popleft()
+        thing = heapq.heappop(ready)[1] if ready else by_key.popleft()
         if thing in order:
             continue
         order[thing] = None
-        for b in after[thing]:
+        for b in after.get(thing, ()):
             waits_for[b] -= 1
             if not waits_for[b]:
-                heapq.heappush(ready, _place(b, guesses, keys))
+                heapq.heappush(ready, (turn[b], b))
     return list(order)
 
 

@@ -17,6 +17,9 @@ __all__ = ["Problem", "answer", "problems_in", "read_problem"]
 
 _DAY = re.compile(r"(-?[0-9]{4,12})-([0-9]{2})-([0-9]{2})")
 
+_MOST_DAYS = 10**15
+"""Over two and a half million million years, longer than the universe is old."""
+
 
 @frozen
 class Problem:
@@ -114,9 +117,11 @@ def _name(ident: str, data: Mapping[str, Any], key: str) -> str:
 
 
 def _days(ident: str, key: str, value: Any) -> int | None:
-    if value is None or type(value) is int:
+    if value is None or (type(value) is int and abs(value) <= _MOST_DAYS):
         return value
-    raise InvalidValue(f"Statement {ident} has “{key}” of {value!r}", "it is not a whole number of days")
+    raise InvalidValue(
+        f"Statement {ident} has “{key}” of {value!r}", "it is not a whole number of days, or beyond belief"
+    )
 
 
 def _day(ident: str, text: Any) -> int | None:

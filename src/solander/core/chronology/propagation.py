@@ -95,7 +95,8 @@ class Propagation:
                 self.tie(number, places[said.a], places[said.b], *_ends(said.min_days, said.max_days))
             elif self.bind(number, said, places[said.x]) is not None:
                 return False
-        return self.place_all() and self.spread(range(len(self.first))) is None
+        bounded = (x for x in range(len(self.first)) if self.first[x] > -inf or self.last[x] < inf)
+        return self.place_all() and self.spread(bounded) is None
 
     def tie(self, number: int, a: int, b: int, least: float, most: float) -> None:
         """Ties b to `least` … `most` days after a."""
@@ -123,7 +124,7 @@ class Propagation:
         """Finds a number for every thing such that all ties hold; False when there is none."""
         places, ties = self._places, self.ties
         visits = [0] * len(places)
-        queue = deque(x for x in range(len(places)) if ties[x])
+        queue = deque(x for x, tied in enumerate(ties) if any(tie[1] > 0 for tie in tied))
         queued = set(queue)
         while queue:
             x = queue.popleft()
@@ -172,19 +173,24 @@ class Propagation:
         queue = deque(changed)
         queued = set(queue)
         visits: dict[int, int] = {}
-        first, last, domains, months = self.first, self.last, self.domains, self.months
+        # This is the innermost loop of every solve; local names and tightening in place halve its time.
+        first, last, first_why, last_why = self.first, self.last, self.first_why, self.last_why
+        domains, months, log = self.domains, self.months, self._log
         while queue:
             x = queue.popleft()
             queued.discard(x)
             if x in months and self._chased(x, visits):
                 return self._causes(x)
+            earliest, latest, holed = first[x], last[x], x in domains
             for y, least, most, number in self.ties[x]:
-                moved = first[x] + least > first[y] or last[x] + most < last[y]
-                if not moved and x not in domains:
-                    continue
-                if moved:
-                    self._tighten_by_tie(x, y, least, most, number)
-                if x in domains and (holes := self._pass_holes(x, y, least, most, number)) is not None:
+                moved = False
+                if earliest + least > first[y]:
+                    log.append(("first", y, first[y], first_why[y]))
+                    first[y], first_why[y], moved = earliest + least, (number, (first_why[x],)), True
+                if latest + most < last[y]:
+                    log.append(("last", y, last[y], last_why[y]))
+                    last[y], last_why[y], moved = latest + most, (number, (last_why[x],)), True
+                if holed and (holes := self._pass_holes(x, y, least, most, number)) is not None:
                     if not holes:
                         return self._causes(y, *self._holes_cause(x, number))
                     moved = True
@@ -201,15 +207,6 @@ class Propagation:
     def _chased(self, x: int, visits: dict[int, int]) -> bool:
         visits[x] = visits.get(x, 0) + 1
         return visits[x] > _MOST_VISITS and (self.first[x] == -inf or self.last[x] == inf)
-
-    def _tighten_by_tie(self, x: int, y: int, least: float, most: float, number: int) -> None:
-        self._tighten(
-            y,
-            self.first[x] + least,
-            self.last[x] + most,
-            (number, (self.first_why[x],)),
-            (number, (self.last_why[x],)),
-        )
 
     def _tighten(self, x: int, first: float, last: float, first_why: Cause, last_why: Cause) -> None:
         if first > self.first[x]:
