@@ -13,7 +13,8 @@ from solander.tasks.demo import Demonstrated, demonstrate
 
 __all__ = ["demo"]
 
-QUESTIONS_SHOWN = 4
+QUESTIONS_SHOWN = 3
+ROOM = 66
 
 
 @click.command()
@@ -33,27 +34,29 @@ def _lines(done: Demonstrated) -> list[str]:
     faults = [fault for verified in done.verified for fault in verified.faults]
     checked = sum(verified.files for verified in done.verified)
     return [
-        "The made-up box, from captures to releases (place, families and dates are invented):",
+        "The made-up box, from captures to releases (nothing in it is real):",
         "",
-        f"  Taken in     {len(taken.captures)} captures: {len(taken.prints)} prints found and straightened, "
-        f"{len(taken.backs)} backs joined",
-        f"  In order     from {done.first} to {done.last}; {done.undated} undated prints in their places too",
-        f"  Released     archive: {archive.files} files; family: {family.files} files",
-        f"  Verified     {checked} files read back, {len(faults) or 'no'} faults",
-        *(f"               {fault}" for fault in faults),
+        f"  Taken in    {len(taken.captures)} captures: {len(taken.prints)} prints straightened, "
+        f"{len(taken.backs)} backs joined to them",
+        f"  In order    {done.first} to {done.last};",
+        f"              {done.undated} undated prints are in their places too",
+        f"  Released    archive, {archive.files} files; family, {family.files} files",
+        f"  Verified    {checked} files read back, {len(faults) or 'no'} faults",
+        *(f"              {fault}" for fault in faults),
         *_question_lines(done.questions),
         "",
-        f"  Family site  {family.root / 'index.html'} (opens by double click)",
-        f"  Archive      {archive.root / 'data' / 'README.txt'}",
-        f"  Workbench    ./run open {done.root / 'collection'}",
+        f"  Family site {family.root / 'index.html'}",
+        f"  Archive     {archive.root / 'data' / 'README.txt'}",
+        f"  Workbench   ./run open {done.root / 'collection'}",
         "",
         f"  It took {done.seconds:.0f} s, {done.drawing_s:.0f} s of them to draw the captures.",
     ]
 
 
 def _question_lines(questions: tuple[str, ...]) -> list[str]:
-    shown = [f"    {sentence}" for sentence in questions[:QUESTIONS_SHOWN]]
-    more = len(questions) - len(shown)
-    return [f"  Waiting      {len(questions)} questions for you, for instance:", *shown] + (
-        [f"    … and {more} more"] if more > 0 else []
-    )
+    shown = [f"              {_shortened(sentence)}" for sentence in questions[-QUESTIONS_SHOWN:]]
+    return [f"  Waiting     {len(questions)} questions for you, such as:", *shown]
+
+
+def _shortened(sentence: str) -> str:
+    return sentence if len(sentence) <= ROOM else sentence[: ROOM - 1].rstrip() + "…"
