@@ -21,6 +21,10 @@ from solander.tasks.verify import Verified, verify
 __all__ = ["Demonstrated", "demonstrate"]
 
 TITLE = "Ternholm, a made-up box"
+CREDITS = (
+    "The pictures are not what they are said to be. Five are by Aitzol Berasategi (CC BY 4.0, changed); the others "
+    "were shared by the Getty's Open Content Program, Stéfan van der Walt and Clemens Engelhardt (CC0), or drawn."
+)
 
 
 @frozen
@@ -81,6 +85,7 @@ def demonstrate(root: Path, *, executor: Executor | None = None, watch: Watch = 
 def _describe(collection: Collection, files: Path, executor: Executor | None, watch: Watch) -> Accessioned:
     with collection.catalogue.act("demo", "began the made-up box") as act, act.work() as work:
         work.set("made_up", "yes")
+        work.set("credits", CREDITS)
         work.commit()
     with as_file(box_files()) as box:
         take_in_people(collection, box / "people.csv", who="demo")

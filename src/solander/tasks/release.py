@@ -89,7 +89,7 @@ class _Release:
             made_on=made_on,
             prints=len(self.described),
             captures=captures,
-            about=made_up,
+            about=" ".join(filter(None, [made_up, self._credits])),
         )
 
     def _capture_row(self, capture: Capture) -> Row:
@@ -123,6 +123,7 @@ class _Release:
                 root,
                 title=self.collection.title,
                 made_up=self._is_made_up,
+                credit_lines=[line for line in self._credits.splitlines() if line],
             )
             manifest = write_manifest(root)
         return Released(target, len(self.described), manifest.files)
@@ -172,6 +173,10 @@ class _Release:
 
     def _capture_path(self, capture: Capture) -> str:
         return self.collection.vault.relative(self._capture_file(capture))
+
+    @property
+    def _credits(self) -> str:
+        return self.collection.catalogue.setting("credits")
 
     @property
     def _is_made_up(self) -> bool:
