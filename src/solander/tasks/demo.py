@@ -22,7 +22,7 @@ __all__ = ["Demonstrated", "demonstrate"]
 
 TITLE = "Ternholm, a made-up box"
 CREDITS = (
-    "The pictures are not what they are said to be. Five are by Aitzol Berasategi (CC BY 4.0, changed); the others "
+    "The pictures are not what they are said to be. Five are by Aitzol Berasategi (CC BY 4.0, changed); others "
     "were shared by the Getty's Open Content Program, Stéfan van der Walt and Clemens Engelhardt (CC0), or drawn."
 )
 
