@@ -96,6 +96,7 @@ def test_what_waits_stays_at_home(site):
         text = page.read_text(encoding="utf-8")
         assert not any(sentence in text for sentence in waiting)
         assert "question" not in text
+        assert "not checked" not in text
 
 
 def test_every_page_and_the_readme_say_that_it_is_made_up(site, tmp_path):

@@ -168,7 +168,7 @@ class _Site:
 
     @classmethod
     def of(cls, described: Sequence[DescribedPrint], pictures: Mapping[str, SitePicture], **always: Any) -> _Site:
-        seen = [_with_pictures_only(one, pictures) for one in described]
+        seen = [_for_the_family(one, pictures) for one in described]
         span = span_of([bar_of(one) for one in seen])
         example = seen[0] if seen else None
         values = {
@@ -238,7 +238,12 @@ class _Site:
         return Markup(drawn)
 
 
-def _with_pictures_only(described: DescribedPrint, pictures: Mapping[str, SitePicture]) -> DescribedPrint:
-    """The print with the views that have a picture, and without what waits: questions stay in the workbench."""
-    views = tuple(view for view in described.print.views if view.key in pictures)
+def _for_the_family(described: DescribedPrint, pictures: Mapping[str, SitePicture]) -> DescribedPrint:
+    """The print with the views that have a picture, and without what waits: questions and unsure edges stay in the
+    workbench, where somebody can settle them."""
+    views = tuple(
+        evolve(view, outline=evolve(view.outline, checked=True))
+        for view in described.print.views
+        if view.key in pictures
+    )
     return evolve(described, print=evolve(described.print, views=views), waits=())

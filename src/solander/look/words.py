@@ -58,11 +58,13 @@ _SAYS_WORDS = {
 def date_words(when: When) -> str:
     """The date as a slip says it: "Summer 1958, likely"; `NO_DATE` where nothing is known.
 
-    How sure is said only of a stated date: one that was worked out already is a range.
+    How sure is said only of a stated date (one that was worked out already is a range), and only once: "perhaps
+    1941" says it itself.
     """
     words = when.words or NO_DATE
     capital = words[:1].upper() + words[1:]
-    return capital + (_SURE_SUFFIX[when.sure] if when.stated else "")
+    said_already = words.startswith("perhaps ") or not when.stated
+    return capital + ("" if said_already else _SURE_SUFFIX[when.sure])
 
 
 def place_words(place: Place, sure: Sure) -> str:
