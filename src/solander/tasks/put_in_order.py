@@ -67,6 +67,7 @@ def timeline_of(
         solution,
         precedes=network.precedes(),
         neighbours=_neighbours(prints),
+        leaning={print_.accession: printing_of(print_.accession) for print_ in prints},
     )
     return Timeline(tuple(placed), solution, agreed, tuple(clashes))
 

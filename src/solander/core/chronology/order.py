@@ -9,9 +9,12 @@ from typing import Any
 
 from attrs import frozen
 
-from solander.core.chronology.network import Solution
+from solander.core.chronology.network import Range, Solution
 
 __all__ = ["Placed", "put_in_order"]
+
+_WIDE_DAYS = 20 * 365
+"""A range wider than this (a lifetime, say) tells little of its middle; such a thing counts as undated. Our choice."""
 
 _NEIGHBOURS = 8
 """So many dated neighbours draw a guess; farther ones hardly count (weight one by distance; no source)."""
@@ -32,36 +35,47 @@ def put_in_order(
     precedes: Iterable[tuple[str, str]] = (),
     accession: Mapping[str, Any] | None = None,
     neighbours: Mapping[str, Sequence[str]] | None = None,
+    leaning: Mapping[str, str] | None = None,
 ) -> list[Placed]:
     """All `things` in one order, each with its best guess.
 
-    The guess is the middle of the days that a range allows; where a side is open, it is drawn towards the
-    guesses of the dated `neighbours` (the nearest first: weights 1, 1/2, 1/3 …) and kept within the range;
-    without dated neighbours it is the one bound that is known, else the median of all dated things. A guess
-    never comes before that of a thing which `precedes` it. The order is by guess, then by what precedes, then
+    The guess is the middle of the days that a range allows. Where a side is open or the range is very wide, it
+    is that of the thing that it is `leaning` to (a picture leans to its printing), if that one is dated; else it
+    is drawn towards the guesses of the dated `neighbours` (the nearest first: weights 1, 1/2, 1/3 …); without
+    any it is the middle, the one bound that is known, or the median of all dated things. It is kept within its
+    range, and never comes before the guess of a thing which `precedes` it. The order is by guess, then by what precedes, then
     by `accession` (any sortable keys; the order of `things` without), so that equal guesses stay together as
     they came. A new date moves only the thing, what is tied to it and its undated neighbours.
     """
     rank = {thing: place for place, thing in enumerate(things)}
     keys = {thing: (accession[thing] if accession else rank[thing], rank[thing]) for thing in things}
     pairs = [(a, b) for a, b in precedes if a in solution.ranges and b in solution.ranges]
-    guesses = _guesses(solution, neighbours or {})
+    guesses = _guesses(solution, neighbours or {}, leaning or {})
     _keep_precedence(guesses, pairs, solution)
     order = _walk({**guesses, **dict.fromkeys(set(things) - guesses.keys())}, pairs, keys)
     return [Placed(thing, guesses.get(thing)) for thing in order if thing in rank]
 
 
-def _guesses(solution: Solution, neighbours: Mapping[str, Sequence[str]]) -> dict[str, int]:
-    dated = {thing: middle for thing in solution.ranges if (middle := _middle(thing, solution)) is not None}
-    fallback = _median(list(dated.values()) or _single_bounds(solution))
+def _guesses(
+    solution: Solution, neighbours: Mapping[str, Sequence[str]], leaning: Mapping[str, str]
+) -> dict[str, int]:
+    middles = {thing: middle for thing in solution.ranges if (middle := _middle(thing, solution)) is not None}
+    dated = {thing: middle for thing, middle in middles.items() if not _is_wide(solution.ranges[thing])}
+    fallback = _median(list(dated.values()) or list(middles.values()) or _single_bounds(solution))
     found = dict(dated)
     for thing in solution.ranges.keys() - dated.keys():
         first, last = solution.ranges[thing]
         drawn = _drawn([dated[near] for near in neighbours.get(thing, ()) if near in dated])
-        guess = next((day for day in (drawn, first, last, fallback) if day is not None), None)
+        ways = (dated.get(leaning.get(thing, "")), drawn, middles.get(thing), first, last, fallback)
+        guess = next((day for day in ways if day is not None), None)
         if guess is not None:
             found[thing] = _within(guess, first, last)
     return found
+
+
+def _is_wide(reach: Range) -> bool:
+    first, last = reach
+    return first is not None and last is not None and last - first > _WIDE_DAYS
 
 
 def _middle(thing: str, solution: Solution) -> int | None:
