@@ -18,6 +18,7 @@ __all__ = ["Reader"]
 
 _RELATIONS = (Kind.BEFORE, Kind.AFTER, Kind.UNTIL, Kind.SINCE, Kind.BETWEEN)
 _PASSED = (Kind.SEPARATOR, Kind.FILLER)
+_WINTER = 24
 _FIRST_YEAR_OF_PHOTOGRAPHS = 1826
 
 
@@ -94,7 +95,7 @@ class Reader:
     def _expression(self, first: int, loose: bool) -> Expression | None:
         place, relation = first, None
         marks: set[str] = set()
-        lab = week = False
+        lab, week = False, 0
         while (kind := self._kind(place)) is not None:
             if kind in _RELATIONS and relation is None:
                 relation = kind
@@ -107,7 +108,9 @@ class Reader:
             elif kind is Kind.LAB:
                 lab = True
             elif kind is Kind.WEEK_OF:
-                week = True
+                week = 6
+            elif kind is Kind.WEEK_ENDING:
+                week = -6
             elif kind not in (*_PASSED, Kind.DURING):
                 break
             place += 1
@@ -131,6 +134,8 @@ class Reader:
                 marks.add("?")
             elif kind is Kind.ABOUT_AFTER or (kind is Kind.ABOUT and not self._date_follows(ahead + 1)):
                 marks.add("~")
+            elif kind is Kind.OR_AFTER and relation is Kind.SINCE:
+                pass
             elif kind in (Kind.OR_BEFORE, Kind.OR_AFTER) and relation is None:
                 relation = Kind.UNTIL if kind is Kind.OR_BEFORE else Kind.SINCE
             else:
@@ -158,6 +163,8 @@ class Reader:
             link, parts, place = more
             members.append(parts)
         whole = filled(members, link)
+        if link == "range" and _is_one_winter(*whole):
+            whole, link = whole[:1], ""
         return None if any(parts.is_bare for parts in whole) else (tuple(whole), link, place)
 
     def _linked(
@@ -166,7 +173,8 @@ class Reader:
         ahead = self._skip(place, Kind.SEPARATOR)
         kind = self._kind(ahead)
         link: Link
-        if kind in (Kind.TO, Kind.UNTIL) or (kind is Kind.BOTH and relation is Kind.BETWEEN):
+        closes = {Kind.BOTH: Kind.BETWEEN, Kind.BEFORE: Kind.SINCE}
+        if kind in (Kind.TO, Kind.UNTIL) or (kind in closes and relation is closes[kind]):
             link = "range"
         elif kind in (Kind.EITHER, Kind.BOTH):
             link = "either"
@@ -220,12 +228,9 @@ class Reader:
     def _told_decade(self, place: int) -> tuple[Parts, int] | None:
         """ "années 50"."""
         ahead = self._skip(place + 1)
-        if (
-            self._kind(ahead) is Kind.NUMBER
-            and self._value(ahead)[-1] == "0"
-            and len(self._value(ahead)) in (2, 4)
-        ):
-            return Parts(decade=self._decade(int(self._value(ahead)))), ahead + 1
+        digits = self._value(ahead) if self._kind(ahead) in (Kind.NUMBER, Kind.SHORT_YEAR) else ""
+        if digits[-1:] == "0" and len(digits) in (2, 4):
+            return Parts(decade=self._decade(int(digits))), ahead + 1
         if self._kind(ahead) is Kind.DECADE:
             return Parts(decade=self._decade(self._value(ahead))), ahead + 1
         return None
@@ -294,8 +299,9 @@ class Reader:
         ahead = self._skip(after)
         kind = self._kind(ahead)
         if short and kind is Kind.MONTH:
-            # "32 July": a day that is none, not a year.
-            return None
+            # "65 JUN"; but "32 July 1950" has a day that is none.
+            month, after = self._month_first(ahead)
+            return None if month != Parts(month=month.month) else (evolve(month, year=year, short=True), after)
         if kind in (Kind.SEASON, Kind.FEAST, Kind.MONTH) and not short:
             more = self._date(ahead, True)
             if more and not more[0].has_year:
@@ -414,3 +420,10 @@ class Reader:
         if found[0] is None or found[1] is None or found[0][0] >= found[1][0]:
             return None
         return Parts(spans=((f"{found[0][0]:04d}", f"{found[1][0]:04d}"),))
+
+
+def _is_one_winter(first: Parts, last: Parts) -> bool:
+    """ "The winter of 1962 to 63"."""
+    if first.season != _WINTER or first.year is None:
+        return False
+    return last == Parts(year=first.year + 1, short=last.short)

@@ -50,14 +50,17 @@ class Parts:
 
 @frozen
 class Expression:
-    """One or more dates and how they are meant; it covers the terms `first` … `last` − 1."""
+    """One or more dates and how they are meant; it covers the terms `first` … `last` − 1.
+
+    `week` is how far a week reaches from the day told: 6, or −6 for one that ends with it; 0 for none.
+    """
 
     members: tuple[Parts, ...]
     link: Link
     relation: Kind | None
     marks: frozenset[str]
     lab: bool
-    week: bool
+    week: int
     first: int
     last: int
 

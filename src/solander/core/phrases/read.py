@@ -118,7 +118,7 @@ def _era(first_year: int, today: date) -> Callable[[int], int]:
 class _Attempt:
     readings: list[Reading]
     unused: list[str]
-    score: tuple[int, int, int]
+    score: tuple[int, int, int, int]
 
 
 def _try(
@@ -170,9 +170,10 @@ def _unused(tokens: list[Token], terms: list[Term], read: list[Expression]) -> l
     ]
 
 
-def _score(readings: list[Reading], unused: list[str], terms: list[Term]) -> tuple[int, int, int]:
+def _score(readings: list[Reading], unused: list[str], terms: list[Term]) -> tuple[int, int, int, int]:
     meant = sum(term.kind not in (Kind.WORD, Kind.FILLER, Kind.SEPARATOR) for term in terms)
-    return bool(readings), -len(unused), meant
+    with_year = not any("XXXX" in reading.edtf for reading in readings)
+    return bool(readings), -len(unused), with_year, meant
 
 
 def _looks_stamped(tokens: list[Token], terms: list[Term]) -> bool:
@@ -181,6 +182,7 @@ def _looks_stamped(tokens: list[Token], terms: list[Term]) -> bool:
     if not words or not all(word.isupper() for word in words):
         return False
     kinds = [term.kind for term in terms if term.kind is not Kind.SEPARATOR]
-    if Kind.WEEK_OF in kinds:
+    if kinds and {Kind.WEEK_OF, Kind.WEEK_ENDING, Kind.LAB} & set(kinds):
         return True
-    return kinds in ([Kind.MONTH, Kind.NUMBER], [Kind.MONTH, Kind.SHORT_YEAR]) and len(words[0]) <= 4
+    month_and_year = set(kinds) in ({Kind.MONTH, Kind.NUMBER}, {Kind.MONTH, Kind.SHORT_YEAR})
+    return month_and_year and len(kinds) == 2 and len(words[0]) <= 4

@@ -18,8 +18,11 @@ from solander.core.statements import Sure
 
 __all__ = ["readings_of"]
 
-_DECADE_THIRDS = ((0, 3), (4, 6), (7, 9))
-_CENTURY_THIRDS = ((0, 33), (34, 66), (67, 99))
+_DECADE_PARTS = ((0, 3), (4, 6), (7, 9), (0, 4), (5, 9))
+_CENTURY_PARTS = ((0, 33), (34, 66), (67, 99), (0, 49), (50, 99))
+_YEAR_PARTS = ((1, 4), (5, 8), (9, 12), (1, 6), (7, 12))
+_MONTH_PARTS = ((1, 10), (11, 20), (21, 31), (1, 15), (16, 31))
+"""Early, mid, late, first and second half (the thirds of a decade as in shared/standards/date-phrases.csv)."""
 
 
 @frozen
@@ -103,7 +106,7 @@ def _edtf(expression: Expression, members: tuple[Parts, ...], today: date) -> st
     marks = expression.marks | ({"~"} if any(value.approximate for value in values) else set())
     mark = "%" if len(marks) > 1 else "".join(marks)
     if expression.week:
-        return _week(values[0], mark)
+        return _week(values[0], expression.week, mark)
     if expression.link == "range":
         return _range(values[0].first, values[-1].last, mark)
     if expression.relation not in (None, Kind.BETWEEN):
@@ -125,11 +128,12 @@ def _range(first: str, last: str, mark: str) -> str:
     return f"[{first}{mark}..{last}{mark}]"
 
 
-def _week(value: _Value, mark: str) -> str:
+def _week(value: _Value, days: int, mark: str) -> str:
     start = parse_edtf(value.first).bounds()
     if start.earliest is None or start.earliest != start.latest:
         return f"{value.first}{mark}"
-    return _range(value.first, day_text(start.earliest + 6), mark)
+    first, last = sorted((start.earliest, start.earliest + days))
+    return _range(day_text(first), day_text(last), mark)
 
 
 def _one_sided(relation: Kind | None, value: _Value, mark: str) -> str:
@@ -167,33 +171,33 @@ def _plain_value(parts: Parts) -> _Value:
     if parts.spans:
         return _Value(*parts.spans[0])
     if parts.century is not None:
-        return _thirds(parts.century, parts.part, _CENTURY_THIRDS, f"{parts.century // 100:02d}XX")
+        return _stretch(parts.century, parts.part, _CENTURY_PARTS, f"{parts.century // 100:02d}XX")
     if parts.decade is not None:
-        return _thirds(parts.decade, parts.part, _DECADE_THIRDS, f"{parts.decade // 10:03d}X")
+        return _stretch(parts.decade, parts.part, _DECADE_PARTS, f"{parts.decade // 10:03d}X")
     if parts.feast is not None:
         return _feast(parts.feast, parts.year)
     year = "XXXX" if parts.year is None else f"{parts.year:04d}"
     if parts.season is not None:
         return _season(parts, year)
     if parts.month is None:
-        return _same(year) if parts.part is None else _third_of_year(year, parts.part)
+        return _same(year) if parts.part is None else _part_of_year(year, parts.part)
     month = f"{year}-{parts.month:02d}"
     if parts.week is not None:
         last = min(7 * parts.week, month_length(parts.year or 0, parts.month))
         return _Value(f"{month}-{7 * parts.week - 6:02d}", f"{month}-{last:02d}")
     if parts.day is not None:
         return _same(f"{month}-{parts.day:02d}")
-    return _same(month) if parts.part is None or parts.year is None else _third_of_month(parts, month)
+    return _same(month) if parts.part is None or parts.year is None else _part_of_month(parts, month)
 
 
 def _same(text: str) -> _Value:
     return _Value(text, text)
 
 
-def _thirds(start: int, part: int | None, thirds: Iterable[tuple[int, int]], whole: str) -> _Value:
+def _stretch(start: int, part: int | None, stretches: Iterable[tuple[int, int]], whole: str) -> _Value:
     if part is None:
         return _same(whole)
-    first, last = list(thirds)[part]
+    first, last = list(stretches)[part]
     return _Value(f"{start + first:04d}", f"{start + last:04d}")
 
 
@@ -215,7 +219,7 @@ def _same_feast(name: str, approximate: bool) -> _Value:
 
 
 def _season(parts: Parts, year: str) -> _Value:
-    if parts.part is None or parts.year is None or parts.season is None:
+    if parts.part is None or parts.part > 2 or parts.year is None or parts.season is None:
         return _same(f"{year}-{parts.season}")
     first = parse_edtf(f"{year}-{parts.season}").bounds().earliest or 0
     start, month, _ = from_day(first)
@@ -223,14 +227,12 @@ def _season(parts: Parts, year: str) -> _Value:
     return _same(f"{start + over:04d}-{month + 1:02d}")
 
 
-def _third_of_year(year: str, part: int) -> _Value:
-    """ "early 1952" is January to April: thirds, as with decades."""
-    return _Value(f"{year}-{1 + 4 * part:02d}", f"{year}-{4 + 4 * part:02d}")
+def _part_of_year(year: str, part: int) -> _Value:
+    first, last = _YEAR_PARTS[part]
+    return _Value(f"{year}-{first:02d}", f"{year}-{last:02d}")
 
 
-def _third_of_month(parts: Parts, month: str) -> _Value:
-    assert parts.year is not None
-    assert parts.month is not None
-    assert parts.part is not None
-    last = month_length(parts.year, parts.month) if parts.part == 2 else 10 * parts.part + 10
-    return _Value(f"{month}-{10 * parts.part + 1:02d}", f"{month}-{last:02d}")
+def _part_of_month(parts: Parts, month: str) -> _Value:
+    first, last = _MONTH_PARTS[parts.part or 0]
+    last = min(last, month_length(parts.year or 0, parts.month or 1))
+    return _Value(f"{month}-{first:02d}", f"{month}-{last:02d}")

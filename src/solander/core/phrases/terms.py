@@ -37,7 +37,7 @@ class Kind(Enum):
     ABOUT = auto()
     ABOUT_AFTER = auto()
     MAYBE = auto()
-    PART = auto()  # 0 early, 1 mid, 2 late
+    PART = auto()  # 0 early, 1 mid, 2 late; 3 first half, 4 second half
     BETWEEN = auto()
     BOTH = auto()
     EITHER = auto()
@@ -50,6 +50,7 @@ class Kind(Enum):
     OR_AFTER = auto()
     DURING = auto()
     WEEK_OF = auto()
+    WEEK_ENDING = auto()
     LAB = auto()
     CORRECTION = auto()
 
@@ -84,6 +85,8 @@ _TOKEN = re.compile(
     r"|(?P<sign>[^\w\s])"
     r"|(?P<rest>\w)"
 )
+_HYPHENED = re.compile(r"(?<!\w)(\d{1,2})-(?=[^\W\d_]{3,}-\d)()|([^\W\d_]{3,})-(\d)")
+"""Hyphens in "14-Aug-49" and "JUN-65" part nothing; those of "1950-х" and "50-talet" belong to the word."""
 _ROMAN = dict(
     zip(("I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII"), range(1, 13), strict=True)
 )
@@ -102,7 +105,7 @@ def tokens_of(phrase: str) -> list[Token]:
     """The words, numbers and signs of a phrase in order."""
     return [
         Token(found.group(), folded(found.group()), found.lastgroup or "")
-        for found in _TOKEN.finditer(unicodedata.normalize("NFC", phrase))
+        for found in _TOKEN.finditer(_HYPHENED.sub(r"\1\3 \2\4", unicodedata.normalize("NFC", phrase)))
     ]
 
 
@@ -210,7 +213,8 @@ def _entries(language: Language) -> Iterator[tuple[str, Kind, Any]]:
     yield from ((words, Kind.SPOKEN, number) for words, number in language.numbers.items())
     yield from ((words, Kind.ORDINAL, number) for words, number in language.ordinals.items())
     yield language.weekdays, Kind.FILLER, None
-    for number, part in enumerate((language.early, language.mid, language.late)):
+    parts = language.early, language.mid, language.late, language.first_half, language.second_half
+    for number, part in enumerate(parts):
         yield part, Kind.PART, number
     for kind in _BY_NAME:
         yield getattr(language, kind.name.lower()), kind, None
@@ -234,6 +238,7 @@ _BY_NAME = (
     Kind.OR_AFTER,
     Kind.DURING,
     Kind.WEEK_OF,
+    Kind.WEEK_ENDING,
     Kind.LAB,
     Kind.CORRECTION,
     Kind.FILLER,
