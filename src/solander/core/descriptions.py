@@ -45,6 +45,8 @@ class When:
     stated: bool
     reasons: tuple[Reason, ...] = ()
     printing_edtf: str = ""
+    contradicts: tuple[str, ...] = ()
+    """What was said of this print and left out, for it can't be true together with the reasons."""
 
 
 @frozen

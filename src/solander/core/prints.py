@@ -28,6 +28,9 @@ Corners = tuple[tuple[float, float], tuple[float, float], tuple[float, float], t
 """Four (x, y) in pixels of the capture after EXIF orientation; (0, 0) is the centre of the first pixel;
 clockwise from the print's own top left."""
 
+SURE_ENOUGH = 0.9
+"""Outlines below this confidence wait for a person; docs/measured.md says what it lets through."""
+
 _CODE = re.compile(r"[A-Z]{1,3}[0-9]{1,5}(/[A-Z]{1,3}[0-9]{1,5})*")
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 
@@ -104,6 +107,11 @@ class Outline:
     corners: Corners
     confidence: float = field(validator=[validators.ge(0), validators.le(1)])
     checked: bool = False
+
+    @property
+    def is_sure(self) -> bool:
+        """Whether a person checked it, or it was found with enough confidence to be taken without asking."""
+        return self.checked or self.confidence >= SURE_ENOUGH
 
 
 @frozen

@@ -29,7 +29,7 @@ def environment(package: str) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    env.filters |= {name: getattr(words, name) for name in words.__all__ if name != "EDGE_SURE"}
+    env.filters |= {name: getattr(words, name) for name in words.__all__}
     env.globals |= {"made_up_words": MADE_UP, "strip": _strip}
     return env
 

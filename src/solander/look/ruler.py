@@ -57,7 +57,7 @@ class RulerBar:
     def title(self) -> str:
         """What the bar says when pointed at."""
         return (
-            f"{self.words} (cannot be true together with {self.contradicts})" if self.contradicts else self.words
+            f"{self.words} (cannot be true together with: {self.contradicts})" if self.contradicts else self.words
         )
 
 
@@ -93,7 +93,8 @@ def bar_of(described: DescribedPrint) -> RulerBar:
     """The bar of a print."""
     when = described.when
     label = f"{described.print.accession}: {when.words or 'no date yet'}"
-    return RulerBar(label, year_of(when.earliest), year_of(when.latest), year_of(when.guess))
+    against = "; ".join(when.contradicts)
+    return RulerBar(label, year_of(when.earliest), year_of(when.latest), year_of(when.guess), against)
 
 
 def span_of(bars: Iterable[RulerBar]) -> Span | None:

@@ -14,7 +14,6 @@ from solander.core.prints import Side, View
 from solander.core.statements import Says, Statement, Sure
 
 __all__ = [
-    "EDGE_SURE",
     "counted",
     "date_words",
     "edge_unsure",
@@ -32,10 +31,6 @@ __all__ = [
     "source_words",
     "statement_source_words",
 ]
-
-EDGE_SURE = 0.9
-"""Outlines below this confidence are shown as unsure until a person has checked them (common practice, no
-source)."""
 
 NO_DATE = "no date yet"
 
@@ -134,7 +129,7 @@ def side_word(side: Side) -> str:
 
 def edge_unsure(view: View) -> bool:
     """Whether the view's edge is neither checked by a person nor found with confidence."""
-    return not view.outline.checked and view.outline.confidence < EDGE_SURE
+    return not view.outline.is_sure
 
 
 def paper_words(view: View) -> str:

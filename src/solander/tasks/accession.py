@@ -27,9 +27,6 @@ from solander.tasks.put_in_order import ask_about_contradictions
 
 __all__ = ["Accessioned", "accession"]
 
-SURE_ENOUGH = 0.9
-"""Outlines below this confidence wait for a person (common practice, no source; issue 3 calibrates it)."""
-
 
 @define
 class Accessioned:
@@ -229,7 +226,7 @@ def _ask_about_view(work: Work, accession: str, view: View) -> None:
             accession,
             f"No edge of a print was found for the {side} of {accession}: where is it?",
         )
-    elif view.outline.confidence < SURE_ENOUGH:
+    elif not view.outline.is_sure:
         ask(work, Asks.OUTLINE, accession, f"Is the {side} of {accession} cut out at the paper's edge?")
     for fault in view.condition.faults if view.condition else ():
         ask(work, Asks.CAPTURE_AGAIN, accession, f"The {side} of {accession} is {fault}: capture it again?")

@@ -103,8 +103,11 @@ class _Book:
             guess=_text(guess),
             sure=stated.sure if stated else Sure.LIKELY if edtf else Sure.GUESS,
             stated=stated is not None,
-            reasons=self._reasons(accession) or (_beside_its_neighbours(accession),),
+            reasons=self._reasons(accession),
             printing_edtf=printing.value if printing else "",
+            contradicts=tuple(
+                clash.left_out.reason.sentence for clash in self.line.clashes if clash.left_out.about == accession
+            ),
         )
 
     def _agrees(self, said: Statement, accession: str) -> bool:
@@ -142,10 +145,6 @@ def _told(reason: Reason, about: str, accession: str) -> Reason:
     if about == accession or about in reason.sentence:
         return reason
     return Reason(f"{about} is {reason.sentence}", reason.source, reason.sure, reason.bounds_printing)
-
-
-def _beside_its_neighbours(accession: str) -> Reason:
-    return Reason("no date is known; it lies beside its neighbours in the box", "order of arrival", Sure.GUESS)
 
 
 def _best(statements: Sequence[Statement], says: Says) -> Statement | None:

@@ -14,7 +14,7 @@ from solander.core.chronology.network import Range, Solution
 __all__ = ["Placed", "put_in_order"]
 
 _WIDE_DAYS = 20 * 365
-"""A range wider than this (a lifetime, say) tells little of its middle; such a thing counts as undated. Our choice."""
+"""A range wider than this, a lifetime say, tells little of its middle: the thing counts as undated (our choice)."""
 
 _NEIGHBOURS = 8
 """So many dated neighbours draw a guess; farther ones hardly count (weight one by distance; no source)."""
@@ -43,9 +43,10 @@ def put_in_order(
     is that of the thing that it is `leaning` to (a picture leans to its printing), if that one is dated; else it
     is drawn towards the guesses of the dated `neighbours` (the nearest first: weights 1, 1/2, 1/3 …); without
     any it is the middle, the one bound that is known, or the median of all dated things. It is kept within its
-    range, and never comes before the guess of a thing which `precedes` it. The order is by guess, then by what precedes, then
-    by `accession` (any sortable keys; the order of `things` without), so that equal guesses stay together as
-    they came. A new date moves only the thing, what is tied to it and its undated neighbours.
+    range, and never comes before the guess of a thing which `precedes` it.
+
+    The order is by guess, then by what precedes, then by `accession` (any sortable keys; the order of `things`
+    without), so that equal guesses stay together as they came. A new date moves only the thing, what is tied to it and its undated neighbours.
     """
     rank = {thing: place for place, thing in enumerate(things)}
     keys = {thing: (accession[thing] if accession else rank[thing], rank[thing]) for thing in things}
