@@ -14,7 +14,7 @@ from solander.core.chronology.network import Range, Solution
 __all__ = ["Placed", "put_in_order"]
 
 _WIDE_DAYS = 20 * 365
-"""A range wider than this, a lifetime say, tells little of its middle: the thing counts as undated (our choice)."""
+"""A range wider than this, a lifetime say, tells little of its middle: it counts as undated (our choice)."""
 
 _NEIGHBOURS = 8
 """So many dated neighbours draw a guess; farther ones hardly count (weight one by distance; no source)."""
@@ -46,7 +46,8 @@ def put_in_order(
     range, and never comes before the guess of a thing which `precedes` it.
 
     The order is by guess, then by what precedes, then by `accession` (any sortable keys; the order of `things`
-    without), so that equal guesses stay together as they came. A new date moves only the thing, what is tied to it and its undated neighbours.
+    without), so that equal guesses stay together as they came. A new date moves only the thing, what is tied
+    to it and its undated neighbours.
     """
     rank = {thing: place for place, thing in enumerate(things)}
     keys = {thing: (accession[thing] if accession else rank[thing], rank[thing]) for thing in things}
