@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable, Sequence
 from math import inf
-from typing import Any
+from typing import Any, NamedTuple
 
 from solander.core.chronology.constraints import Between, Difference, Months, Pieces, Statement
 from solander.core.chronology.domains import (
@@ -33,8 +33,8 @@ from solander.core.chronology.domains import (
 
 __all__ = ["Cause", "Propagation", "statements_behind"]
 
-Cause = tuple[int, tuple[Any, ...]]
-"""A statement's number and the causes that it built on."""
+Cause = tuple[Any, ...]
+"""A statement's number, then the causes (or None) that it built on."""
 
 _LONGEST_LISTED = 1000 * 366
 """Months are written out as stretches in ranges of up to a thousand years; in longer ones only the ends fit."""
@@ -54,8 +54,26 @@ def statements_behind(causes: Iterable[Cause | None]) -> list[int]:
             continue
         seen.add(id(cause))
         found.setdefault(cause[0])
-        waiting.extend(parent for parent in cause[1] if parent)
+        waiting.extend(parent for parent in cause[1:] if parent)
     return list(found)
+
+
+class _Tie(NamedTuple):
+    """b lies `least` … `most` days after a, as statement `number` says."""
+
+    number: int
+    a: int
+    b: int
+    least: float
+    most: float
+
+
+def _tie(number: int, said: Difference, places: dict[str, int]) -> _Tie:
+    return _Tie(number, places[said.a], places[said.b], *_ends(said.min_days, said.max_days))
+
+
+class _Endless(Exception):
+    """More steps were taken than were allowed."""
 
 
 class Propagation:
@@ -72,59 +90,70 @@ class Propagation:
         self.months: dict[int, tuple[tuple[int, Months], ...]] = {}
         self._places: list[float] = [0] * things
         self._log: list[tuple[Any, ...]] = []
+        self._steps_left: float = inf
 
     # -- statements in ---------------------------------------------------------------------------------------
 
     def take(self, number: int, said: Statement, places: dict[str, int]) -> list[Cause | None] | None:
         """Takes in one statement; gives the causes of the contradiction when it can't be, after which the
         caller takes everything back with `undo`."""
-        if isinstance(said, Difference):
-            a, b = places[said.a], places[said.b]
-            least, most = _ends(said.min_days, said.max_days)
-            if clash := self._place(number, a, b, least, most):
-                return clash
-            self.tie(number, a, b, least, most)
-            return self.spread((a, b))
-        x = places[said.x]
-        return self.bind(number, said, x) or self.spread((x,))
+        if not isinstance(said, Difference):
+            x = places[said.x]
+            return self.bind(number, said, x) or self.spread((x,))
+        tie = _tie(number, said, places)
+        if clash := self._place(tie):
+            return clash
+        self._fasten(tie)
+        self._log.append(("tie", tie))
+        return self.spread((tie.a, tie.b))
 
     def take_all(self, statements: Sequence[Statement], places: dict[str, int]) -> bool:
-        """Takes in many statements into an empty state; False, leaving it spoilt, when they contradict."""
+        """Takes in many statements into an empty state, to which no more may be added; False, leaving it
+        spoilt, when they contradict."""
         for number, said in enumerate(statements):
             if isinstance(said, Difference):
-                self.tie(number, places[said.a], places[said.b], *_ends(said.min_days, said.max_days))
+                self._fasten(_tie(number, said, places))
             elif self.bind(number, said, places[said.x]) is not None:
                 return False
-        bounded = (x for x in range(len(self.first)) if self.first[x] > -inf or self.last[x] < inf)
-        return self.place_all() and self.spread(bounded) is None
+        self._steps_left = 20 * (len(self.ties) + len(statements)) + 1000
+        try:
+            if self.spread(self._bounded()) is not None:
+                return False
+        except _Endless:
+            # Far more steps than sound statements take: either ties that contradict, or an odd order of things.
+            self._steps_left = inf
+            return self._all_places_agree(range(len(self.ties))) and self.spread(self._bounded()) is None
+        # Ties that contradict would have moved any bound for ever; only things without one are left to look at.
+        return self._all_places_agree([x for x, first in enumerate(self.first) if first == -inf == -self.last[x]])
 
-    def tie(self, number: int, a: int, b: int, least: float, most: float) -> None:
-        """Ties b to `least` … `most` days after a."""
-        self.ties[a].append((b, least, most, number))
-        self.ties[b].append((a, -most, -least, number))
-        self._log.append(("tie", a, b))
+    def _bounded(self) -> list[int]:
+        return [x for x, first in enumerate(self.first) if first > -inf or self.last[x] < inf]
+
+    def _fasten(self, tie: _Tie) -> None:
+        self.ties[tie.a].append((tie.b, tie.least, tie.most, tie.number))
+        self.ties[tie.b].append((tie.a, -tie.most, -tie.least, tie.number))
 
     def bind(self, number: int, said: Between | Months | Pieces, x: int) -> list[Cause | None] | None:
         """Tightens one thing by what is said of it alone; gives causes when nothing is left."""
         if isinstance(said, Between):
             first, last = _ends(said.earliest, said.latest)
-            self._tighten(x, first, last, (number, ()), (number, ()))
+            self._tighten(x, first, last, first_why=(number,), last_why=(number,))
         elif isinstance(said, Pieces):
             allowed = joined(_ends(first, last) for first, last in said.pieces)
-            if not self._keep_to(x, allowed, (number, ())):
-                return self._causes(x, (number, ()))
+            if not self._keep_to(x, allowed, (number,)):
+                return self._causes(x, (number,))
         else:
             self._remember(self.months, x)
             self.months[x] = (*self.months.get(x, ()), (number, said))
         return self._settle(x)
 
-    # -- all ties at once ------------------------------------------------------------------------------------
+    # -- ties without dates ----------------------------------------------------------------------------------
 
-    def place_all(self) -> bool:
-        """Finds a number for every thing such that all ties hold; False when there is none."""
+    def _all_places_agree(self, things: Iterable[int]) -> bool:
+        """Finds numbers for things such that all their ties hold; False when there are none."""
         places, ties = self._places, self.ties
         visits = [0] * len(places)
-        queue = deque(x for x, tied in enumerate(ties) if any(tie[1] > 0 for tie in tied))
+        queue = deque(x for x in things if any(tie[1] > 0 for tie in ties[x]))
         queued = set(queue)
         while queue:
             x = queue.popleft()
@@ -140,25 +169,27 @@ class Propagation:
                         queue.append(y)
         return True
 
-    def _place(self, number: int, a: int, b: int, least: float, most: float) -> list[Cause | None] | None:
+    def _place(self, tie: _Tie) -> list[Cause | None] | None:
         """Repairs the numbers for a new tie; gives the circle of ties that contradicts it, if there is one."""
-        return self._raise(number, a, b, least) or self._raise(number, b, a, -most)
+        other_way = _Tie(tie.number, tie.b, tie.a, -tie.most, -tie.least)
+        return self._raise(tie) or self._raise(other_way)
 
-    def _raise(self, number: int, source: int, target: int, least: float) -> list[Cause | None] | None:
+    def _raise(self, tie: _Tie) -> list[Cause | None] | None:
+        """Raises b, and whatever that raises, until it is `least` after a; gives the circle when a must rise."""
         places = self._places
-        if places[source] + least <= places[target]:
+        if places[tie.a] + tie.least <= places[tie.b]:
             return None
-        came: dict[int, Cause] = {target: (number, ())}
-        self._move(target, places[source] + least)
-        queue = deque((target,))
+        came: dict[int, Cause] = {tie.b: (tie.number,)}
+        self._move(tie.b, places[tie.a] + tie.least)
+        queue = deque((tie.b,))
         while queue:
             x = queue.popleft()
-            for y, gap, _, tie in self.ties[x]:
-                if places[x] + gap > places[y]:
-                    came[y] = (tie, (came[x],))
-                    if y == source:
+            for y, least, _, number in self.ties[x]:
+                if places[x] + least > places[y]:
+                    came[y] = (number, came[x])
+                    if y == tie.a:
                         return [came[y]]
-                    self._move(y, places[x] + gap)
+                    self._move(y, places[x] + least)
                     queue.append(y)
         return None
 
@@ -179,6 +210,9 @@ class Propagation:
         while queue:
             x = queue.popleft()
             queued.discard(x)
+            self._steps_left -= 1
+            if self._steps_left < 0:
+                raise _Endless
             if x in months and self._chased(x, visits):
                 return self._causes(x)
             earliest, latest, holed = first[x], last[x], x in domains
@@ -186,11 +220,11 @@ class Propagation:
                 moved = False
                 if earliest + least > first[y]:
                     log.append(("first", y, first[y], first_why[y]))
-                    first[y], first_why[y], moved = earliest + least, (number, (first_why[x],)), True
+                    first[y], first_why[y], moved = earliest + least, (number, first_why[x]), True
                 if latest + most < last[y]:
                     log.append(("last", y, last[y], last_why[y]))
-                    last[y], last_why[y], moved = latest + most, (number, (last_why[x],)), True
-                if holed and (holes := self._pass_holes(x, y, least, most, number)) is not None:
+                    last[y], last_why[y], moved = latest + most, (number, last_why[x]), True
+                if holed and (holes := self._pass_holes(_Tie(number, x, y, least, most))) is not None:
                     if not holes:
                         return self._causes(y, *self._holes_cause(x, number))
                     moved = True
@@ -208,7 +242,7 @@ class Propagation:
         visits[x] = visits.get(x, 0) + 1
         return visits[x] > _MOST_VISITS and (self.first[x] == -inf or self.last[x] == inf)
 
-    def _tighten(self, x: int, first: float, last: float, first_why: Cause, last_why: Cause) -> None:
+    def _tighten(self, x: int, first: float, last: float, *, first_why: Cause, last_why: Cause) -> None:
         if first > self.first[x]:
             self._log.append(("first", x, self.first[x], self.first_why[x]))
             self.first[x], self.first_why[x] = first, first_why
@@ -222,7 +256,7 @@ class Propagation:
             return self._causes(x)
         for number, said in self.months.get(x, ()):
             if not self._keep_to_months(x, number, said):
-                return self._causes(x, (number, ()))
+                return self._causes(x, (number,))
         if x in self.domains and not self._keep_to(x, UNBOUNDED, None):
             return self._causes(x)
         return None
@@ -235,28 +269,30 @@ class Propagation:
             self.months[x] = tuple(each for each in self.months[x] if each[0] != number)
             if not self.months[x]:
                 del self.months[x]
-            why = (number, (self.first_why[x], self.last_why[x]))
+            why = (number, self.first_why[x], self.last_why[x])
             return self._keep_to(x, month_stretches(said, int(first), int(last)), why)
         new_first = next_allowed(said, int(first), 1) if first > -inf else first
         new_last = next_allowed(said, int(last), -1) if last < inf else last
-        self._tighten(x, new_first, new_last, (number, (self.first_why[x],)), (number, (self.last_why[x],)))
+        self._tighten(
+            x, new_first, new_last, first_why=(number, self.first_why[x]), last_why=(number, self.last_why[x])
+        )
         return True
 
-    def _pass_holes(self, x: int, y: int, least: float, most: float, number: int) -> Domain | None:
-        """What is left of y when it keeps to the stretches of x; None when that changes nothing."""
-        allowed = shifted(self.domains[x], least, most)
-        if len(allowed) == 1 and y not in self.domains:
+    def _pass_holes(self, tie: _Tie) -> Domain | None:
+        """What is left of b when it keeps to the stretches of a; None when that changes nothing."""
+        allowed = shifted(self.domains[tie.a], tie.least, tie.most)
+        if len(allowed) == 1 and tie.b not in self.domains:
             return None
-        before = self.domains.get(y) or [(self.first[y], self.last[y])]
+        before = self.domains.get(tie.b) or [(self.first[tie.b], self.last[tie.b])]
         left = common(before, allowed)
         if left == before:
             return None
         if left:
-            self._keep(y, left, self._holes_cause(x, number)[0])
+            self._keep(tie.b, left, self._holes_cause(tie.a, tie.number)[0])
         return left
 
     def _holes_cause(self, x: int, number: int) -> tuple[Cause, ...]:
-        return ((number, (*self.holes_why.get(x, ()), self.first_why[x], self.last_why[x])),)
+        return ((number, *self.holes_why.get(x, ()), self.first_why[x], self.last_why[x]),)
 
     def _keep_to(self, x: int, allowed: Domain, why: Cause | None) -> bool:
         """Cuts a thing down to allowed stretches; False when nothing is left."""
@@ -275,8 +311,8 @@ class Propagation:
             x,
             left[0][0],
             left[-1][1],
-            _because(holes, self.first_why[x]),
-            _because(holes, self.last_why[x]),
+            first_why=_because(holes, self.first_why[x]),
+            last_why=_because(holes, self.last_why[x]),
         )
         self._remember(self.domains, x)
         if len(left) > 1:
@@ -306,9 +342,9 @@ class Propagation:
             kind, *entry = self._log.pop()
             getattr(self, f"_undo_{kind}")(*entry)
 
-    def _undo_tie(self, a: int, b: int) -> None:
-        self.ties[a].pop()
-        self.ties[b].pop()
+    def _undo_tie(self, tie: _Tie) -> None:
+        self.ties[tie.a].pop()
+        self.ties[tie.b].pop()
 
     def _undo_place(self, x: int, place: float) -> None:
         self._places[x] = place
@@ -327,7 +363,7 @@ class Propagation:
 
 
 def _because(holes: tuple[Cause, ...], why: Cause | None) -> Cause:
-    return holes[-1][0], (*holes[-1][1], *holes[:-1], why)
+    return *holes[-1], *holes[:-1], why
 
 
 def _ends(least: int | None, most: int | None) -> tuple[float, float]:
