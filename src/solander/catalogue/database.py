@@ -91,9 +91,9 @@ def rows(connection: Connection, query: Select[Any]) -> list[Row]:
     return cast("list[Row]", connection.execute(query).mappings().all())
 
 
-def first_row(connection: Connection, query: Select[Any]) -> Row | None:
-    """The first row of a query, if there is one."""
-    return cast("Row | None", connection.execute(query).mappings().first())
+def first_row(connection: Connection, query: Select[Any], **values: str) -> Row | None:
+    """The first row of a query, if there is one; `values` for its open places."""
+    return cast("Row | None", connection.execute(query, values).mappings().first())
 
 
 @contextmanager

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import UTC, datetime
+from functools import cache
 from typing import Any
 
 from attrs import frozen
-from sqlalchemy import Connection, Table, insert, select
+from sqlalchemy import Connection, Delete, Select, Table, bindparam, delete, insert, select
 
 from solander.catalogue.database import first_row
 from solander.catalogue.records import Row, storable
@@ -64,7 +65,7 @@ class Recorder:
 
     def row(self, table: Table, key: str) -> dict[str, Any] | None:
         """The row of that key as it is now."""
-        found = first_row(self._connection, select(table).where(row_key(table) == storable(key)))
+        found = first_row(self._connection, _row_of(table), sought=storable(key))
         return None if found is None else dict(found)
 
     def insert(self, table: Table, row: Row, *, lasting: bool = False) -> None:
@@ -94,7 +95,7 @@ class Recorder:
     def delete(self, table: Table, key: str) -> dict[str, Any]:
         """Takes a row away, and gives it as it was."""
         before = self._there(table, key)
-        self._connection.execute(table.delete().where(row_key(table) == storable(key)))
+        self._connection.execute(_removal_from(table), {"sought": storable(key)})
         self._record("delete", table, before=before, after=None)
         return before
 
@@ -126,6 +127,19 @@ def begin_act(connection: Connection, *, at: str, who: str, what: str, undoes: i
     """The number of a new act."""
     row = {"at": at, "who": storable(who), "what": storable(what), "undoes": undoes}
     return int(connection.execute(insert(acts).returning(acts.c.id), row).scalar_one())
+
+
+# Putting a statement together takes SQLAlchemy longer than SQLite takes to run it; these two run for every change.
+
+
+@cache
+def _row_of(table: Table) -> Select[Any]:
+    return select(table).where(row_key(table) == bindparam("sought"))
+
+
+@cache
+def _removal_from(table: Table) -> Delete:
+    return delete(table).where(row_key(table) == bindparam("sought"))
 
 
 def _kept(row: Row) -> dict[str, Any]:

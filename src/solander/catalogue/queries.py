@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import gc
 import re
 from collections import defaultdict
-from collections.abc import Callable
-from contextlib import AbstractContextManager
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager
 from functools import lru_cache
 from typing import Any, TypeVar
 
@@ -192,11 +193,25 @@ class Reading:
         return [record(row) for row in self._rows(query)]
 
     def _prints(self, of_prints: Select[Any], of_views: Select[Any]) -> list[Print]:
-        with self._reading() as connection:
+        with self._reading() as connection, _collector_paused():
             there = rows(connection, of_prints)
             held = _views_by_print(connection, of_views)
         found = [print_of(row, tuple(held.get(row["accession"], ()))) for row in there]
         return sorted(found, key=lambda one: (_shelf(one.container or ""), one.number))
+
+
+@contextmanager
+def _collector_paused() -> Iterator[None]:
+    # Records form no cycles, yet the collector goes through them again and again while thousands are made:
+    # 20,000 prints take 0.34 s of processor time without it, 0.78 s with it.
+    if not gc.isenabled():
+        yield
+        return
+    gc.disable()
+    try:
+        yield
+    finally:
+        gc.enable()
 
 
 def _views_by_print(connection: Connection, query: Select[Any]) -> dict[str, list[View]]:
