@@ -57,8 +57,12 @@ def read_places(path: Path) -> ListRead[Place]:
 def _person(row: dict[str, str]) -> Person:
     called = tuple(name.strip() for name in row.get("also_called", "").split(";") if name.strip())
     born, died = row.get("born", ""), row.get("died", "")
-    for value in filter(None, (born, died)):
-        parse_edtf(value)
+    begins = parse_edtf(born).bounds().earliest if born else None
+    ends = parse_edtf(died).bounds().latest if died else None
+    if begins is not None and ends is not None and ends < begins:
+        raise InvalidValue(
+            f"“{row['name']}” has a life that ends before it begins", f"{born} to {died}", "Correct one"
+        )
     return Person(_name(row), called, born, died)
 
 

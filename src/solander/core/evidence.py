@@ -117,11 +117,12 @@ def _lives(statements: Iterable[Statement], people: Mapping[str, Person]) -> Ite
     """A person is in a picture only while alive."""
     for said in statements:
         person = people.get(said.value)
-        if said.says is not Says.PERSON or person is None:
+        if said.about is not About.PRINT or said.says is not Says.PERSON or person is None:
             continue
         born = parse_edtf(person.born).bounds().earliest if person.born else None
         died = parse_edtf(person.died).bounds().latest if person.died else None
-        if born is None and died is None:
+        ends_before_it_begins = born is not None and died is not None and died < born
+        if (born is None and died is None) or ends_before_it_begins:
             continue
         sentence = f"{person.name} {_life_words(person)}"
         yield Evidence(
@@ -145,7 +146,7 @@ def _occasions(statements: Sequence[Statement], southern: bool) -> Iterator[Evid
         if said.about is About.OCCASION and said.says is Says.EXPOSURE:
             dates[said.subject].append(said)
     for said in statements:
-        if said.says is not Says.OCCASION:
+        if said.about is not About.PRINT or said.says is not Says.OCCASION:
             continue
         for date in dates[said.value]:
             yield _dated_by_occasion(said, date, southern)
@@ -170,14 +171,23 @@ def _orders(prints: Iterable[Print], statements: Iterable[Statement]) -> Iterato
     """Prints that were numbered in their container follow each other in time."""
     container_of = {print_.accession: print_.container for print_ in prints}
     sequences: dict[str, list[tuple[int, Statement]]] = defaultdict(list)
-    for said in statements:
-        if said.says is Says.ORDER and said.subject in container_of:
+    for said in _first_places(statements):
+        if said.subject in container_of:
             sequences[container_of[said.subject] or ""].append((int(said.value), said))
     for container, sequence in sequences.items():
         sequence.sort(key=lambda numbered: numbered[0])
         for (number, before), (next_number, after) in pairwise(sequence):
             if number < next_number:
                 yield _follows(container, before, after)
+
+
+def _first_places(statements: Iterable[Statement]) -> Iterable[Statement]:
+    """The first place that is said of each print: both sides may be numbered, but paper lies in one place."""
+    found: dict[str, Statement] = {}
+    for said in statements:
+        if said.about is About.PRINT and said.says is Says.ORDER:
+            found.setdefault(said.subject, said)
+    return found.values()
 
 
 def _follows(container: str, before: Statement, after: Statement) -> Evidence:

@@ -13,7 +13,7 @@ from solander.core.evidence import Evidence, evidence_of, occasion_thing, printi
 from solander.core.people import Person
 from solander.core.prints import Print
 from solander.core.questions import Asks
-from solander.core.statements import Says, Statement
+from solander.core.statements import About, Says, Statement
 from solander.tasks.ask import ask
 from solander.tasks.collection import Collection
 
@@ -91,7 +91,8 @@ def ask_about_contradictions(collection: Collection, act: Act) -> None:
 
 def _things(prints: Sequence[Print], statements: Iterable[Statement]) -> list[str]:
     things = [thing for print_ in prints for thing in (print_.accession, printing_of(print_.accession))]
-    occasions = [occasion_thing(said.value) for said in statements if said.says is Says.OCCASION]
+    of_prints = (said for said in statements if said.about is About.PRINT)
+    occasions = [occasion_thing(said.value) for said in of_prints if said.says is Says.OCCASION]
     return [*things, *dict.fromkeys(occasions)]
 
 

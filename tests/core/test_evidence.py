@@ -1,0 +1,214 @@
+"""What each kind of claim says about time."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from solander.core.chronology import Between, Difference, Network, Pieces
+from solander.core.days import day
+from solander.core.evidence import OCCASION_DAYS, evidence_of, occasion_thing, printing_of
+from solander.core.people import Person
+from solander.core.prints import Print, accession_number
+from solander.core.statements import About, Says, Statement, Sure
+
+PRINTS = tuple(Print(accession_number("B1", number), "B1", number) for number in (1, 2, 3))
+ONE, TWO, THREE = (print_.accession for print_ in PRINTS)
+
+
+def said(ident, says, value, *, subject=ONE, about=About.PRINT, sure=Sure.CERTAIN, words=""):
+    return Statement(
+        ident, about, subject, says, value, words or value, sure, "slip file box.csv", "2026-11-25T09:00:00Z"
+    )
+
+
+def evidence(*statements, people=(), prints=PRINTS, southern=False):
+    named = {name: person for person in people for name in (person.name, *person.also_called)}
+    return evidence_of(prints, statements, named, southern=southern)
+
+
+def by_id(found):
+    return {one.constraint.id: one for one in found}
+
+
+def ranges(*statements, people=()):
+    """The tightest ranges that follow; no statement may contradict another."""
+    found = evidence(*statements, people=people)
+    things = [thing for print_ in PRINTS for thing in (print_.accession, printing_of(print_.accession))]
+    network = Network([*things, *(occasion_thing(one.value) for one in statements if one.says is Says.OCCASION)])
+    for one in found:
+        assert network.add(one.constraint) is None
+    return network.solution().ranges
+
+
+def test_without_statements_only_taking_comes_before_printing() -> None:
+    found = evidence()
+    assert [one.about for one in found] == [ONE, TWO, THREE]
+    for one in found:
+        assert one.constraint == Difference(
+            one.constraint.id, one.about, printing_of(one.about), 0, None, one.reason.sentence
+        )
+
+
+def test_its_own_date_bounds_its_exposure() -> None:
+    (own,) = (one for one in evidence(said("s1", Says.EXPOSURE, "1958-07", words="July 58")) if one.rank >= 0)
+    assert own.constraint == Between("s1", ONE, day(1958, 7, 1), day(1958, 7, 31), "dated “July 58”")
+    assert (own.reason.sentence, own.reason.source, own.reason.bounds_printing) == (
+        "dated “July 58”",
+        "slip file box.csv",
+        False,
+    )
+
+
+def test_a_date_with_holes_keeps_them() -> None:
+    own = by_id(evidence(said("s1", Says.EXPOSURE, "{1951-03,1951-07}")))["s1"]
+    march, july = (day(1951, 3, 1), day(1951, 3, 31)), (day(1951, 7, 1), day(1951, 7, 31))
+    assert own.constraint == Pieces("s1", ONE, (march, july), own.reason.sentence)
+
+
+def test_a_southern_summer_is_the_turn_of_the_year() -> None:
+    northern, southern = (
+        by_id(evidence(said("s1", Says.EXPOSURE, "1958-22"), southern=south))["s1"] for south in (False, True)
+    )
+    assert (northern.constraint.earliest, northern.constraint.latest) == (day(1958, 6, 1), day(1958, 8, 31))
+    assert (southern.constraint.earliest, southern.constraint.latest) != (day(1958, 6, 1), day(1958, 8, 31))
+
+
+def test_a_printing_date_binds_the_exposure_from_above_only() -> None:
+    stamp = said("s1", Says.PRINTING, "1959-09", words="DEVELOPED SEP 59")
+    found = ranges(stamp)
+    assert found[printing_of(ONE)] == (day(1959, 9, 1), day(1959, 9, 30))
+    assert found[ONE] == (None, day(1959, 9, 30))
+    own = by_id(evidence(stamp))["s1"]
+    assert own.reason.bounds_printing
+    assert own.about == ONE
+
+
+def test_an_exposure_binds_the_printing_from_below_only() -> None:
+    assert ranges(said("s1", Says.EXPOSURE, "1948"))[printing_of(ONE)] == (day(1948, 1, 1), None)
+
+
+def test_a_person_is_in_a_picture_only_while_alive() -> None:
+    lived = Person("Håkon Ternvåg", ("Uncle Håkon",), "1911", "1967")
+    found = ranges(said("s1", Says.PERSON, "Uncle Håkon"), people=[lived])
+    assert found[ONE] == (day(1911, 1, 1), day(1967, 12, 31))
+    reason = by_id(evidence(said("s1", Says.PERSON, "Uncle Håkon"), people=[lived]))["s1"].reason
+    assert reason.sentence == "Håkon Ternvåg was born 1911 and died 1967"
+
+
+@pytest.mark.parametrize(
+    ("born", "died", "expected"),
+    [("1911", "", (day(1911, 1, 1), None)), ("", "1967", (None, day(1967, 12, 31))), ("", "", (None, None))],
+)
+def test_half_a_life_bounds_one_side(born, died, expected) -> None:
+    assert ranges(said("s1", Says.PERSON, "Inga"), people=[Person("Inga", (), born, died)])[ONE] == expected
+
+
+def test_a_life_that_ends_before_it_begins_is_no_evidence() -> None:
+    wrong = Person("Inga", (), "1967", "1911")
+    assert ranges(said("s1", Says.PERSON, "Inga"), people=[wrong])[ONE] == (None, None)
+
+
+def test_people_of_an_occasion_bound_no_print() -> None:
+    guest = said("s1", Says.PERSON, "Inga", about=About.OCCASION, subject="Regatta")
+    assert "s1" not in by_id(evidence(guest, people=[Person("Inga", (), "1911", "1967")]))
+
+
+def test_an_occasion_gives_its_prints_its_date() -> None:
+    regatta = said("d", Says.EXPOSURE, "1948-07", about=About.OCCASION, subject="Regatta", words="July 48")
+    found = by_id(evidence(regatta, said("m", Says.OCCASION, "Regatta")))
+    dated = found["m d"]
+    assert dated.constraint == Between("m d", ONE, day(1948, 7, 1), day(1948, 7, 31), dated.reason.sentence)
+    assert dated.reason.sentence == "belongs to “Regatta”, dated “July 48”"
+    assert found["m"].constraint.max_days == OCCASION_DAYS == 31
+
+
+def test_prints_of_an_undated_occasion_lie_within_a_month_of_each_other() -> None:
+    found = ranges(
+        said("m1", Says.OCCASION, "Regatta"),
+        said("m2", Says.OCCASION, "Regatta", subject=TWO),
+        said("d", Says.EXPOSURE, "1948-07-03"),
+    )
+    assert found[TWO] == (day(1948, 7, 3) - 31, day(1948, 7, 3) + 31)
+    assert found[THREE] == (None, None)
+
+
+def test_numbered_prints_of_a_container_follow_each_other() -> None:
+    found = ranges(
+        said("o1", Says.ORDER, "10", subject=ONE),
+        said("o2", Says.ORDER, "2", subject=TWO),
+        said("d", Says.EXPOSURE, "1948", subject=TWO),
+    )
+    assert found[ONE] == (day(1948, 1, 1), None)
+
+
+def test_the_same_number_twice_tells_no_order() -> None:
+    found = evidence(said("o1", Says.ORDER, "1", subject=ONE), said("o2", Says.ORDER, "1", subject=TWO))
+    assert all(one.constraint.id.startswith("taken-before-printed") for one in found)
+
+
+def test_both_sides_numbered_are_still_one_print() -> None:
+    """Front 1 and back 2 are two slips about one print: it has the first place, and never follows itself."""
+    numbered = [said(f"o{number}", Says.ORDER, str(number)) for number in (1, 2)]
+    after = said("o3", Says.ORDER, "3", subject=TWO)
+    assert "o1 o3" in by_id(evidence(*numbered, after))
+
+
+def test_order_counts_within_a_container_only() -> None:
+    elsewhere = Print("B2-0001", "B2", 1)
+    first, second = said("o1", Says.ORDER, "1"), said("o2", Says.ORDER, "2", subject="B2-0001")
+    assert "o1 o2" not in by_id(evidence(first, second, prints=(*PRINTS, elsewhere)))
+
+
+def test_the_surer_is_believed_first_and_the_prints_own_before_its_company() -> None:
+    found = evidence(
+        said("guess", Says.EXPOSURE, "1950", sure=Sure.GUESS),
+        said("order1", Says.ORDER, "1"),
+        said("order2", Says.ORDER, "2", subject=TWO),
+        said("member", Says.OCCASION, "Regatta"),
+        said("date", Says.EXPOSURE, "1948", about=About.OCCASION, subject="Regatta"),
+        said("likely", Says.EXPOSURE, "1949", sure=Sure.LIKELY),
+        said("shown", Says.PERSON, "Inga"),
+        said("own", Says.EXPOSURE, "1948"),
+        people=[Person("Inga", (), "1908", "")],
+    )
+    told = [one.constraint.id for one in found if one.rank >= 0]
+    assert told == ["own", "shown", "member date", "member", "likely", "order1 order2", "guess"]
+
+
+VALUES = {
+    Says.EXPOSURE: st.sampled_from(["1958", "1958-22~", "[1948..1952]", "{1951-03,1951-07}", "../..", "195X"]),
+    Says.PRINTING: st.sampled_from(["1959-09", "../1961", "1960?"]),
+    Says.PERSON: st.sampled_from(["Inga", "Mother", "nobody known"]),
+    Says.OCCASION: st.sampled_from(["Regatta", "Easter", ONE]),
+    Says.ORDER: st.integers(-2, 3).map(str),
+    Says.PLACE: st.just("Ternvik"),
+    Says.NOTE: st.text(max_size=5),
+}  # fmt: skip
+PEOPLE = (Person("Inga", ("Mother",), "1908-05", "1991"), Person("Odd", ("nobody",), "1967", "1911"))
+SUBJECTS = st.sampled_from([ONE, TWO, THREE, "Regatta", "Easter"])
+
+
+@st.composite
+def statements(draw):
+    says = draw(st.sampled_from(list(VALUES)))
+    about = About.OCCASION if (subject := draw(SUBJECTS)) in ("Regatta", "Easter") else About.PRINT
+    return said("", says, draw(VALUES[says]), subject=subject, about=about, sure=draw(st.sampled_from(list(Sure))))
+
+
+@given(st.lists(statements(), max_size=14))
+def test_any_statements_give_evidence_that_a_network_takes(drawn) -> None:
+    """Ids are unique, every thing is known, and the order is by rank: `Network.add` raises on the first two."""
+    numbered = [
+        said(f"s{number}", one.says, one.value, subject=one.subject, about=one.about, sure=one.sure)
+        for number, one in enumerate(drawn)
+    ]
+    found = evidence(*numbered, people=PEOPLE)
+    assert len({one.constraint.id for one in found}) == len(found)
+    assert [one.rank for one in found] == sorted(one.rank for one in found)
+    assert all(one.reason.sentence and one.about for one in found)
+    occasions = {occasion_thing(one.value) for one in numbered if one.says is Says.OCCASION}
+    network = Network([*(thing for p in PRINTS for thing in (p.accession, printing_of(p.accession))), *occasions])
+    for one in found:
+        network.add(one.constraint)
