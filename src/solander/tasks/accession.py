@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from attrs import define, field
@@ -18,7 +18,7 @@ from solander.intake.arrivals import Arrival
 from solander.intake.folder import arrivals_from
 from solander.intake.sides import Placed, SidesRule, assign_sides
 from solander.intake.slips import read_slips
-from solander.tasks.ask import ask
+from solander.tasks.ask import ask, settle
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.compare import ask_about_duplicates
 from solander.tasks.describe import apply_slips, containers_by_file
@@ -67,17 +67,29 @@ def accession(
     collection.vault.sweep()
     named = ", ".join(path.name for path in paths)
     with collection.catalogue.act(who, f"took in {named}") as act:
-        sitting = _Sitting(collection, act, container, containers_by_file(slip_file), Accessioned(len(arrivals)))
-        placed = assign_sides([arrival.name for arrival in arrivals], sides)
-        jobs = sitting.keep(fronts_first(arrivals, placed), placed)
+        placed = _placed(collection, [arrival.name for arrival in arrivals], sides)
+        of_files = containers_by_file(slip_file)
+        sitting = _Sitting(collection, act, placed, container, of_files, Accessioned(len(arrivals)))
+        jobs = sitting.keep(fronts_first(arrivals, placed))
         for done, (job, outcome) in enumerate((executor or SerialExecutor()).map(prepare, jobs), start=1):
-            sitting.record(job, outcome, placed[job.name])
+            sitting.record(job, outcome)
             watch(Progress("Taking in", job.name, done + sitting.skipped, len(arrivals)))
-        ask_about_duplicates(collection, act, sitting.report.prints)
+        sitting.log_twins()
+        ask_about_duplicates(collection, act, sitting.prints())
         if slips and slip_file:
             sitting.report.slip_notes = apply_slips(collection, act, slip_file, name=slips.name)
         ask_about_contradictions(collection, act)
     return sitting.report
+
+
+def _placed(collection: Collection, names: list[str], rule: SidesRule) -> dict[str, Placed]:
+    """Side and partner of each name; by name, a side that is alone may find its partner among earlier arrivals."""
+    now = assign_sides(names, rule)
+    if rule != "by-name" or all(place.partner for place in now.values()):
+        return now
+    earlier = [capture.name for capture in collection.catalogue.captures() if capture.name not in now]
+    ever = assign_sides([*names, *earlier], rule)
+    return {name: place if place.partner else ever[name] for name, place in now.items()}
 
 
 def fronts_first(arrivals: Sequence[Arrival], placed: dict[str, Placed]) -> list[Arrival]:
@@ -98,21 +110,24 @@ class _Sitting:
 
     collection: Collection
     act: Act
+    placed: Mapping[str, Placed]
     container: str | None
     container_of: dict[str, str]
     report: Accessioned
     _in_flight: set[str] = field(factory=set)
+    _twins: list[tuple[str, str]] = field(factory=list)
+    _known_prints: list[str] = field(factory=list)
 
     @property
     def skipped(self) -> int:
         """Arrivals that needed no preparing."""
         return len(self.report.known) + len(self.report.set_aside)
 
-    def keep(self, arrivals: Sequence[Arrival], placed: dict[str, Placed]) -> Iterator[Job]:
+    def keep(self, arrivals: Sequence[Arrival]) -> Iterator[Job]:
         """Puts each arrival into the vault and gives a job for each capture that is new."""
         for arrival in arrivals:
             try:
-                job = self._kept(arrival, placed[arrival.name].side)
+                job = self._kept(arrival, self.placed[arrival.name].side)
             except Unreadable as reason:
                 self._set_aside(arrival.name, set_aside(arrival.name, reason))
             except CannotBegin:
@@ -127,13 +142,28 @@ class _Sitting:
     def _kept(self, arrival: Arrival, side: Side) -> Job | None:
         facts = probe(arrival.path)
         kept = self.collection.vault.put(arrival.path, suffix=facts.suffix)
-        if kept.sha256 in self._in_flight or self.collection.catalogue.capture(kept.sha256) is not None:
+        if kept.sha256 in self._in_flight:
             self.report.known.append(arrival.name)
-            if kept.sha256 not in self._in_flight:
-                self._log_arrival(arrival.name, kept.sha256)
+            self._twins.append((arrival.name, kept.sha256))
+            return None
+        # A capture without a print is known, but its take-in was taken back: its prints are made again.
+        if prints := self.collection.catalogue.prints_of_capture(kept.sha256):
+            self.report.known.append(arrival.name)
+            self._known_prints += [print_.accession for print_ in prints]
+            self._log_arrival(arrival.name, kept.sha256)
             return None
         self._in_flight.add(kept.sha256)
         return Job(kept.path, arrival.name, kept.sha256, side, self.collection.views_root)
+
+    def log_twins(self) -> None:
+        """Enters the names of files whose bytes arrived twice, once their capture is in the catalogue."""
+        for name, sha256 in self._twins:
+            if self.collection.catalogue.capture(sha256) is not None:
+                self._log_arrival(name, sha256)
+
+    def prints(self) -> list[str]:
+        """All prints that came from these files, also those of an earlier take-in that was interrupted."""
+        return [*self.report.prints, *self._known_prints]
 
     def _log_arrival(self, name: str, sha256: str) -> None:
         with self.act.work() as work:
@@ -146,8 +176,10 @@ class _Sitting:
             ask(work, Asks.SET_ASIDE, name, trouble.sentence)
             work.commit()
 
-    def record(self, job: Job, outcome: Prepared | Trouble, placed: Placed) -> None:
+    def record(self, job: Job, outcome: Prepared | Trouble) -> None:
         """Writes one prepared capture into the catalogue, whole or not at all."""
+        if isinstance(outcome, CannotBegin):
+            raise outcome
         if isinstance(outcome, Trouble):
             self.collection.vault.set_aside(job.sha256)
             self._set_aside(job.name, outcome)
@@ -155,22 +187,28 @@ class _Sitting:
         with self.act.work() as work:
             work.keep_capture(_capture(job, outcome))
             work.keep_arrival(job.name, job.sha256)
-            self._record_views(work, outcome.views, placed, self.container_of.get(job.name, self.container))
+            container = self.container_of.get(job.name, self.container)
+            self._record_views(work, outcome.views, self.placed[job.name], container)
             work.commit()
         self.report.captures.append(job.name)
 
     def _record_views(self, work: Work, views: Sequence[View], placed: Placed, container: str | None) -> None:
-        other = self._other_side(placed) if len(views) == 1 else None
+        other = self._other_side(placed, container) if len(views) == 1 else None
         for view in views:
             if other is not None:
-                work.add_view(other.accession, view)
-                self.report.backs.append(other.accession)
+                self._join(work, other, view)
                 accession = other.accession
             else:
                 accession = self._add_print(work, view, container)
             _ask_about_view(work, accession, view)
 
-    def _other_side(self, placed: Placed) -> Print | None:
+    def _join(self, work: Work, print_: Print, view: View) -> None:
+        work.add_view(print_.accession, view)
+        self.report.backs.append(print_.accession)
+        if view.side is not Side.VERSO:
+            settle(self.collection, work, Asks.PAIR, print_.accession)
+
+    def _other_side(self, placed: Placed, container: str | None) -> Print | None:
         """The print that the partner file gave, when it is one print and lacks this side."""
         if placed.partner is None:
             return None
@@ -182,7 +220,9 @@ class _Sitting:
         if len(prints) != 1:
             return None
         (only,) = prints.values()
-        return only if only.view(placed.side) is None else None
+        # Names repeat from box to box: an earlier arrival is its partner only within the same container.
+        is_elsewhere = placed.partner not in self.placed and only.container != container
+        return None if is_elsewhere or only.view(placed.side) is not None else only
 
     def _add_print(self, work: Work, view: View, container: str | None) -> str:
         if container:

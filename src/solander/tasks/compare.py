@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from solander.catalogue.store import Act
-from solander.core.prints import Print
+from solander.core.prints import Print, View
 from solander.core.questions import Asks
 from solander.imaging.compare import same_picture
 from solander.imaging.decode import decode
 from solander.tasks.ask import ask
 from solander.tasks.collection import Collection
-from solander.tasks.prepare import view_paths
+from solander.tasks.prepare import remake_view, view_paths
 
 __all__ = ["ask_about_duplicates"]
 
@@ -57,5 +58,11 @@ def _fingerprint(print_: Print) -> str:
 def _same(collection: Collection, one: Print, other: Print) -> bool:
     assert one.recto is not None
     assert other.recto is not None
-    pictures = [decode(view_paths(collection.views_root, view.key)[0]) for view in (one.recto, other.recto)]
-    return same_picture(*pictures).is_same
+    return same_picture(_picture(collection, one.recto), _picture(collection, other.recto)).is_same
+
+
+def _picture(collection: Collection, view: View) -> NDArray[np.uint8]:
+    path = view_paths(collection.views_root, view.key)[0]
+    if not path.is_file():
+        remake_view(collection.vault.path(view.capture), view, collection.views_root)
+    return decode(path)

@@ -44,10 +44,12 @@ def second_copy(collection: Collection, target: Path, *, watch: Watch = unwatche
         watch(Progress("Copying", name, done, len(expected)))
 
     report = copy_captures(collection.root, target, expected=set(expected), on_file=on_file)
-    if not report.faults:
-        _remember(collection, target)
     collection.catalogue.backup(target / FILE_NAME)
     shutil.copyfile(collection.root / "README.txt", target / "README.txt")
+    if not report.faults:
+        # Only now is there one; the copy itself learns of it too.
+        _remember(collection, target)
+        collection.catalogue.backup(target / FILE_NAME)
     notes = [
         *(f"{path} was damaged or missing here and was healed from the copy." for path in report.healed_source),
         *(f"{path} was damaged in the copy and was healed from here." for path in report.healed_target),

@@ -12,6 +12,7 @@ from solander.catalogue.history import utc_now
 from solander.catalogue.store import Act
 from solander.catalogue.work import Work
 from solander.core.dates import words
+from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.occasions import Occasion
 from solander.core.people import Person
 from solander.core.phrases import Reading, read_date
@@ -31,13 +32,20 @@ def containers_by_file(slips: SlipFile | None) -> dict[str, str]:
 
     Raises
     ------
-    InvalidValue
+    CannotBegin
         When a container is not written as a code.
     """
     rows = slips.rows if slips else ()
-    return {
-        row.file.partition("#")[0]: container_code(row.container) for row in rows if row.file and row.container
-    }
+    return {row.file.partition("#")[0]: _container(row) for row in rows if row.file and row.container}
+
+
+def _container(row: SlipRow) -> str:
+    try:
+        return container_code(row.container)
+    except InvalidValue as trouble:
+        # Accession numbers are made from it: better nothing is taken in than under a wrong number.
+        what = f"Nothing was taken in: line {row.line} of the slip file has “{row.container}” as container"
+        raise CannotBegin(what, trouble.why, trouble.todo) from trouble
 
 
 def apply_slips(collection: Collection, act: Act, slips: SlipFile, *, name: str) -> tuple[str, ...]:
@@ -151,7 +159,7 @@ class _Desk:
 
     def _state(self, work: Work, about: About, subject: str, claim: _Claim) -> None:
         said = Statement(
-            id=_identity(about, subject, claim, self.source),
+            id=self._free_identity(_identity(about, subject, claim, self.source)),
             about=about,
             subject=subject,
             says=claim.says,
@@ -166,6 +174,13 @@ class _Desk:
         if said.id not in self._entered:
             work.state(said)
             self._entered[said.id] = said
+
+    def _free_identity(self, identity: str) -> str:
+        """The same claim made again after it was withdrawn is a new statement: what is withdrawn stays so."""
+        said = self._entered.get(identity)
+        if said is None or not said.withdrawn:
+            return identity
+        return self._free_identity(hashlib.sha256(f"{identity}\nagain".encode()).hexdigest()[:16])
 
     def _ask_about_inscription(self, work: Work, subject: str, written: str) -> None:
         understood = read_date(written, today=self.today)

@@ -15,7 +15,7 @@ import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
-from solander.core.errors import Trouble
+from solander.core.errors import CannotBegin, Trouble
 from solander.core.prints import Condition, Corners, Outline, Side, View
 from solander.imaging.compare import fingerprint
 from solander.imaging.decode import FileFacts, Unreadable, decode, probe
@@ -127,10 +127,15 @@ def _condition(rgb: Rgb, straight: Rgb, found: Found) -> Condition:
 
 def _write_view(views_root: Path, view: View, straight: Rgb) -> None:
     picture, small = view_paths(views_root, view.key)
-    picture.parent.mkdir(parents=True, exist_ok=True)
     turned = quarter_turn(straight, view.turn)
-    _write_whole(picture, encode_jpeg(turned, dpi=view.ppi))
-    _write_whole(small, encode_jpeg(thumbnail(turned), quality=85))
+    try:
+        picture.parent.mkdir(parents=True, exist_ok=True)
+        _write_whole(picture, encode_jpeg(turned, dpi=view.ppi))
+        _write_whole(small, encode_jpeg(thumbnail(turned), quality=85))
+    except OSError as error:
+        why = (error.strerror or str(error)).lower()
+        todo = "Make room on that disk or check that you may write there, then run the same again"
+        raise CannotBegin(f"No view can be written in {views_root}", why, todo) from error
 
 
 def _write_whole(path: Path, content: bytes) -> None:
