@@ -12,6 +12,7 @@ from solander.cli.paper import say, watched
 from solander.core.prints import container_code
 from solander.engine.local import local_executor
 from solander.intake.sides import SidesRule
+from solander.look.words import counted
 from solander.tasks.accession import Accessioned
 from solander.tasks.accession import accession as take_in
 from solander.tasks.collection import Collection
@@ -63,11 +64,11 @@ def accession(
 
 def _say_report(report: Accessioned) -> None:
     say(
-        f"{report.arrived} files: {len(report.captures)} captures taken in, {len(report.prints)} prints, "
-        f"{len(report.backs)} backs joined to their fronts."
+        f"{counted(report.arrived, 'file')}: {counted(len(report.captures), 'capture')} taken in, "
+        f"{counted(len(report.prints), 'new print')}, {counted(len(report.backs), 'side')} joined to a print."
     )
     if report.known:
-        say(f"{len(report.known)} were here already and were left alone.")
+        say(f"Here already and left alone: {counted(len(report.known), 'file')}.")
     for sentence in (*report.set_aside, *report.slip_notes):
         say(sentence)
     if report.set_aside:
