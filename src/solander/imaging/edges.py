@@ -17,7 +17,18 @@ from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb, area, is_convex
 
-__all__ = ["Curve", "Line", "Strip", "coherent_edges", "crossing", "cut_strip", "fit_curve", "meet", "vote_lines"]
+__all__ = [
+    "Curve",
+    "Line",
+    "Strip",
+    "coherent_edges",
+    "crossing",
+    "cut_strip",
+    "edge_places",
+    "fit_curve",
+    "meet",
+    "vote_lines",
+]
 
 Floats = NDArray[np.float64]
 Pixels = NDArray[np.float32]
@@ -229,6 +240,14 @@ def fit_curve(strip: Strip, expected: Floats, *, order: int, window: float) -> C
             return None
         coefficients = curve.coefficients
     return curve
+
+
+def edge_places(strip: Strip, expected: Floats, reach: float) -> tuple[Floats, Floats]:
+    """Distance across and height (0 for none) of each row's strongest change within `reach` of the expected."""
+    change = gradient(strip.pixels)
+    strength = np.asarray(np.sqrt(np.einsum("ijk,ijk->ij", change, change)), np.float32)
+    place, height = _peaks(strength, expected - strip.across[0], reach)
+    return place + strip.across[0], height
 
 
 def _peaks(strength: Pixels, expected: Floats, reach: float) -> tuple[Floats, Floats]:

@@ -15,6 +15,7 @@ from solander.imaging.edges import (
     coherent_edges,
     crossing,
     cut_strip,
+    edge_places,
     fit_curve,
     outward,
     vote_lines,
@@ -39,7 +40,7 @@ def refine(scene: Scene, candidate: Candidate) -> tuple[Quad, float]:
     scale = scene.middle.scale
     quad = scene.middle.to_full(candidate.quad)
     shapes = [np.array([-bow, 0.0, bow]) * scale for bow in candidate.bows]
-    curves: list[Curve] = []
+    before, curves = quad, list[Curve]()
     reach = 1.6 * scale + 1.2
     for window in (reach, max(2.5, 0.6 * reach)):
         fitted = _curves(scene.full, quad, shapes, window)
@@ -47,8 +48,9 @@ def refine(scene: Scene, candidate: Candidate) -> tuple[Quad, float]:
         if fitted is None or corners is None:
             return quad, 0.0
         shapes = [_on_new_chord(curve) for curve in fitted]
-        quad, curves = corners, fitted
-    return quad, float(np.mean([curve.agreement for curve in curves]))
+        before, quad, curves = quad, corners, fitted
+    agreement = float(np.mean([curve.agreement for curve in curves]))
+    return _outer_rectangle(scene.full, before, quad, curves), agreement
 
 
 def _curves(rgb: Rgb, quad: Quad, shapes: list[Floats], window: float) -> list[Curve] | None:
@@ -78,6 +80,54 @@ def _agreed(strip: Strip, shape: Floats, window: float) -> Floats:
     best = max(line.strength * line.coverage for line in near)
     chosen = next(line for line in reversed(near) if line.strength * line.coverage >= RIVAL * best)
     return np.array([-bow, chosen.slope, chosen.middle + bow])
+
+
+def _outer_rectangle(rgb: Rgb, before: Quad, quad: Quad, curves: list[Curve]) -> Quad:
+    """The corners, moved out to the crests where the paper is deckled: where all sides waver, evenly white."""
+    moved = []
+    for i, curve in enumerate(curves):
+        crest = _crest(rgb, (before[i], before[(i + 1) % 4]), curve)
+        if crest is None:
+            return quad
+        coefficients = curve.coefficients.copy()
+        coefficients[-1] += crest
+        moved.append(Curve(coefficients, curve.agreement, curve.spread))
+    corners = _corners(before, moved)
+    return quad if corners is None else corners
+
+
+DECKLED = 0.0015
+"""Waver of an edge about its curve, as a share of the side, from which it is deckled: the straightest side of 13
+simulated deckled prints had 0.0017, of 56 others that waver anywhere 0.0013 at most."""
+
+UNEVEN = 0.2
+"""Median deviation of the edge's contrast, as a share of it, up to which an edge is a white margin's: deckled
+prints had 0.09 at most, pictures without border mostly more."""
+
+CREST = 0.97
+"""Quantile of the waver that is taken for the crests, which touch the outer rectangle."""
+
+
+def _crest(rgb: Rgb, side: tuple[Floats, Floats], curve: Curve) -> float | None:
+    """How far the crests of a deckled edge lie outside its curve, in pixels; None where it isn't deckled."""
+    length = float(np.linalg.norm(side[1] - side[0]))
+    reach = 0.02 * length + 2
+    wide = reach + 1 + float(np.abs(curve.at(np.linspace(-1, 1, 9))).max())
+    rows = int(np.clip(length / 2, 40, 500))
+    strip = cut_strip(rgb, side, inward=wide, outward_px=wide, rows=rows, ends=0.05, linear=True)
+    across, height = edge_places(strip, curve.at(strip.along), reach)
+    seen = height > 0
+    if seen.mean() < 0.7:
+        return None
+    contrast = float(np.median(height[seen]))
+    low, high, crest = np.quantile((across - curve.at(strip.along))[seen], (0.25, 0.75, CREST))
+    wavers = (high - low) / INTERQUARTILE > max(1.0, DECKLED * length)
+    even = float(np.median(np.abs(height[seen] - contrast))) < UNEVEN * contrast
+    return float(crest) if wavers and even else None
+
+
+INTERQUARTILE = 1.349
+"""Interquartile range of a normal distribution, in standard deviations."""
 
 
 def _on_new_chord(curve: Curve) -> Floats:
