@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.prints import Condition, Corners, Outline, Side, View
 from solander.imaging.compare import fingerprint
+from solander.imaging.conventions import whole_frame
 from solander.imaging.decode import FileFacts, Unreadable, decode, probe
 from solander.imaging.encode import encode_jpeg, thumbnail
 from solander.imaging.locate import Found, locate_prints
@@ -105,8 +106,7 @@ def _views_of_page(job: Job, facts: FileFacts, page: int) -> Iterator[View]:
 def _whole_frame(rgb: Rgb) -> Found:
     """A capture without a find is a print whose outline is not yet checked."""
     height, width = rgb.shape[:2]
-    right, bottom = width - 1.0, height - 1.0
-    return Found(np.array([[0.0, 0.0], [right, 0.0], [right, bottom], [0.0, bottom]]), 0.0)
+    return Found(whole_frame(width, height), 0.0)
 
 
 def _corners(found: Found) -> Corners:
