@@ -28,5 +28,7 @@ def test_a_picture_leans_to_its_printing_within_what_is_known() -> None:
     before = Difference("s2", "b", "b printing", 0, None, "taken before printed")
     life = Between("s3", "b", day(1908, 1, 1), day(1957, 12, 31), "alive")
     leaning = {"b": "b printing"}
-    assert guesses(printed, before, leaning=leaning)["b"] == guesses(printed, before, leaning=leaning)["b printing"]
+    assert (
+        guesses(printed, before, leaning=leaning)["b"] == guesses(printed, before, leaning=leaning)["b printing"]
+    )
     assert guesses(printed, before, life, leaning=leaning)["b"] == day(1957, 12, 31)
