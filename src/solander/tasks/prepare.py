@@ -76,7 +76,7 @@ def set_aside(name: str, reason: Unreadable) -> Trouble:
 def remake_view(capture: Path, view: View, views_root: Path) -> None:
     """Writes a view and its small picture again from the capture, as at first."""
     straight = straighten(decode(capture, view.page), np.array(view.outline.corners))
-    _write_view(views_root, view, straight)
+    _write_view(views_root, view, straight, thumbnail(straight))
 
 
 def view_paths(views_root: Path, key: str) -> tuple[Path, Path]:
@@ -89,6 +89,7 @@ def _views_of_page(job: Job, facts: FileFacts, page: int) -> Iterator[View]:
     rgb = decode(job.path, page)
     for found in locate_prints(rgb) or (_whole_frame(rgb),):
         straight = straighten(rgb, found.corners)
+        small = thumbnail(straight)
         view = View(
             capture=job.sha256,
             page=page,
@@ -97,9 +98,9 @@ def _views_of_page(job: Job, facts: FileFacts, page: int) -> Iterator[View]:
             width=straight.shape[1],
             height=straight.shape[0],
             ppi=facts.dpi,
-            condition=_condition(rgb, straight, found),
+            condition=_condition(rgb, straight, small, found),
         )
-        _write_view(job.views_root, view, straight)
+        _write_view(job.views_root, view, straight, small)
         yield view
 
 
@@ -114,24 +115,23 @@ def _corners(found: Found) -> Corners:
     return top_left, top_right, bottom_right, bottom_left
 
 
-def _condition(rgb: Rgb, straight: Rgb, found: Found) -> Condition:
+def _condition(rgb: Rgb, straight: Rgb, small: Rgb, found: Found) -> Condition:
     measured = measure_view(straight)
     return Condition(
         sharpness=measured.sharpness,
         clipped_dark=measured.clipped_dark,
         clipped_light=measured.clipped_light,
-        fingerprint=fingerprint(straight),
+        fingerprint=fingerprint(small),  # of 32 × 32 pixels in the end: the small picture gives them sooner
         faults=faults(measured, edge_rise(rgb, found.corners)),
     )
 
 
-def _write_view(views_root: Path, view: View, straight: Rgb) -> None:
-    picture, small = view_paths(views_root, view.key)
-    turned = quarter_turn(straight, view.turn)
+def _write_view(views_root: Path, view: View, straight: Rgb, small: Rgb) -> None:
+    large_path, small_path = view_paths(views_root, view.key)
     try:
-        picture.parent.mkdir(parents=True, exist_ok=True)
-        _write_whole(picture, encode_jpeg(turned, dpi=view.ppi))
-        _write_whole(small, encode_jpeg(thumbnail(turned), quality=85))
+        large_path.parent.mkdir(parents=True, exist_ok=True)
+        _write_whole(large_path, encode_jpeg(quarter_turn(straight, view.turn), dpi=view.ppi))
+        _write_whole(small_path, encode_jpeg(quarter_turn(small, view.turn), quality=85))
     except OSError as error:
         why = (error.strerror or str(error)).lower()
         todo = "Make room on that disk or check that you may write there, then run the same again"
