@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from solander.cli.paper import say
+from solander.look.words import counted
 from solander.tasks.collection import Collection
 from solander.tasks.lists import take_in_people, take_in_places
 
@@ -24,7 +25,7 @@ def people(collection: Path, file: Path) -> None:
     days: 1921, 1921-03-05, or 1921~ for about 1921. Taking a file in again updates.
     """
     with Collection.open(collection) as opened:
-        _report("people", *take_in_people(opened, file))
+        _report("person", "people", *take_in_people(opened, file))
 
 
 @click.command()
@@ -37,11 +38,11 @@ def places(collection: Path, file: Path) -> None:
     Taking a file in again updates.
     """
     with Collection.open(collection) as opened:
-        _report("places", *take_in_places(opened, file))
+        _report("place", "places", *take_in_places(opened, file))
 
 
-def _report(what: str, taken_in: int, set_aside: tuple[str, ...]) -> None:
-    say(f"{taken_in} {what} taken in.")
+def _report(one: str, many: str, taken_in: int, set_aside: tuple[str, ...]) -> None:
+    say(f"{counted(taken_in, one, many)} taken in.")
     for sentence in set_aside:
         say(sentence)
     if set_aside:
