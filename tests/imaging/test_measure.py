@@ -54,6 +54,13 @@ def test_a_shake_along_one_direction_is_seen():
     assert edge_rise(shaken, corners) > 9 > 4 > edge_rise(rgb, corners)
 
 
+@pytest.mark.parametrize("sigma", [6.0, 9.0])
+def test_a_capture_far_out_of_focus_is_still_measured(sigma):
+    """A blur wider than the strip looked at must not pass for "can't be told"."""
+    rgb, corners = _sheet(sigma)
+    assert edge_rise(rgb, corners) == pytest.approx(GAUSSIAN * sigma, rel=0.2)
+
+
 def test_a_picture_without_edges_has_no_sharpness():
     assert np.isnan(measure_view(np.full((200, 200, 3), 99, np.uint8)).sharpness)
     assert np.isnan(measure_view(np.full((9, 9, 3), 99, np.uint8)).sharpness)
