@@ -235,7 +235,7 @@ def fit_curve(strip: Strip, expected: Floats, *, order: int, window: float) -> C
     for narrow, degree in ((1.0, len(expected) - 1), (0.6, order), (0.4, order)):
         reach = max(1.6, window * narrow)
         place, weight = _peaks(strength, np.polyval(coefficients, strip.along) - strip.across[0], reach)
-        curve = _robust(strip.along, place + strip.across[0], weight, degree)
+        curve = _robust(strip.along, place + strip.across[0], weight, degree=degree)
         if curve is None:
             return None
         coefficients = curve.coefficients
@@ -265,7 +265,7 @@ def _peaks(strength: Pixels, expected: Floats, reach: float) -> tuple[Floats, Fl
     return top + np.clip(shift, -0.5, 0.5), np.where(is_peak, here, 0.0).astype(np.float64)
 
 
-def _robust(along: Floats, across: Floats, weight: Floats, degree: int) -> Curve | None:
+def _robust(along: Floats, across: Floats, weight: Floats, *, degree: int) -> Curve | None:
     """Polynomial by iterated weighted least squares: Tukey's weights times the root of the edge's height."""
     used = weight > 0
     if used.sum() < max(8, 0.25 * len(along)):

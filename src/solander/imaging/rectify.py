@@ -55,7 +55,7 @@ def straight_size(corners: ArrayLike, *, frame: tuple[int, int] | None = None) -
     quad = as_quad(corners)
     top, right, bottom, left = np.linalg.norm(np.roll(quad, -1, axis=0) - quad, axis=1)
     width, height = (top + bottom) / 2, (left + right) / 2
-    if frame and _differ(top, bottom, left, right):
+    if frame and max(_unlike(top, bottom), _unlike(left, right)) > ALIKE:
         aspect = _aspect(quad, frame)
         width, height = np.sqrt(width * height * aspect), np.sqrt(width * height / aspect)
     return max(1, round(float(width))), max(1, round(float(height)))
@@ -66,8 +66,8 @@ def quarter_turn(rgb: Rgb, turns: int) -> Rgb:
     return np.ascontiguousarray(np.rot90(rgb, -turns))
 
 
-def _differ(top: float, bottom: float, left: float, right: float) -> bool:
-    return max(abs(top - bottom) / max(top, bottom), abs(left - right) / max(left, right)) > ALIKE
+def _unlike(one: float, other: float) -> float:
+    return abs(one - other) / max(one, other, 1e-9)
 
 
 def _homography(origin: Quad, target: Quad) -> NDArray[np.float64]:

@@ -43,17 +43,17 @@ def refine(scene: Scene, candidate: Candidate) -> tuple[Quad, float]:
     before, curves = quad, list[Curve]()
     reach = 1.6 * scale + 1.2
     for window in (reach, max(2.5, 0.6 * reach)):
-        fitted = _curves(scene.full, quad, shapes, window)
+        fitted = _curves(scene.full, quad, shapes, window=window)
         corners = _corners(quad, fitted) if fitted else None
         if fitted is None or corners is None:
             return quad, 0.0
         shapes = [_on_new_chord(curve) for curve in fitted]
         before, quad, curves = quad, corners, fitted
     agreement = float(np.mean([curve.agreement for curve in curves]))
-    return _outer_rectangle(scene.full, before, quad, curves), agreement
+    return _outer_rectangle(scene.full, before, quad, curves=curves), agreement
 
 
-def _curves(rgb: Rgb, quad: Quad, shapes: list[Floats], window: float) -> list[Curve] | None:
+def _curves(rgb: Rgb, quad: Quad, shapes: list[Floats], *, window: float) -> list[Curve] | None:
     curves = []
     for i, shape in enumerate(shapes):
         bowed = float(np.abs(np.polyval(shape, np.linspace(-1, 1, 9))).max())
@@ -82,7 +82,7 @@ def _agreed(strip: Strip, shape: Floats, window: float) -> Floats:
     return np.array([-bow, chosen.slope, chosen.middle + bow])
 
 
-def _outer_rectangle(rgb: Rgb, before: Quad, quad: Quad, curves: list[Curve]) -> Quad:
+def _outer_rectangle(rgb: Rgb, before: Quad, quad: Quad, *, curves: list[Curve]) -> Quad:
     """The corners, moved out to the crests where the paper is deckled: where all sides waver, evenly white."""
     moved = []
     for i, curve in enumerate(curves):
@@ -141,7 +141,7 @@ def _corners(quad: Quad, curves: list[Curve]) -> Quad | None:
     """Corners where neighbouring curves meet: tangents at the corner so far, three times."""
     corners = quad.copy()
     for _ in range(3):
-        tangents = [_tangents(quad, curves[i], i, corners) for i in range(4)]
+        tangents = [_tangents(quad, curves[i], i, corners=corners) for i in range(4)]
         met = [crossing(tangents[i - 1][1], tangents[i][0]) for i in range(4)]
         if any(point is None for point in met):
             return None
@@ -149,7 +149,7 @@ def _corners(quad: Quad, curves: list[Curve]) -> Quad | None:
     return corners if is_convex(corners) and area(corners) > 0 else None
 
 
-def _tangents(quad: Quad, curve: Curve, i: int, corners: Quad) -> list[tuple[Floats, Floats]]:
+def _tangents(quad: Quad, curve: Curve, i: int, *, corners: Quad) -> list[tuple[Floats, Floats]]:
     """The curve of side `i` near its first and its last corner, each as two points."""
     start, end = quad[i], quad[(i + 1) % 4]
     half = (end - start) / 2
