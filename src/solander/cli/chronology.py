@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 import click
 
 from solander.cli.paper import json_line, say
 from solander.core.descriptions import DescribedPrint
+from solander.core.errors import CannotBegin
 from solander.core.questions import Asks
 from solander.look.ruler import bar_of, ruler_svg
 from solander.look.words import slip_words
@@ -49,13 +51,21 @@ def _say_collection(path: Path, ruler: Path | None, as_json: bool) -> None:
     for one in prints:
         json_line(_record(one)) if as_json else _say_print(one)
     if ruler is not None:
-        ruler.write_text(ruler_svg([bar_of(one) for one in prints], standalone=True), encoding="utf-8")
+        _draw(prints, ruler)
     contradictions = [question for question in questions if question.asks is Asks.CONTRADICTION]
     if contradictions and not as_json:
         say()
         say("These can't all be true:")
         for question in contradictions:
             say(f"  {question.sentence}")
+
+
+def _draw(prints: Sequence[DescribedPrint], ruler: Path) -> None:
+    try:
+        ruler.write_text(ruler_svg([bar_of(one) for one in prints], standalone=True), encoding="utf-8")
+    except OSError as error:
+        why = error.strerror or str(error)
+        raise CannotBegin(f"{ruler} could not be written", why, "Check the folder and its permissions") from error
 
 
 def _record(one: DescribedPrint) -> dict[str, object]:

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from solander.cli.paper import json_line, say
-from solander.core.errors import Trouble
+from solander.core.errors import CannotBegin, Trouble
 from solander.tasks.outline import Outlined
 from solander.tasks.outline import outline as find
 
@@ -21,6 +21,8 @@ __all__ = ["outline"]
 @click.option("--json", "as_json", is_flag=True, help="One JSON object a line.")
 def outline(images: tuple[Path, ...], stage: Path | None, as_json: bool) -> None:
     """Find the prints in pictures; nothing is changed or kept."""
+    if stage is not None and not stage.is_file():
+        raise CannotBegin(f"The empty stage {stage} could not be read", "there is no such file", "Check the name")
     failed = False
     for image in images:
         try:
