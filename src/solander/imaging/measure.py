@@ -71,8 +71,8 @@ def measure_view(rgb: Rgb) -> Measured:
     large one through no fault of the capture; `edge_rise` tells those apart.
     """
     grey = _grey(require_rgb(rgb))
-    counts = cv2.calcHist([grey], [0], None, [256], [0, 256]).ravel().astype(np.float64)
-    return Measured(_sharpness(grey), int(counts[:3].sum()) / grey.size, int(counts[253:].sum()) / grey.size)
+    dark, light = np.count_nonzero(grey <= 2), np.count_nonzero(grey >= 253)
+    return Measured(_sharpness(grey), dark / grey.size, light / grey.size)
 
 
 def edge_rise(capture: Rgb, corners: ArrayLike) -> float:
@@ -121,14 +121,21 @@ def _sharpness(grey: NDArray[np.uint8]) -> float:
 
 
 def _side_rise(capture: Rgb, start: Floats, end: Floats) -> float:
-    """Median rise along one side, of blocks short enough that a bowed side stays in place."""
-    length = float(np.linalg.norm(end - start))
-    rows = int(np.clip(length / 12, 8, 64))
+    """Median rise along one side, of places `BESIDE` pixels long: a bowed or deckled edge hardly moves within one."""
+    rows = max(8, round(float(np.linalg.norm(end - start)) / BESIDE))
     strip = cut_strip(capture, (start, end), inward=REACH, outward_px=REACH, rows=rows, ends=0.08, density=1.0)
-    grey = strip.pixels @ np.array([0.299, 0.587, 0.114], np.float32)
-    fine = cv2.resize(grey, (FINE * grey.shape[1], rows), interpolation=cv2.INTER_CUBIC)
+    chosen = strip.pixels[:: max(1, rows // MOST_PLACES)]
+    grey = chosen @ np.array([0.299, 0.587, 0.114], np.float32)
+    fine = cv2.resize(grey, (FINE * grey.shape[1], len(grey)), interpolation=cv2.INTER_CUBIC)
     rises = _rises(fine.astype(np.float64))
-    return float(np.median(rises)) if len(rises) >= rows / 4 else float("nan")
+    return float(np.median(rises)) if len(rises) >= len(grey) / 4 else float("nan")
+
+
+BESIDE = 4
+"""Pixels along the edge that are averaged: with 12 a deckled edge of the made-up box smeared to a rise of 6.2, with 4
+it shows 3.0."""
+
+MOST_PLACES = 64
 
 
 def _grey(rgb: Rgb) -> NDArray[np.uint8]:
@@ -148,7 +155,7 @@ def _edge_profiles(grey: NDArray[np.uint8]) -> Floats:
     if not len(places):
         return np.empty((0, 2 * REACH * FINE + 1))
     row, column = places.T
-    y, x = places.T * 2 + 0.5  # the middle of the four pixels
+    y, x = places.T.astype(np.float32) * 2 + 0.5  # the middle of the four pixels
     across = np.stack([dx[row, column], dy[row, column]], axis=1)
     across /= np.linalg.norm(across, axis=1, keepdims=True)
     steps = np.arange(-REACH * FINE, REACH * FINE + 1, dtype=np.float32) / FINE
@@ -156,12 +163,7 @@ def _edge_profiles(grey: NDArray[np.uint8]) -> Floats:
     x = x[:, None, None] + across[:, 0, None, None] * steps - across[:, 1, None, None] * beside[:, None]
     y = y[:, None, None] + across[:, 1, None, None] * steps + across[:, 0, None, None] * beside[:, None]
     flat = (-1, len(steps))
-    sampled = cv2.remap(
-        grey.astype(np.float32),
-        x.reshape(flat).astype(np.float32),
-        y.reshape(flat).astype(np.float32),
-        cv2.INTER_LINEAR,
-    )
+    sampled = cv2.remap(grey.astype(np.float32), x.reshape(flat), y.reshape(flat), cv2.INTER_LINEAR)
     return np.asarray(sampled.reshape(x.shape).mean(axis=1), np.float64)
 
 
