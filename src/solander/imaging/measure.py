@@ -121,7 +121,7 @@ def _sharpness(grey: NDArray[np.uint8]) -> float:
 
 
 def _side_rise(capture: Rgb, start: Floats, end: Floats) -> float:
-    """Median rise along one side, of places `BESIDE` pixels long: a bowed or deckled edge hardly moves within one."""
+    """Median rise along one side, of places `BESIDE` pixels long: a deckled edge hardly moves within one."""
     rows = max(8, round(float(np.linalg.norm(end - start)) / BESIDE))
     strip = cut_strip(capture, (start, end), inward=REACH, outward_px=REACH, rows=rows, ends=0.08, density=1.0)
     chosen = strip.pixels[:: max(1, rows // MOST_PLACES)]
@@ -132,8 +132,8 @@ def _side_rise(capture: Rgb, start: Floats, end: Floats) -> float:
 
 
 BESIDE = 4
-"""Pixels along the edge that are averaged: with 12 a deckled edge of the made-up box smeared to a rise of 6.2, with 4
-it shows 3.0."""
+"""Pixels along the edge that are averaged: with 12 a deckled edge of the made-up box smeared to a rise of 6.2,
+with 4 it shows 3.0."""
 
 MOST_PLACES = 64
 
