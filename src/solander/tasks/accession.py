@@ -77,7 +77,9 @@ def accession(
         sitting.log_twins()
         ask_about_duplicates(collection, act, sitting.prints())
         if slips and slip_file:
-            sitting.report.slip_notes = apply_slips(collection, act, slip_file, name=slips.name)
+            sitting.report.slip_notes = apply_slips(
+                collection, act, slip_file, name=slips.name, arrived=sitting.arrived
+            )
         ask_about_contradictions(collection, act)
     return sitting.report
 
@@ -117,6 +119,7 @@ class _Sitting:
     _in_flight: set[str] = field(factory=set)
     _twins: list[tuple[str, str]] = field(factory=list)
     _known_prints: list[str] = field(factory=list)
+    arrived: dict[str, str] = field(factory=dict)
 
     @property
     def skipped(self) -> int:
@@ -142,6 +145,7 @@ class _Sitting:
     def _kept(self, arrival: Arrival, side: Side) -> Job | None:
         facts = probe(arrival.path)
         kept = self.collection.vault.put(arrival.path, suffix=facts.suffix)
+        self.arrived[arrival.name] = kept.sha256
         if kept.sha256 in self._in_flight:
             self.report.known.append(arrival.name)
             self._twins.append((arrival.name, kept.sha256))
@@ -212,17 +216,16 @@ class _Sitting:
         """The print that the partner file gave, when it is one print and lacks this side."""
         if placed.partner is None:
             return None
+        now = self.arrived.get(placed.partner)
         prints = {
             print_.accession: print_
-            for sha256 in self.collection.catalogue.arrived_as(placed.partner)
+            for sha256 in ([now] if now else self.collection.catalogue.arrived_as(placed.partner))
             for print_ in self.collection.catalogue.prints_of_capture(sha256)
         }
-        if len(prints) != 1:
-            return None
-        (only,) = prints.values()
         # Names repeat from box to box: an earlier arrival is its partner only within the same container.
-        is_elsewhere = placed.partner not in self.placed and only.container != container
-        return None if is_elsewhere or only.view(placed.side) is not None else only
+        fitting = [print_ for print_ in prints.values() if now or print_.container == container]
+        fitting = [print_ for print_ in fitting if print_.view(placed.side) is None]
+        return fitting[0] if len(fitting) == 1 else None
 
     def _add_print(self, work: Work, view: View, container: str | None) -> str:
         if container:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import UTC, date, datetime
 
 from attrs import frozen
@@ -48,12 +48,16 @@ def _container(row: SlipRow) -> str:
         raise CannotBegin(what, trouble.why, trouble.todo) from trouble
 
 
-def apply_slips(collection: Collection, act: Act, slips: SlipFile, *, name: str) -> tuple[str, ...]:
+def apply_slips(
+    collection: Collection, act: Act, slips: SlipFile, *, name: str, arrived: Mapping[str, str]
+) -> tuple[str, ...]:
     """Enters what a slip file says; gives a sentence for each row that no print was found for.
 
-    Entering the same file twice changes nothing; a cell that was changed since withdraws what it said before.
+    `arrived` holds the checksum of each file of this take-in: names repeat from box to box, so a name among
+    them means that file and no earlier one. Entering the same file twice changes nothing; a cell that was
+    changed since withdraws what it said before.
     """
-    desk = _Desk(collection, f"slip file {name}", datetime.now(UTC).date())
+    desk = _Desk(collection, f"slip file {name}", datetime.now(UTC).date(), arrived)
     notes = list(slips.warnings)
     with act.work() as work:
         for row in slips.rows:
@@ -78,8 +82,8 @@ class _Claim:
 class _Desk:
     """Where slips are entered: knows what is known already, so that nothing is said twice."""
 
-    def __init__(self, collection: Collection, source: str, today: date) -> None:
-        self.collection, self.source, self.today = collection, source, today
+    def __init__(self, collection: Collection, source: str, today: date, arrived: Mapping[str, str]) -> None:
+        self.collection, self.source, self.today, self._arrived = collection, source, today, arrived
         catalogue = collection.catalogue
         self._people = {name for person in catalogue.people() for name in (person.name, *person.also_called)}
         self._places = {place.name for place in catalogue.places()}
@@ -96,14 +100,19 @@ class _Desk:
 
     def _accessions(self, file: str) -> list[str]:
         catalogue = self.collection.catalogue
-        whole = [view for sha256 in catalogue.arrived_as(file) for view in catalogue.views_of_capture(sha256)]
+        whole = [view for sha256 in self._captures(file) for view in catalogue.views_of_capture(sha256)]
         if whole:
             return list(dict.fromkeys(accession for accession, _ in whole))
         name, _, number = file.rpartition("#")
         if not (name and number.isdigit()):
             return []
-        views = [view for sha256 in catalogue.arrived_as(name) for view in catalogue.views_of_capture(sha256)]
+        views = [view for sha256 in self._captures(name) for view in catalogue.views_of_capture(sha256)]
         return [accession for accession, _ in views[int(number) - 1 : int(number)]]
+
+    def _captures(self, name: str) -> list[str]:
+        """The captures of that name: this take-in's own, else earlier ones."""
+        now = self._arrived.get(name)
+        return [now] if now else self.collection.catalogue.arrived_as(name)
 
     def enter(self, work: Work, row: SlipRow, about: About, subject: str) -> None:
         """Enters every cell of a row about one subject."""
@@ -152,6 +161,8 @@ class _Desk:
             yield _Claim(Says.PLACE, name, row.place, sure)
         for said in row.people:
             name, sure = _how_sure(said)
+            if not name:
+                continue  # a lone question mark names nobody
             if name not in self._people:
                 work.keep_person(Person(name))
                 self._people.add(name)
