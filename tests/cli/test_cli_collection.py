@@ -124,6 +124,7 @@ def test_what_cannot_begin_is_refused_with_2(arguments: tuple[str, ...], box: Pa
     assert not (box / "public").exists()
 
 
+@pytest.mark.slow
 def test_as_a_process_a_refusal_is_one_sentence_on_stderr_and_status_2(files: Path) -> None:
     done = as_process("verify", files)
     assert (done.returncode, done.stdout) == (2, "")
@@ -131,6 +132,7 @@ def test_as_a_process_a_refusal_is_one_sentence_on_stderr_and_status_2(files: Pa
     assert "Traceback" not in done.stderr
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "arguments", [("nonsense",), ("verify",), ("release", "a", "b", "--audience", "everybody")]
 )
