@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solander.imaging.compare import distance, fingerprint, same_picture
+from solander.imaging.encode import thumbnail
 from solander.imaging.rectify import quarter_turn
 from solander.imaging.simulate import drawn_picture
 
@@ -45,6 +46,12 @@ def test_the_same_picture_keeps_its_fingerprint_and_is_told(change):
     for rgb in PICTURES:
         assert distance(fingerprint(rgb), fingerprint(change(rgb))) <= 6
         assert same_picture(rgb, change(rgb)).is_same
+
+
+def test_a_picture_and_its_small_picture_have_one_fingerprint():
+    for rgb in PICTURES:
+        large = cv2.resize(rgb, (1501, 1127), interpolation=cv2.INTER_CUBIC)
+        assert fingerprint(large) == fingerprint(thumbnail(large))
 
 
 def test_different_pictures_differ():

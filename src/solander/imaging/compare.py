@@ -13,6 +13,7 @@ import numpy as np
 from attrs import frozen
 
 from solander.imaging.conventions import Rgb, require_rgb
+from solander.imaging.encode import thumbnail
 
 __all__ = ["Same", "distance", "fingerprint", "same_picture"]
 
@@ -46,10 +47,11 @@ def fingerprint(rgb: Rgb) -> str:
     """A 64-bit perceptual hash as 16 hex digits; like pictures differ in few bits (see `distance`).
 
     The signs of the 8 × 8 lowest cosine frequencies of the 32 × 32 luma picture against their median. The mean
-    (frequency 0, 0) is held at zero, so that its bit carries nothing but costs nothing.
+    (frequency 0, 0) is held at zero, so that its bit carries nothing but costs nothing. Taken from the small picture
+    (`encode.thumbnail`), so that a view and its small picture have the same one.
     """
-    require_rgb(rgb)
-    small = cv2.resize(cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY), (GRID, GRID), interpolation=cv2.INTER_AREA)
+    grey = cv2.cvtColor(thumbnail(require_rgb(rgb)), cv2.COLOR_RGB2GRAY)
+    small = cv2.resize(grey, (GRID, GRID), interpolation=cv2.INTER_AREA)
     low = np.asarray(cv2.dct(small.astype(np.float32)))[:LOW, :LOW].copy()
     low[0, 0] = 0.0
     return np.packbits((low > np.median(low)).ravel()).tobytes().hex()
