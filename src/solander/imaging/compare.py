@@ -47,8 +47,8 @@ def fingerprint(rgb: Rgb) -> str:
     """A 64-bit perceptual hash as 16 hex digits; like pictures differ in few bits (see `distance`).
 
     The signs of the 8 × 8 lowest cosine frequencies of the 32 × 32 luma picture against their median. The mean
-    (frequency 0, 0) is held at zero, so that its bit carries nothing but costs nothing. Taken from the small picture
-    (`encode.thumbnail`), so that a view and its small picture have the same one.
+    (frequency 0, 0) is held at zero, so that its bit carries nothing but costs nothing. Taken from the small
+    picture (`encode.thumbnail`), so that a view and its small picture have the same one.
     """
     grey = cv2.cvtColor(thumbnail(require_rgb(rgb)), cv2.COLOR_RGB2GRAY)
     small = cv2.resize(grey, (GRID, GRID), interpolation=cv2.INTER_AREA)
