@@ -33,6 +33,9 @@ the edge the contrast for it."""
 FINE = 4
 """Samples a pixel across an edge."""
 
+BORDER = REACH // 2 + 1
+"""Pixels at half the size that edges keep from the rim, so that what is looked at lies inside."""
+
 LEAST_STEP = 20.0
 """Code values an edge must step by to be measured: five times the noise of a telephone's picture."""
 
@@ -49,6 +52,8 @@ blurred by σ = 3 pixels 6.6 at least; real telephone pictures (shared/data/quad
 
 VIEW_RISE_LIMIT = 9.0
 """The same for a view whose paper edge can't be measured: wider, for the photograph itself may be soft."""
+
+_NO_EDGES = np.empty((0, 2), np.float32), np.empty((0, 2), np.float32)
 
 FAULTS = ("not sharp",)
 """Everything `faults` may say."""
@@ -71,7 +76,7 @@ def measure_view(rgb: Rgb) -> Measured:
     large one through no fault of the capture; `edge_rise` tells those apart.
     """
     grey = _grey(require_rgb(rgb))
-    dark, light = np.count_nonzero(grey <= 2), np.count_nonzero(grey >= 253)
+    dark, light = int(np.count_nonzero(grey <= 2)), int(np.count_nonzero(grey >= 253))
     return Measured(_sharpness(grey), dark / grey.size, light / grey.size)
 
 
@@ -147,44 +152,51 @@ def _edge_profiles(grey: NDArray[np.uint8]) -> Floats:
 
     Edges are looked for at half the size, a quarter of the work; their profiles come from the full size.
     """
-    if min(grey.shape) < 2:
-        return np.empty((0, 2 * REACH * FINE + 1))
-    half = halved(grey)
-    dx, dy = cv2.Sobel(half, cv2.CV_32F, 1, 0, scale=1 / 16), cv2.Sobel(half, cv2.CV_32F, 0, 1, scale=1 / 16)
-    places = _strongest(np.asarray(cv2.magnitude(dx, dy)))
-    if not len(places):
-        return np.empty((0, 2 * REACH * FINE + 1))
-    row, column = places.T
-    y, x = places.T.astype(np.float32) * 2 + 0.5  # the middle of the four pixels
-    across = np.stack([dx[row, column], dy[row, column]], axis=1)
-    across /= np.linalg.norm(across, axis=1, keepdims=True)
+    places, across = _strongest(halved(grey)) if min(grey.shape) >= 4 * REACH else _NO_EDGES
     steps = np.arange(-REACH * FINE, REACH * FINE + 1, dtype=np.float32) / FINE
-    beside = np.arange(-2, 3, dtype=np.float32)  # five neighbours along the edge are averaged against noise
-    x = x[:, None, None] + across[:, 0, None, None] * steps - across[:, 1, None, None] * beside[:, None]
-    y = y[:, None, None] + across[:, 1, None, None] * steps + across[:, 0, None, None] * beside[:, None]
-    flat = (-1, len(steps))
-    sampled = cv2.remap(grey.astype(np.float32), x.reshape(flat), y.reshape(flat), cv2.INTER_LINEAR)
-    return np.asarray(sampled.reshape(x.shape).mean(axis=1), np.float64)
+    # Five neighbours along the edge are averaged against noise.
+    beside = np.arange(-2, 3, dtype=np.float32)[:, None]
+    x, y = places.T[..., None, None] * 2 + np.float32(0.5)  # the middle of the four pixels
+    dx, dy = across.T[..., None, None]
+    return np.asarray(_between(grey, x + dx * steps - dy * beside, y + dy * steps + dx * beside).mean(axis=1))
 
 
-def _strongest(slope: Grey) -> NDArray[np.intp]:
-    """(row, column) of the steepest place of each of about 400 tiles, where it is steep enough to be an edge.
+def _between(grey: NDArray[np.uint8], x: Grey, y: Grey) -> Floats:
+    """Bilinear values, unrounded, at places inside the picture; a remap would need all of it as floats (3 ms)."""
+    column, row = x.astype(np.intp), y.astype(np.intp)
+    right, down = x - column, y - row
+    above = (1 - right) * grey[row, column] + right * grey[row, column + 1]
+    below = (1 - right) * grey[row + 1, column] + right * grey[row + 1, column + 1]
+    return np.asarray((1 - down) * above + down * below, np.float64)
 
-    `slope` of the picture at half its size, in code values a pixel of the full size.
+
+def _strongest(half: NDArray[np.uint8]) -> tuple[Grey, Grey]:
+    """The steepest place (x, y) of each of about 400 tiles, where it is steep enough, and the direction across it.
+
+    Both (n, 2), for a picture at half its size; slopes are in code values a pixel of the full size. One row of
+    tiles at a time stays in the cache: 4 ms less of 16 on 9 megapixels.
     """
-    border = REACH // 2 + 1
-    inner = slope[border:-border, border:-border]
-    if min(inner.shape, default=0) < 8:
-        return np.empty((0, 2), np.intp)
-    tile = max(8, round(float(np.sqrt(inner.size / 400))))
-    high, wide = inner.shape[0] // tile, inner.shape[1] // tile
-    tiles = inner[: high * tile, : wide * tile].reshape(high, tile, wide, tile).swapaxes(1, 2).reshape(-1, tile**2)
-    best = tiles.argmax(axis=1)
-    steepest = tiles[np.arange(len(tiles)), best]
-    number = np.arange(high * wide)
-    row, column = number // wide * tile + best // tile, number % wide * tile + best % tile
-    steep = steepest > max(1.5, 0.25 * float(np.quantile(steepest, 0.95)))
-    return np.stack([row[steep], column[steep]], axis=1) + border
+    inside = np.array(half.shape) - 2 * BORDER
+    tile = max(8, round(float(np.sqrt(inside.prod() / 400))))
+    high, wide = inside // tile
+    rows = [_steepest(half, BORDER + i * tile, tile=tile, wide=wide) for i in range(high)]
+    if not rows or not wide:
+        return _NO_EDGES
+    places, slopes = (np.concatenate(part) for part in zip(*rows, strict=True))
+    steepness = np.linalg.norm(slopes, axis=1)
+    fit = steepness > max(1.5, 0.25 * float(np.quantile(steepness, 0.95)))
+    return places[fit], slopes[fit] / steepness[fit, None]
+
+
+def _steepest(half: NDArray[np.uint8], top: int, *, tile: int, wide: int) -> tuple[Grey, Grey]:
+    """Place (x, y) and slope (dx, dy) of the steepest pixel of each tile of the row that begins at `top`."""
+    band = half[top - 1 : top + tile + 1, BORDER - 1 : BORDER + wide * tile + 1]
+    slopes = [cv2.Sobel(band, cv2.CV_32F, *order, scale=1 / 16)[1:-1, 1:-1] for order in ((1, 0), (0, 1))]
+    dx, dy = (slope.reshape(tile, wide, tile).swapaxes(0, 1).reshape(wide, -1) for slope in slopes)
+    best = (dx * dx + dy * dy).argmax(axis=1)
+    number = np.arange(wide)
+    place = np.stack([BORDER + number * tile + best % tile, top + best // tile], axis=1)
+    return place.astype(np.float32), np.stack([dx[number, best], dy[number, best]], axis=1)
 
 
 def _rises(profiles: Floats) -> Floats:
