@@ -42,7 +42,8 @@ def test_every_column_is_read(tmp_path: Path) -> None:
                 container="B2/E5",
                 order=14,
             ),
-        )
+        ),
+        columns=COLUMNS,
     )
     assert set(text.partition("\r\n")[0].split(",")) == set(COLUMNS)
 
@@ -55,7 +56,16 @@ def test_semicolons_a_mark_of_byte_order_and_capitals(tmp_path: Path) -> None:
 
 def test_a_row_without_file_describes_an_occasion(tmp_path: Path) -> None:
     found = slips(tmp_path, "file,occasion,date\n,Wedding,1958\n")
-    assert found == SlipFile((SlipRow(line=2, occasion="Wedding", date="1958"),))
+    assert found.rows == (SlipRow(line=2, occasion="Wedding", date="1958"),)
+    assert set(found.columns) == {"file", "occasion", "date"}
+    assert found.whole
+
+
+def test_a_row_that_was_set_aside_leaves_the_file_not_whole(tmp_path: Path) -> None:
+    found = slips(tmp_path, "file,order\n14.jpg,first\n15.jpg,2\n")
+    assert [row.file for row in found.rows] == ["15.jpg"]
+    assert len(found.warnings) == 1
+    assert not found.whole
 
 
 def test_a_file_name_is_written_as_arrivals_write_it(tmp_path: Path) -> None:

@@ -99,3 +99,16 @@ def test_a_collection_without_a_date_still_has_an_order(draw: Draw, collection: 
 
 def test_an_empty_collection_has_an_empty_timeline(tmp_path: Path, collection: Collection) -> None:
     assert (timeline(collection).placed, described(collection)) == ((), [])
+
+
+def test_a_date_worked_out_from_a_guess_is_a_guess(draw: Draw, collection: Collection) -> None:
+    draw("a.jpg", 1)
+    with collection.catalogue.act("test", "names Bo") as act, act.work() as work:
+        work.keep_person(Person("Bo", (), "1957-03-02", "1957-11-09"))
+        work.commit()
+    accession(
+        collection, [draw("a.jpg", 1).parent], slips=slip_file(collection.root.parent, "file,people", "a.jpg,Bo?")
+    )
+    (one,) = described(collection)
+    assert one.when.edtf
+    assert one.when.sure is Sure.GUESS

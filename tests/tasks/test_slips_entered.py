@@ -158,3 +158,38 @@ def test_what_cannot_all_be_true_is_asked_about(folder: Path, collection: Collec
     assert subject == "P-0001"
     for part in ("dated “1955”", "Inga was born 1960", "4 years apart", "Which gives way?"):
         assert part in sentence
+
+
+def test_an_emptied_cell_and_one_not_understood_withdraw_what_they_said(
+    folder: Path, collection: Collection
+) -> None:
+    head = "file,date,people,caption"
+    enter(collection, folder, head, "a_r.jpg,1950,Ada,At sea", "b_r.jpg,1951,,")
+    enter(collection, folder, head, "a_r.jpg,the year the ferry sank,,At sea", "b_r.jpg,,,")
+    assert told(collection) == [("P-0001", Says.CAPTION, "At sea")]
+
+
+def test_a_column_that_the_file_lacks_withdraws_nothing(folder: Path, collection: Collection) -> None:
+    enter(collection, folder, "file,date,caption", "a_r.jpg,1950,At sea")
+    enter(collection, folder, "file,date", "a_r.jpg,1951")
+    assert sorted(told(collection)) == [("P-0001", Says.CAPTION, "At sea"), ("P-0001", Says.EXPOSURE, "1951")]
+
+
+def test_a_row_that_was_set_aside_withdraws_nothing(folder: Path, collection: Collection) -> None:
+    head = "file,date,caption,order"
+    enter(collection, folder, head, "a_r.jpg,1950,At sea,1")
+    enter(collection, folder, head, "a_v.jpg,,,1", "a_r.jpg,1950,At sea,first")
+    assert ("P-0001", Says.CAPTION, "At sea") in told(collection)
+
+
+def test_boxes_with_the_same_file_names_keep_their_own_slips_and_backs(draw: Draw, collection: Collection) -> None:
+    for container, seed, year in (("B1/E1", 1, "1950"), ("B1/E2", 4, "1960")):
+        folder = draw(f"{year}/001_r.jpg", seed).parent
+        draw(f"{year}/001_v.jpg", seed + 1)
+        slips = slip_file(folder.parent, "file,date", f"001_r.jpg,{year}")
+        accession(collection, [folder], container=container, slips=slips)
+    assert told(collection) == [
+        ("B1-E1-0001", Says.EXPOSURE, "1950"),
+        ("B1-E2-0001", Says.EXPOSURE, "1960"),
+    ]
+    assert [len(print_.views) for print_ in collection.catalogue.prints()] == [2, 2]

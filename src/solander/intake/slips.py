@@ -41,10 +41,15 @@ class SlipRow:
 
 @frozen
 class SlipFile:
-    """The rows that could be read, and one sentence for each thing that could not."""
+    """The rows that could be read, and one sentence for each thing that could not.
+
+    `columns` are those of `COLUMNS` that the file has; `whole` is False when a row was set aside.
+    """
 
     rows: tuple[SlipRow, ...]
     warnings: tuple[str, ...] = ()
+    columns: tuple[str, ...] = ()
+    whole: bool = True
 
 
 COLUMNS = tuple(field.name for field in fields(SlipRow) if field.name != "line")
@@ -77,14 +82,15 @@ def read_slips(path: Path) -> SlipFile:
     except csv.Error as error:
         raise _refused(path, f"line {reader.line_num}: {error}", "Close the quotation marks") from error
     head = [cell.strip().casefold() for cell in lined[0][1]] if lined else []
-    warnings = list(_doubts_of_head(path, head))
-    rows = []
+    rows, set_aside = [], []
     for line, cells in lined[1:]:
         try:
             rows.append(_row(line, head, cells))
         except InvalidValue as wrong:
-            warnings.append(wrong.sentence)
-    return SlipFile(tuple(rows), tuple(warnings))
+            set_aside.append(wrong.sentence)
+    warnings = (*_doubts_of_head(path, head), *set_aside)
+    columns = tuple(column for column in COLUMNS if column in head)
+    return SlipFile(tuple(rows), warnings, columns, whole=not set_aside)
 
 
 def _text(path: Path) -> str:

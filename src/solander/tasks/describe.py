@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import UTC, date, datetime
 
 from attrs import frozen
@@ -55,7 +55,8 @@ def apply_slips(
 
     `arrived` holds the checksum of each file of this take-in: names repeat from box to box, so a name among
     them means that file and no earlier one. Entering the same file twice changes nothing; a cell that was
-    changed since withdraws what it said before.
+    changed or emptied since withdraws what it said before. Where a row had to be set aside, an empty cell
+    withdraws nothing, for what it said may stand in that row.
     """
     desk = _Desk(collection, f"slip file {name}", datetime.now(UTC).date(), arrived)
     notes = list(slips.warnings)
@@ -66,9 +67,22 @@ def apply_slips(
                 notes.append(f"{name}, line {row.line}: no print came from “{row.file or 'no file'}”.")
             for about, subject in subjects:
                 desk.enter(work, row, about, subject)
-        desk.finish(work)
+        desk.finish(work, emptied=_KINDS_OF.keys() & slips.columns if slips.whole else ())
         work.commit()
     return tuple(notes)
+
+
+_KINDS_OF = {
+    "date": (Says.EXPOSURE, Says.PRINTING),
+    "place": (Says.PLACE,),
+    "people": (Says.PERSON,),
+    "occasion": (Says.OCCASION,),
+    "caption": (Says.CAPTION,),
+    "note": (Says.NOTE,),
+    "transcription": (Says.TRANSCRIPTION,),
+    "order": (Says.ORDER,),
+}
+"""What each column of a slip file tells."""
 
 
 @frozen
@@ -90,6 +104,7 @@ class _Desk:
         self._entered = {said.id: said for said in catalogue.statements(withdrawn=True)}
         self._said_now: set[str] = set()
         self._kinds_now: set[tuple[str, Says]] = set()
+        self._spoken_of: set[tuple[About, str]] = set()
         self._inscriptions: dict[str, str] = {}
 
     def subjects(self, row: SlipRow) -> list[tuple[About, str]]:
@@ -116,6 +131,7 @@ class _Desk:
 
     def enter(self, work: Work, row: SlipRow, about: About, subject: str) -> None:
         """Enters every cell of a row about one subject."""
+        self._spoken_of.add((about, subject))
         if row.occasion:
             work.keep_occasion(Occasion(row.occasion))
         for claim in (*self._dates(work, row, subject), *self._places_and_people(work, row), *_plain(row, about)):
@@ -123,11 +139,15 @@ class _Desk:
         if row.transcription:
             self._inscriptions[subject] = row.transcription
 
-    def finish(self, work: Work) -> None:
-        """Withdraws what the file said before and says no more; asks about dates on backs of undated prints."""
+    def finish(self, work: Work, *, emptied: Iterable[str]) -> None:
+        """Withdraws what the file said before and says no more, in the `emptied` columns also what it now leaves
+        open; asks about dates on backs of undated prints."""
+        open_now = {says for column in emptied for says in _KINDS_OF[column]}
         for said in self._entered.values():
-            spoken_of = (said.subject, said.says) in self._kinds_now
-            if spoken_of and said.source == self.source and said.id not in self._said_now and not said.withdrawn:
+            again = (said.subject, said.says) in self._kinds_now
+            left_open = (said.about, said.subject) in self._spoken_of and said.says in open_now
+            mine = said.source == self.source and said.id not in self._said_now and not said.withdrawn
+            if mine and (again or left_open):
                 work.withdraw(said.id)
         for subject, written in self._inscriptions.items():
             if not self._kinds_now & {(subject, Says.EXPOSURE), (subject, Says.PRINTING)}:

@@ -104,7 +104,7 @@ class _Book:
             earliest=_text(earliest),
             latest=_text(latest),
             guess=_text(guess),
-            sure=stated.sure if stated else Sure.LIKELY if edtf else Sure.GUESS,
+            sure=stated.sure if stated else self._sure_of_range(accession) if edtf else Sure.GUESS,
             stated=stated is not None,
             reasons=self._reasons(accession),
             printing_edtf=printing.value if printing else "",
@@ -132,6 +132,12 @@ class _Book:
         bounding = [self.line.evidence[ident] for ident in (*chain.earliest, *chain.latest)]
         told = [_told(evidence.reason, evidence.about, accession) for evidence in bounding]
         return tuple(dict.fromkeys([*mine, *told]))
+
+    def _sure_of_range(self, accession: str) -> Sure:
+        """A range that was worked out is as sure as the weakest of what bounds it, and never certain."""
+        chain = reasons_of(accession, self.line.solution)
+        bounding = (self.line.evidence[ident].reason.sure for ident in (*chain.earliest, *chain.latest))
+        return max((Sure.LIKELY, *bounding), key=_SURENESS.index)
 
     def _own_ids(self, accession: str) -> set[str]:
         dated = (Says.EXPOSURE, Says.PRINTING)
