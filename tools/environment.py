@@ -68,6 +68,8 @@ def start(root: str | Path, arguments: list[str]) -> int:
     except KeyboardInterrupt:
         say("\nStopped while setting up. Start again to go on.")
         return INTERRUPTED
+    # What Solander tells its user to type next is what they typed now.
+    os.environ["SOLANDER_STARTED_AS"] = "python run" if os.name == "nt" else "./run"
     return _become([str(python_of(root)), "-m", "solander", *arguments])
 
 

@@ -424,7 +424,7 @@ EXPECTED_FRONT: dict[str, Any] = {
     "XMP-exif:DateTimeOriginal": 1952,
     "XMP-xmp:CreateDate": "2026:11:25 09:14:30+01:00",
     "XMP-iptcExt:Event": "Harvest supper at the mill",
-    "XMP-iptcExt:PersonInImage": ["Anna Kowalska", "Józef Nowak", "Aunt Ida"],
+    "XMP-iptcExt:PersonInImage": ["Anna Kowalska", "Józef Nowak"],
     "XMP-iptcExt:PersonInImageWDetails": [
         {"PersonName": "Anna Kowalska", "PersonDescription": "aged 31"},
         {"PersonName": "Józef Nowak", "PersonDescription": "likely"},

@@ -12,7 +12,7 @@ from urllib.parse import unquote
 import bagit
 import pyexiv2
 import pytest
-from small_box import SHARP, capture_of, slip_file
+from small_box import SHARP, Draw, capture_of, slip_file
 
 from solander.core.errors import CannotBegin
 from solander.delivery.package import DamagedSource
@@ -324,3 +324,22 @@ def test_deleted_views_are_made_again_the_same(box: Path) -> None:
 def test_a_view_that_nobody_knows_has_no_picture(box: Path) -> None:
     with Collection.open(box / "collection") as collection:
         assert Shown(collection).view_path("0" * 32) is None
+
+
+def test_a_copy_or_release_inside_the_collection_is_refused(box: Path) -> None:
+    with Collection.open(box / "collection") as collection:
+        with pytest.raises(CannotBegin, match="lies in the collection"):
+            second_copy(collection, box / "collection" / "copy")
+        with pytest.raises(CannotBegin, match="lies in the collection"):
+            release(collection, box / "collection" / "out", audience="family")
+
+
+def test_a_copy_is_one_only_while_it_has_every_capture_and_undo_leaves_it(
+    box: Path, tmp_path: Path, draw: Draw
+) -> None:
+    with Collection.open(box / "collection") as collection:
+        second_copy(collection, tmp_path / "copy")
+        collection.catalogue.undo("archivist")
+        assert Shown(collection).second_copy, "a copy is not unmade by taking back what was done before it"
+        accession(collection, [draw("later.jpg", 8)])
+        assert not Shown(collection).second_copy

@@ -75,22 +75,22 @@ class Recorder:
         after = {**dict(zip(table.primary_key.columns.keys(), numbered or (), strict=False)), **kept}
         self._record("insert", table, before=None, after=after, lasting=lasting)
 
-    def update(self, table: Table, key: str, values: Row) -> dict[str, Any]:
+    def update(self, table: Table, key: str, values: Row, *, lasting: bool = False) -> dict[str, Any]:
         """Changes the row of that key, and gives it as it was; the same again is not recorded."""
         before = self._there(table, key)
         after = {**before, **_kept(values)}
         if after != before:
             self._connection.execute(table.update().where(row_key(table) == storable(key)), _kept(values))
-            self._record("update", table, before=before, after=after)
+            self._record("update", table, before=before, after=after, lasting=lasting)
         return before
 
-    def keep(self, table: Table, row: Row) -> None:
+    def keep(self, table: Table, row: Row, *, lasting: bool = False) -> None:
         """Adds the row, or changes the one of the same key."""
         key = row[row_key(table).name]
         if self.row(table, key) is None:
-            self.insert(table, row)
+            self.insert(table, row, lasting=lasting)
         else:
-            self.update(table, key, row)
+            self.update(table, key, row, lasting=lasting)
 
     def delete(self, table: Table, key: str) -> dict[str, Any]:
         """Takes a row away, and gives it as it was."""

@@ -224,9 +224,9 @@ class Work:
         if not known["settled"]:
             self.recorder.update(questions, key, {"settled": self._now()})
 
-    def set(self, key: str, value: str) -> None:
-        """Sets what the collection goes by."""
-        self.recorder.keep(settings, {"key": key, "value": value})
+    def set(self, key: str, value: str, *, lasting: bool = False) -> None:
+        """Sets what the collection goes by; undo takes it back unless it is a fact of the outside (`lasting`)."""
+        self.recorder.keep(settings, {"key": key, "value": value}, lasting=lasting)
 
     def _print(self, accession: str) -> Row:
         row = self.recorder.row(prints, accession)

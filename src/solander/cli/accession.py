@@ -71,5 +71,5 @@ def _say_report(report: Accessioned) -> None:
         say(f"Here already and left alone: {counted(len(report.known), 'file')}.")
     for sentence in (*report.set_aside, *report.slip_notes):
         say(sentence)
-    if report.set_aside:
+    if report.set_aside or report.slip_notes:
         sys.exit(1)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from solander.cli.paper import say, watched
+from solander.cli.paper import command, say, watched
 from solander.engine.local import local_executor
 from solander.tasks.demo import Demonstrated, demonstrate
 
@@ -47,7 +47,7 @@ def _lines(done: Demonstrated) -> list[str]:
         "",
         f"  Family site {family.root / 'index.html'}",
         f"  Archive     {archive.root / 'data' / 'README.txt'}",
-        f"  Workbench   ./run open {done.root / 'collection'}",
+        f"  Workbench   {command('open')} {done.root / 'collection'}",
         "",
         f"  It took {done.seconds:.0f} s, {done.drawing_s:.0f} s of them to draw the captures.",
     ]

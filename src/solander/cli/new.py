@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from solander.cli.paper import say
+from solander.cli.paper import command, say
 from solander.tasks.collection import Collection
 
 __all__ = ["new"]
@@ -19,4 +19,4 @@ def new(collection: Path, title: str) -> None:
     """Make an empty collection in the folder COLLECTION."""
     with Collection.create(collection, title=title):
         say(f"An empty collection waits in {collection}.")
-        say(f"Next: solander accession {collection} FOLDER-WITH-PICTURES")
+        say(f"Next: {command(f'accession {collection} FOLDER-WITH-PICTURES')}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
 import time
 from collections.abc import Iterator, Mapping
@@ -17,10 +18,15 @@ from solander.core.errors import Trouble
 from solander.tasks import collection
 from solander.tasks.collection import Watch
 
-__all__ = ["json_line", "say", "say_trouble", "watched"]
+__all__ = ["command", "json_line", "say", "say_trouble", "watched"]
 
 LINE_EVERY_S = 5.0
 """In a log a line of progress comes at most this often."""
+
+
+def command(words: str) -> str:
+    """A command as this person types it: `./run open …` in a checkout, `solander open …` when installed."""
+    return f"{os.environ.get('SOLANDER_STARTED_AS', 'solander')} {words}"
 
 
 def say(text: str = "") -> None:

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import click
 
-from solander.cli.paper import say, watched
+from solander.cli.paper import command, say, watched
+from solander.look.words import counted
 from solander.tasks.collection import Collection
 from solander.tasks.release import AUDIENCES
 from solander.tasks.release import release as hand_over
@@ -26,5 +27,5 @@ def release(collection: Path, folder: Path, audience: str) -> None:
     """
     with Collection.open(collection) as opened, watched() as watch:
         released = hand_over(opened, folder, audience=audience, watch=watch)
-    say(f"{released.prints} prints in {released.files} files: {released.root}")
-    say(f"Prove it whole at any time: solander verify {released.root}")
+    say(f"{counted(released.prints, 'print')} in {counted(released.files, 'file')}: {released.root}")
+    say(f"Prove it whole at any time: {command(f'verify {released.root}')}")

@@ -71,8 +71,10 @@ def _dates(copy: AccessCopy) -> dict[str, Node]:
 
 def _people(copy: AccessCopy) -> dict[str, Node]:
     people = copy.described.people
+    # A plain name can't say "perhaps": a guess is told only where its sureness stands beside it.
+    sure = [shown for shown in people if shown.sure is not Sure.GUESS]
     return {
-        "Iptc4xmpExt:PersonInImage": Bag(tuple(shown.person.name for shown in people)),
+        "Iptc4xmpExt:PersonInImage": Bag(tuple(shown.person.name for shown in sure)),
         "Iptc4xmpExt:PersonInImageWDetails": Bag(tuple(_person(shown) for shown in people)),
         "solander:people": Bag(
             tuple(

@@ -185,7 +185,8 @@ class _Sitting:
         if isinstance(outcome, CannotBegin):
             raise outcome
         if isinstance(outcome, Trouble):
-            self.collection.vault.set_aside(job.sha256)
+            if self.collection.catalogue.capture(job.sha256) is None:
+                self.collection.vault.set_aside(job.sha256)
             self._set_aside(job.name, outcome)
             return
         with self.act.work() as work:

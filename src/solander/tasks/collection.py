@@ -13,7 +13,7 @@ from solander.catalogue.store import Catalogue
 from solander.core.errors import CannotBegin
 from solander.vault.store import Vault
 
-__all__ = ["Collection", "Progress", "Watch", "unwatched"]
+__all__ = ["Collection", "Progress", "Watch", "refuse_inside", "unwatched"]
 
 _FINDER = """\
 A Solander collection: old paper photographs, described and put in order.
@@ -47,6 +47,20 @@ Watch = Callable[[Progress], None]
 
 def unwatched(_: Progress) -> None:
     """Progress that nobody watches."""
+
+
+def refuse_inside(root: Path, target: Path, what: str) -> None:
+    """Refuses a target that is the collection or lies in it: what is lost with the collection is no copy of it.
+
+    Raises
+    ------
+    CannotBegin
+        With `what` did not happen.
+    """
+    if target.resolve().is_relative_to(root.resolve()):
+        raise CannotBegin(
+            what, f"{target} lies in the collection itself", "Name a folder elsewhere, best on another disk"
+        )
 
 
 @frozen

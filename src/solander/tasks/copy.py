@@ -8,7 +8,7 @@ from pathlib import Path
 from attrs import frozen
 
 from solander.catalogue.store import FILE_NAME, utc_now
-from solander.tasks.collection import Collection, Progress, Watch, unwatched
+from solander.tasks.collection import Collection, Progress, Watch, refuse_inside, unwatched
 from solander.vault.fixity import second_copy as copy_captures
 
 __all__ = ["Copied", "second_copy"]
@@ -33,8 +33,9 @@ def second_copy(collection: Collection, target: Path, *, watch: Watch = unwatche
     Raises
     ------
     CannotBegin
-        When `target` is the collection itself or can't be written.
+        When `target` is the collection or lies in it, or can't be written.
     """
+    refuse_inside(collection.root, target, "No second copy was made")
     expected = [capture.sha256 for capture in collection.catalogue.captures()]
     done = 0
 
@@ -59,5 +60,7 @@ def second_copy(collection: Collection, target: Path, *, watch: Watch = unwatche
 
 def _remember(collection: Collection, target: Path) -> None:
     with collection.catalogue.act("archivist", f"made a second copy in {target}") as act, act.work() as work:
-        work.set("second_copy", f"{utc_now()} {target}")
+        # The number of captures tells later whether all of them are in the copy; undo does not unmake a copy.
+        copied = len(collection.catalogue.captures())
+        work.set("second_copy", f"{copied} captures {utc_now()} {target}", lasting=True)
         work.commit()

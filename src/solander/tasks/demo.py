@@ -53,7 +53,9 @@ def demonstrate(root: Path, *, executor: Executor | None = None, watch: Watch = 
     """
     if root.exists() and any(root.iterdir()):
         raise CannotBegin(
-            f"The demo was not run in {root}", "the folder is not empty", "Name a new folder: solander demo NAME"
+            f"The demo was not run in {root}",
+            "the folder is not empty",
+            "What an earlier demo made is there to be opened; for a new one name another folder",
         )
     began = time.monotonic()
     files = root / "captures-as-files"

@@ -143,4 +143,6 @@ def _write_whole(path: Path, content: bytes) -> None:
     descriptor, arriving = tempfile.mkstemp(dir=path.parent, suffix=".part")
     with os.fdopen(descriptor, "wb") as file:
         file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
     Path(arriving).replace(path)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import CannotBegin
@@ -15,7 +15,7 @@ from solander.delivery.embed import embed, fields_of, file_identifier, stand_in
 from solander.delivery.package import BagItem, finder_readme, whole_or_not_at_all, write_bag, write_manifest
 from solander.delivery.site import PICTURES, SitePicture, picture_name, write_site
 from solander.delivery.tables import Record, Row, row_of, row_of_capture, write_records, write_rows
-from solander.tasks.collection import Collection, Progress, Watch, unwatched
+from solander.tasks.collection import Collection, Progress, Watch, refuse_inside, unwatched
 from solander.tasks.described import described
 from solander.tasks.prepare import remake_view, view_paths
 
@@ -43,6 +43,7 @@ def release(collection: Collection, target: Path, *, audience: str, watch: Watch
     DamagedSource
         When a capture is not what it was when it was kept.
     """
+    refuse_inside(collection.root, target, "The release was not written")
     if audience == "archive":
         return _Release(collection, described(collection), watch).archive(target)
     if audience == "family":
@@ -130,8 +131,10 @@ class _Release:
 
     def _family_copy(self, root: Path, one: DescribedPrint, view: View, capture: Capture) -> SitePicture:
         name = picture_name(one, view.side)
+        # Files for the family travel on: who said what in which file stays in the archive.
+        told = evolve(one, statements=())
         fields = fields_of(
-            one, view.side, view=view, capture=capture, sortable=stand_in(one), collection=self.collection.title
+            told, view.side, view=view, capture=capture, sortable=stand_in(one), collection=self.collection.title
         )
         large, small = self._view_files(view)
         picture = SitePicture(name, f"small/{name}")

@@ -34,8 +34,9 @@ class Shown:
 
     @property
     def second_copy(self) -> bool:
-        """Whether a second copy was made and found the same."""
-        return bool(self.collection.catalogue.setting("second_copy"))
+        """Whether a second copy was made and found the same, and no capture came since."""
+        copied = self.collection.catalogue.setting("second_copy").partition(" ")[0]
+        return bool(copied) and int(copied) >= len(self.collection.catalogue.captures())
 
     @property
     def made_up(self) -> bool:
