@@ -14,6 +14,7 @@ from solander.core.statements import About, Says, Sure
 from solander.tasks.accession import Accessioned, accession
 from solander.tasks.collection import Collection
 from solander.tasks.described import described
+from solander.tasks.lists import take_in_people
 
 
 def enter(collection: Collection, folder: Path, *lines: str) -> Accessioned:
@@ -193,3 +194,14 @@ def test_boxes_with_the_same_file_names_keep_their_own_slips_and_backs(draw: Dra
         ("B1-E2-0001", Says.EXPOSURE, "1960"),
     ]
     assert [len(print_.views) for print_ in collection.catalogue.prints()] == [2, 2]
+
+
+def test_a_corrected_slip_answers_what_was_asked_about_it(folder: Path, collection: Collection) -> None:
+    people = folder.parent / "people.csv"
+    people.write_text("name,born\nJo,1960\n", encoding="utf-8")
+    take_in_people(collection, people)
+    head = "file,date,people"
+    enter(collection, folder, head, "a_r.jpg,the year of the flood,", "b_r.jpg,1955,Jo")
+    assert [len(asked(collection, kind)) for kind in (Asks.WORDS, Asks.CONTRADICTION)] == [1, 1]
+    enter(collection, folder, head, "a_r.jpg,1953,", "b_r.jpg,1965,Jo")
+    assert [len(asked(collection, kind)) for kind in (Asks.WORDS, Asks.CONTRADICTION)] == [0, 0]

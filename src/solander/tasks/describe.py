@@ -21,7 +21,7 @@ from solander.core.prints import container_code
 from solander.core.questions import Asks
 from solander.core.statements import About, Says, Statement, Sure
 from solander.intake.slips import SlipFile, SlipRow
-from solander.tasks.ask import ask
+from solander.tasks.ask import ask, settle_others
 from solander.tasks.collection import Collection
 
 __all__ = ["apply_slips", "containers_by_file"]
@@ -104,6 +104,7 @@ class _Desk:
         self._entered = {said.id: said for said in catalogue.statements(withdrawn=True)}
         self._said_now: set[str] = set()
         self._kinds_now: set[tuple[str, Says]] = set()
+        self._asked: set[str] = set()
         self._spoken_of: set[tuple[About, str]] = set()
         self._inscriptions: dict[str, str] = {}
 
@@ -141,7 +142,7 @@ class _Desk:
 
     def finish(self, work: Work, *, emptied: Iterable[str]) -> None:
         """Withdraws what the file said before and says no more, in the `emptied` columns also what it now leaves
-        open; asks about dates on backs of undated prints."""
+        open; asks about dates on backs of undated prints, and no more about what a correction answered."""
         open_now = {says for column in emptied for says in _KINDS_OF[column]}
         for said in self._entered.values():
             again = (said.subject, said.says) in self._kinds_now
@@ -152,6 +153,9 @@ class _Desk:
         for subject, written in self._inscriptions.items():
             if not self._kinds_now & {(subject, Says.EXPOSURE), (subject, Says.PRINTING)}:
                 self._ask_about_inscription(work, subject, written)
+        subjects = {subject for _, subject in self._spoken_of}
+        about_dates = {Asks.WORDS, Asks.INSCRIPTION} if "date" in emptied else set()
+        settle_others(self.collection, work, about_dates, asked=self._asked, about=subjects.__contains__)
 
     def _dates(self, work: Work, row: SlipRow, subject: str) -> Iterator[_Claim]:
         if not row.date:
@@ -160,17 +164,12 @@ class _Desk:
         if understood.readings:
             yield _dated(understood.readings[0], row.date)
         if not understood.readings:
-            ask(
-                work,
-                Asks.WORDS,
-                subject,
-                f"“{row.date}” on the slip of {subject} was not understood: when was it?",
-            )
+            sentence = f"“{row.date}” on the slip of {subject} was not understood: when was it?"
+            self._asked.add(ask(work, Asks.WORDS, subject, sentence))
         elif understood.unused:
             left = " ".join(understood.unused)
-            ask(
-                work, Asks.WORDS, subject, f"In “{row.date}” on the slip of {subject} “{left}” was not understood."
-            )
+            sentence = f"In “{row.date}” on the slip of {subject} “{left}” was not understood."
+            self._asked.add(ask(work, Asks.WORDS, subject, sentence))
 
     def _places_and_people(self, work: Work, row: SlipRow) -> Iterator[_Claim]:
         if row.place:
@@ -219,7 +218,7 @@ class _Desk:
             date = words(understood.readings[0].edtf)
             made = "was the paper made" if understood.readings[0].bounds == "printing" else "was it taken"
             sentence = f"On the back of {subject} stands “{written}”: {made} then ({date})?"
-            ask(work, Asks.INSCRIPTION, subject, sentence)
+            self._asked.add(ask(work, Asks.INSCRIPTION, subject, sentence))
 
 
 def _dated(reading: Reading, said: str) -> _Claim:

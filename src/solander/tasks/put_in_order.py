@@ -14,7 +14,7 @@ from solander.core.people import Person
 from solander.core.prints import Print
 from solander.core.questions import Asks
 from solander.core.statements import About, Says, Statement
-from solander.tasks.ask import ask
+from solander.tasks.ask import ask, settle_others
 from solander.tasks.collection import Collection
 
 __all__ = ["Clash", "Timeline", "ask_about_contradictions", "people_by_name", "timeline", "timeline_of"]
@@ -82,10 +82,13 @@ def people_by_name(people: Iterable[Person]) -> dict[str, Person]:
 
 
 def ask_about_contradictions(collection: Collection, act: Act) -> None:
-    """Asks about each contradiction among what is stated."""
+    """Asks about each contradiction among what is stated, and no more about those that are gone."""
     with act.work() as work:
-        for clash in timeline(collection).clashes:
+        asked = {
             ask(work, Asks.CONTRADICTION, clash.left_out.about, _clash_words(clash))
+            for clash in timeline(collection).clashes
+        }
+        settle_others(collection, work, {Asks.CONTRADICTION}, asked=asked)
         work.commit()
 
 
