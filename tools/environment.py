@@ -236,7 +236,7 @@ def _works(root: Path) -> bool:
     return subprocess.run([str(python), "-c", asked], capture_output=True, check=False).returncode == 0
 
 
-_WITHOUT_WHEEL = {TEST_LOCK: ("--no-binary", "bagit")}
+_WITHOUT_WHEEL = {RUNTIME_LOCK: ("--no-binary", "pymeeus"), TEST_LOCK: ("--no-binary", "bagit")}
 """What its makers publish as source only; everything else is taken ready-made or not at all."""
 
 
