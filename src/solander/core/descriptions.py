@@ -47,6 +47,10 @@ class When:
     printing_edtf: str = ""
     contradicts: tuple[str, ...] = ()
     """What was said of this print and left out, for it can't be true together with the reasons."""
+    likely: tuple[str, str] | None = None
+    """The days, `YYYY-MM-DD`, between which it lies nine times in ten; None where nothing tells."""
+    overruled: tuple[str, ...] = ()
+    """Rules of thumb that speak against the reasons and gave way to them without a question."""
 
 
 @frozen
