@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from attrs import frozen
 
 from solander.core.chronology import reasons_of
-from solander.core.dates import Bounds, age_words, day, day_text, edtf_of_range, from_day, parse_edtf, words
+from solander.core.dates import Bounds, age_words, day_text, edtf_of_range, parse_edtf, range_words, words
 from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
 from solander.core.people import Person
 from solander.core.places import Place
@@ -19,9 +19,6 @@ from solander.tasks.collection import Collection
 from solander.tasks.put_in_order import Timeline, people_by_name, timeline_of
 
 __all__ = ["described"]
-
-_LONG_DAYS = 2 * 365
-"""A worked-out range longer than this is told in years (our choice)."""
 
 _SURENESS = (Sure.CERTAIN, Sure.LIKELY, Sure.GUESS)
 
@@ -100,7 +97,7 @@ class _Book:
         edtf = stated.value if stated else edtf_of_range(earliest, latest)
         return When(
             edtf=edtf,
-            words=words(edtf) if stated else _range_words(earliest, latest),
+            words=words(edtf) if stated else range_words(earliest, latest),
             earliest=_text(earliest),
             latest=_text(latest),
             guess=_text(guess),
@@ -154,14 +151,6 @@ def _told(reason: Reason, about: str, accession: str) -> Reason:
     if about == accession or about in reason.sentence:
         return reason
     return Reason(f"{about} is {reason.sentence}", reason.source, reason.sure, reason.bounds_printing)
-
-
-def _range_words(earliest: int | None, latest: int | None) -> str:
-    """A range that was worked out, in words; a long one in years, for its days mean nothing to anybody."""
-    if earliest is not None and latest is not None and latest - earliest > _LONG_DAYS:
-        earliest, latest = day(from_day(earliest)[0], 1, 1), day(from_day(latest)[0], 12, 31)
-    edtf = edtf_of_range(earliest, latest)
-    return words(edtf) if edtf else ""
 
 
 def _best(statements: Sequence[Statement], says: Says) -> Statement | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from solander.core.dates.edtf import Bounds, Edtf, End, Form, Moment, Span
 from solander.core.dates.forms import edtf_of_range, truncated
 from solander.core.dates.parse import parse_edtf
-from solander.core.dates.words import age_words, words
+from solander.core.dates.words import age_words, range_words, words
 from solander.core.days import day, day_text, from_day
 
 __all__ = [
@@ -21,6 +21,7 @@ __all__ = [
     "edtf_of_range",
     "from_day",
     "parse_edtf",
+    "range_words",
     "truncated",
     "words",
 ]

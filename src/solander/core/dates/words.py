@@ -6,12 +6,13 @@ from collections.abc import Callable
 from itertools import pairwise
 
 from solander.core.dates.edtf import Bounds, Edtf, End, Form, Moment, Span, joined
+from solander.core.dates.forms import edtf_of_range
 from solander.core.dates.parse import parse_edtf
 from solander.core.dates.stretches import PARTS_OF_YEAR, year_number, years
-from solander.core.days import from_day
+from solander.core.days import day, from_day, month_length
 from solander.core.errors import InvalidValue
 
-__all__ = ["age_words", "words"]
+__all__ = ["age_words", "range_words", "words"]
 
 _MONTHS = (
     "January",
@@ -32,6 +33,9 @@ _NUMBERS = ("first", "second", "third", "fourth")
 _QUALIFIED = {"": "{}", "~": "about {}", "?": "perhaps {}", "%": "perhaps about {}"}
 _WIDEST_AGE = 10
 """A wider span of years says nothing of an age (common practice, no source)."""
+
+_TOLD_IN_YEARS, _TOLD_IN_MONTHS = 2 * 365, 92
+"""Days from which the ends of a range that was worked out are told in years, in months (our choice)."""
 
 
 def words(edtf: Edtf | str, language: str = "en") -> str:
@@ -200,6 +204,26 @@ def _next(date: Moment, step: int = 1) -> str:
     if date.day:
         return f"{day} {_MONTHS[month - 1]} {year}"
     return f"{_MONTHS[month - 1]} {year}" if date.month else str(year)
+
+
+def range_words(earliest: int | None, latest: int | None) -> str:
+    """A range of days that was worked out, in words; empty when nothing bounds it.
+
+    A long one is told in whole years or months, wider rather than narrower: its days mean nothing to anybody.
+    """
+    if earliest is not None and latest is not None:
+        earliest, latest = _rounded(earliest, latest)
+    edtf = edtf_of_range(earliest, latest)
+    return words(edtf) if edtf else ""
+
+
+def _rounded(earliest: int, latest: int) -> tuple[int, int]:
+    (first_year, first_month, _), (last_year, last_month, _) = from_day(earliest), from_day(latest)
+    if latest - earliest > _TOLD_IN_YEARS:
+        return day(first_year, 1, 1), day(last_year, 12, 31)
+    if latest - earliest > _TOLD_IN_MONTHS:
+        return day(first_year, first_month, 1), day(last_year, last_month, month_length(last_year, last_month))
+    return earliest, latest
 
 
 _WRITERS: dict[str, Callable[[Edtf], str]] = {"en": _english}
