@@ -1,0 +1,260 @@
+"""The most useful next questions: whose date, if somebody knew it, would narrow most.
+
+The gain of a question is the number of days that the ranges of all counted things (the exposures of prints) are
+expected to lose when the year of one thing becomes known, its own range included. Expected means over all years
+that are possible for it (see `possible_answers`); ranges are counted from their first to their last day, holes
+included, as a ruler shows them, and inside an era, at whose ends open sides are cut off.
+
+Without holes the gains are exact and every question is looked at, so that the first one is proven the best. With
+holes they are estimates that pass over the holes of neighbours; the questions that promise most are then worked
+out exactly (`trial`).
+
+The five best would often be five neighbours. So each further question is chosen for what it adds when those
+before have been answered (greedily), on average over some worlds, in each of which they were answered otherwise.
+Where a question adds no more than it seemed to before, it need not be looked at again: questions seldom gain by
+the answers to others, which is assumed here and not proven.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from math import inf
+
+import numpy as np
+from attrs import frozen
+
+from solander.core.chronology.constraints import Statement
+from solander.core.chronology.domains import Domain
+from solander.core.chronology.expected import (
+    Flags,
+    Questions,
+    Worlds,
+    answers_in,
+    narrowings,
+    worlds_of,
+)
+from solander.core.chronology.network import Solution
+from solander.core.chronology.possible_answers import calendar_of
+from solander.core.chronology.pushes import Days, Numbers, Side, pushed, ties_of
+from solander.core.chronology.trial import Trial
+from solander.core.days import from_day
+
+__all__ = ["Asked", "best_questions"]
+
+_YEAR = 365.2425
+
+_LEAST_DAYS = 30
+"""What an answer takes less off than a month is not worth a relative's time, and not told as narrowed (our
+choice)."""
+
+_WORLDS = 5
+"""Answers that are imagined to each chosen question before the next is chosen: its fifths, by their middles."""
+
+_LOOKED_AT = 64
+"""So many questions are looked at together when the next one is chosen."""
+
+_FINALISTS = 24
+"""So many of the most promising questions are worked out exactly where ranges have holes."""
+
+
+@frozen
+class Asked:
+    """A thing worth asking about, and what knowing its year is expected to bring.
+
+    `gain_years` is taken off the ranges of all counted things together, `own_years` off the thing's own range;
+    `added_years` is the gain when the questions before have been answered already. `narrowed` are the other
+    counted things that are expected to lose a month or more, those that lose most first; `years` is the first
+    and the last year that may be the answer.
+    """
+
+    thing: str
+    gain_years: float
+    added_years: float
+    own_years: float
+    narrowed: tuple[str, ...]
+    years: tuple[int, int]
+
+    @property
+    def others(self) -> int:
+        """How many other things it would narrow."""
+        return len(self.narrowed)
+
+
+def best_questions(
+    solution: Solution,
+    statements: Sequence[Statement],
+    *,
+    askable: Sequence[str],
+    counted: Collection[str],
+    era: tuple[int, int],
+    count: int = 5,
+    weights: Mapping[str, float] | None = None,
+) -> list[Asked]:
+    """The `count` most useful questions, the best first; fewer when there is not so much to ask.
+
+    Parameters
+    ----------
+    solution, statements
+        The tightest ranges, and all statements that they follow from.
+    askable
+        The things that people can be asked about: prints, occasions. Of equal ones the first is chosen.
+    counted
+        The things whose narrowing counts: the exposures of all prints.
+    era
+        Days between which open sides are cut off, widened to whole years: from the oldest that pictures can
+        be to today, say.
+    weights
+        How likely it is that somebody knows, as a factor to the gain that only the choice sees; 1 for things
+        that are not in it.
+    """
+    search = _Search(solution, statements, askable=askable, counted=counted, era=era)
+    at = np.array([search.places[thing] for thing in askable], dtype=np.int64)
+    likely = np.array([(weights or {}).get(thing, 1.0) for thing in askable])
+    return [search.told(int(at[pick]), added) for pick, added in search.chosen(at, likely, count=count)]
+
+
+class _Search:
+    """One search for the best questions in one network."""
+
+    def __init__(
+        self,
+        solution: Solution,
+        statements: Sequence[Statement],
+        *,
+        askable: Sequence[str],
+        counted: Collection[str],
+        era: tuple[int, int],
+    ) -> None:
+        self.things = tuple(solution.ranges)
+        self.places = {thing: place for place, thing in enumerate(self.things)}
+        self.counts = self._flags(counted)
+        ties = ties_of(statements, self.places, self.counts | self._flags(askable))
+        self.worlds = worlds_of(
+            ties,
+            [(-inf if a is None else a, inf if b is None else b) for a, b in solution.ranges.values()],
+            domains={self.places[thing]: list(pieces) for thing, pieces in solution.pieces.items()},
+            years=calendar_of(*era),
+        )
+        self.trial = Trial(ties, self.worlds.domain)
+
+    def _flags(self, things: Collection[str]) -> Flags:
+        flags = np.zeros(len(self.things), dtype=np.bool_)
+        flags[[self.places[thing] for thing in things]] = True
+        return flags
+
+    def chosen(self, at: Numbers, likely: Days, *, count: int) -> Iterator[tuple[int, float]]:
+        """The places of the best questions in `at`, each with the days that it adds to those before it."""
+        screened, by_holes = self._gains(self.worlds, Questions(at, np.zeros_like(at)))
+        factor = self._corrections(at, screened, by_holes=by_holes, likely=likely) * likely
+        value = screened * factor
+        worlds = self.worlds.repeated(_WORLDS)
+        for turn in range(count):
+            pick = self._best(worlds, value, at=at, factor=factor, looked_at=not turn)
+            if likely[pick] <= 0 or value[pick] / likely[pick] < _LEAST_DAYS:
+                return
+            yield pick, value[pick] / likely[pick]
+            value[pick] = factor[pick] = 0
+            worlds = _answered(worlds, int(at[pick]), turn)
+
+    def _gains(self, worlds: Worlds, asked: Questions) -> tuple[Days, Flags]:
+        """The days that each question is expected to take off, and whether holes play a part in it."""
+        total, holes = np.zeros(len(asked.thing)), np.zeros(len(asked.thing))
+        for part in narrowings(worlds, asked):
+            total += np.bincount(part.query, part.days * self.counts[part.thing], minlength=len(total))
+            holes += np.bincount(part.query, worlds.holed[part.thing], minlength=len(total))
+        return total, holes > 0
+
+    def _corrections(self, at: Numbers, screened: Days, *, by_holes: Flags, likely: Days) -> Days:
+        """Exact gains in relation to screened ones, for the most promising; 1 for the others."""
+        factor = np.ones(len(at))
+        promising = np.argsort(-screened * likely, kind="stable")[:_FINALISTS]
+        for place in promising[by_holes[promising] & (screened[promising] > 0)]:
+            lost = self._tried(int(at[place]))
+            factor[place] = sum(days for thing, days in lost.items() if self.counts[thing]) / screened[place]
+        return factor
+
+    def _best(self, worlds: Worlds, value: Days, *, at: Numbers, factor: Days, looked_at: bool) -> int:
+        """The place of the best question in these worlds; `value` is brought up to date where it was looked at."""
+        fresh = np.full(len(at), looked_at)
+        while True:
+            order = np.argsort(-np.round(value, 3), kind="stable")[:_LOOKED_AT]
+            if fresh[order[0]]:
+                return int(order[0])
+            places = order[~fresh[order]]
+            asked = Questions(
+                np.repeat(at[places], len(worlds.first)), np.tile(np.arange(len(worlds.first)), len(places))
+            )
+            gains, _ = self._gains(worlds, asked)
+            value[places] = gains.reshape(len(places), -1).mean(axis=1) * factor[places]
+            fresh[places] = True
+
+    def told(self, thing: int, added: float) -> Asked:
+        """The question about a thing with all that its answer is expected to bring."""
+        lost = self._lost(thing)
+        others = [x for x, days in lost.items() if x != thing and self.counts[x] and days >= _LEAST_DAYS]
+        answers = answers_in(self.worlds, _about(thing))
+        return Asked(
+            self.things[thing],
+            sum(days for x, days in lost.items() if self.counts[x]) / _YEAR,
+            added / _YEAR,
+            lost.get(thing, 0.0) / _YEAR,
+            tuple(self.things[x] for x in sorted(others, key=lambda x: (-round(lost[x], 3), x))),
+            (from_day(int(answers.first[0]))[0], from_day(int(answers.last[-1]))[0]),
+        )
+
+    def _lost(self, thing: int) -> dict[int, float]:
+        """The days that each thing is expected to lose when one is known."""
+        lost: dict[int, float] = defaultdict(float)
+        for part in narrowings(self.worlds, _about(thing)):
+            for x, days in zip(part.thing.tolist(), part.days.tolist(), strict=True):
+                lost[x] += days
+        return self._tried(thing) if self.worlds.holed[list(lost)].any() else lost
+
+    def _tried(self, thing: int) -> dict[int, float]:
+        """The same worked out answer by answer, holes included; answers that can't be are left out."""
+        answers = answers_in(self.worlds, _about(thing))
+        lost: dict[int, float] = defaultdict(float)
+        possible = 0.0
+        for first, last, share in zip(answers.first, answers.last, answers.share, strict=True):
+            changed = self.trial.changed(thing, [(float(first), float(last))])
+            if changed is None:
+                continue
+            possible += float(share)
+            for x, left in changed.items():
+                lost[x] += float(share) * (self._length(self.worlds.domain(x)) - self._length(left))
+        return {x: days / possible for x, days in lost.items()}
+
+    def _length(self, days: Domain) -> float:
+        """Days from the first to the last within the era."""
+        first, last = np.clip((days[0][0], days[-1][1]), self.worlds.years.first, self.worlds.years.last)
+        return float(last - first)
+
+
+def _about(thing: int) -> Questions:
+    return Questions(np.array([thing]), np.array([0]))
+
+
+def _answered(worlds: Worlds, thing: int, turn: int) -> Worlds:
+    """The worlds after a thing became known, in each otherwise: each takes one of the equal parts of what may be
+    answered in it, the parts dealt anew at each turn so that answers don't rise and fall together."""
+    count = len(worlds.first)
+    asked = Questions(np.full(count, thing), np.arange(count))
+    answers = answers_in(worlds, asked)
+    picks = []
+    for world in range(count):
+        start, end = answers.starts[world], answers.starts[world + 1]
+        part = (world * (turn % (count - 1) + 1) % count + 0.5) / count
+        picks.append(min(int(start + np.searchsorted(np.cumsum(answers.share[start:end]), part)), int(end) - 1))
+    return worlds.with_days(
+        _raised(worlds.later, asked, answers.first[picks]).reshape(worlds.first.shape),
+        -_raised(worlds.earlier, asked, -answers.last[picks]).reshape(worlds.first.shape),
+    )
+
+
+def _raised(side: Side, asked: Questions, top: Days) -> Days:
+    """The first days of all things after those asked about rose to `top`."""
+    first, things = side.first.copy(), len(side.starts) - 1
+    for part in pushed(side, asked.thing, world=asked.world, top=top):
+        np.maximum.at(first, asked.world[part.query] * things + part.thing, top[part.query] + part.push)
+    return first
