@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from solander.core.dates.edtf import Bounds, Edtf, End, Form, Moment, Span
 from solander.core.dates.forms import edtf_of_range, truncated
+from solander.core.dates.gedcom import GedcomDate, read_gedcom_date
+from solander.core.dates.gedcom_writing import GedcomPayload, gedcom_date_of
 from solander.core.dates.parse import parse_edtf
 from solander.core.dates.words import age_words, range_words, words
 from solander.core.days import day, day_text, from_day
@@ -13,6 +15,8 @@ __all__ = [
     "Edtf",
     "End",
     "Form",
+    "GedcomDate",
+    "GedcomPayload",
     "Moment",
     "Span",
     "age_words",
@@ -20,8 +24,10 @@ __all__ = [
     "day_text",
     "edtf_of_range",
     "from_day",
+    "gedcom_date_of",
     "parse_edtf",
     "range_words",
+    "read_gedcom_date",
     "truncated",
     "words",
 ]
