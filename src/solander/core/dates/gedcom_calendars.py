@@ -50,7 +50,7 @@ MONTHS: dict[Calendar, tuple[str, ...]] = {
 """The month words of each calendar in the order of its year."""
 
 
-def days_of(calendar: Calendar, year: int, month: int = 0, day_of_month: int = 0) -> Days | None:
+def days_of(calendar: Calendar, year: int, month: int = 0, *, day_of_month: int = 0) -> Days | None:
     """The first and last day of a year, of a month (1 for the first word in `MONTHS`) or of a day.
 
     None when the calendar has no such day, month or year: 31 February, the year 15 of the Republic (which ended

@@ -70,7 +70,7 @@ def simple_date(payload: Payload) -> SimpleDate:
     if found is None:
         raise payload.refused(_form_fault(payload.text))
     month = _month(found["month"], payload)
-    dates = [_days(year, month, found["day"], payload) for year in _years(found, month, payload)]
+    dates = [_days(year, month, payload, day=found["day"]) for year in _years(found, month, payload)]
     return evolve(dates[0], last=dates[-1].last, end=dates[-1].end)
 
 
@@ -137,8 +137,8 @@ def _second_year(year: str, dual: str) -> int:
     return int(following if following.endswith(dual) else year[: -len(dual)] + dual)
 
 
-def _days(year: int, month: int, day: str | None, payload: Payload) -> SimpleDate:
-    days = None if day and int(day) == 0 else days_of(payload.calendar, year, month, int(day or 0))
+def _days(year: int, month: int, payload: Payload, *, day: str | None) -> SimpleDate:
+    days = None if day and int(day) == 0 else days_of(payload.calendar, year, month, day_of_month=int(day or 0))
     if days is None:
         raise payload.refused(_no_such_day(payload.calendar, year))
     if max(abs(from_day(each)[0]) for each in days) > _LAST_YEAR:
