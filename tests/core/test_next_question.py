@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solander.core.chronology import Between, Contradiction, Difference, Pieces, Solution, Statement, solve
-from solander.core.chronology.next_question import Asked, best_questions
+from solander.core.chronology import Between, Difference, Pieces, Solution, Statement, solve
+from solander.core.chronology.next_question import best_questions
 from solander.core.days import day, from_day
 
 ERA = (day(1900, 1, 1), day(1939, 12, 31))

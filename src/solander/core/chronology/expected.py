@@ -56,11 +56,13 @@ class Questions:
 
 @frozen
 class Narrowed:
-    """Thing `thing` is expected to lose `days` on one side when question `query` is answered."""
+    """Thing `thing` is expected to lose `days` when question `query` is answered, all on one side: at its
+    beginning (`early`) or at its end."""
 
     query: Numbers
     thing: Numbers
     days: Days
+    early: bool
 
 
 def worlds_of(
@@ -112,7 +114,9 @@ def narrowings(worlds: Worlds, asked: Questions) -> Iterator[Narrowed]:
     ):
         rises = _Rises(heard, *era)
         for part in pushed(side, asked.thing, world=asked.world, top=heard.latest()):
-            yield Narrowed(part.query, part.thing, _lost(part, side, asked=asked, rises=rises))
+            yield Narrowed(
+                part.query, part.thing, _lost(part, side, asked=asked, rises=rises), side is worlds.later
+            )
 
 
 def _lost(part: Pushed, side: Side, *, asked: Questions, rises: _Rises) -> Days:

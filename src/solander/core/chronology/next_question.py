@@ -54,6 +54,18 @@ _WORLDS = 5
 _LOOKED_AT = 64
 """So many questions are looked at together when the next one is chosen."""
 
+_EVENNESS = 0.02
+"""Of nearly equal questions the one is chosen that narrows at both ends alike, for its gain hangs least on the
+answer: the middle of an undated album, not its first page. It counts up to a hundredth more."""
+
+_STRIDES = (256, 16, 1)
+_MOST_TOUCHED = 2_000_000
+"""Every question is looked at when all of them touch no more things than this together, about a second's work;
+else every 16th or 256th in the order of `askable`, and the most promising between them."""
+
+_TOGETHER = 2_000
+"""So many questions are looked at together at first, to keep memory small."""
+
 _FINALISTS = 24
 """So many of the most promising questions are worked out exactly where ranges have holes."""
 
@@ -114,6 +126,27 @@ def best_questions(
     return [search.told(int(at[pick]), added) for pick, added in search.chosen(at, likely, count=count)]
 
 
+class _Board:
+    """What is known of each question: `days` that its answer takes off, how `even` that is on both sides (0 to
+    1/2), the factor that neighbours' holes add (`holes`), how `likely` somebody knows; `looked` marks those
+    whose days were worked out, the others' are estimates."""
+
+    def __init__(self, at: Numbers, likely: Days) -> None:
+        self.at, self.likely = at, likely.copy()
+        self.days, self.even, self.holes = np.zeros(len(at)), np.zeros(len(at)), np.ones(len(at))
+        self.by_holes, self.looked = np.zeros(len(at), np.bool_), np.zeros(len(at), np.bool_)
+
+    def score(self) -> Days:
+        """What the choice goes by, rounded so that sums in another order don't decide."""
+        score: Days = np.round(self.days * self.holes * self.likely * (1 + _EVENNESS * self.even), 3)
+        return score
+
+    def estimate(self, places: Numbers, known: Numbers) -> None:
+        """Takes the gains at `places` to be those at the nearest of the `known` places; both in order."""
+        nearest = known[np.searchsorted((known[1:] + known[:-1]) / 2, places)]
+        self.days[places], self.even[places] = self.days[nearest], self.even[nearest]
+
+
 class _Search:
     """One search for the best questions in one network."""
 
@@ -145,49 +178,78 @@ class _Search:
 
     def chosen(self, at: Numbers, likely: Days, *, count: int) -> Iterator[tuple[int, float]]:
         """The places of the best questions in `at`, each with the days that it adds to those before it."""
-        screened, by_holes = self._gains(self.worlds, Questions(at, np.zeros_like(at)))
-        factor = self._corrections(at, screened, by_holes=by_holes, likely=likely) * likely
-        value = screened * factor
-        worlds = self.worlds.repeated(_WORLDS)
-        for turn in range(count):
-            pick = self._best(worlds, value, at=at, factor=factor, looked_at=not turn)
-            if likely[pick] <= 0 or value[pick] / likely[pick] < _LEAST_DAYS:
+        board, worlds = _Board(at, likely), self.worlds
+        self._first_look(board)
+        self._correct(board)
+        for turn in range(min(count, len(at))):
+            pick = self._best(worlds, board)
+            added = board.days[pick] * board.holes[pick]
+            if board.likely[pick] <= 0 or added < _LEAST_DAYS:
                 return
-            yield pick, value[pick] / likely[pick]
-            value[pick] = factor[pick] = 0
-            worlds = _answered(worlds, int(at[pick]), turn)
+            yield pick, added
+            board.likely[pick] = 0
+            before = worlds if turn else worlds.repeated(_WORLDS)
+            worlds = _answered(before, int(at[pick]), turn)
+            self._look_again(worlds, board, _moved(before, worlds)[at])
 
-    def _gains(self, worlds: Worlds, asked: Questions) -> tuple[Days, Flags]:
-        """The days that each question is expected to take off, and whether holes play a part in it."""
-        total, holes = np.zeros(len(asked.thing)), np.zeros(len(asked.thing))
+    def _first_look(self, board: _Board) -> None:
+        """Looks at every question; where that is too much, at some, and takes the others to be like these."""
+        touched, every = 0, np.arange(len(board.at))
+        for stride in _STRIDES:
+            wanted = every[::stride]
+            if touched / max(1, board.looked.sum()) * len(wanted) > _MOST_TOUCHED:
+                break
+            touched += self._look(self.worlds, board, wanted[~board.looked[wanted]])
+        board.estimate(every[~board.looked], every[board.looked])
+
+    def _look_again(self, worlds: Worlds, board: _Board, moved: Flags) -> None:
+        """Forgets what was known in other worlds, and looks at some questions about things that have moved."""
+        places = np.flatnonzero(moved & (board.likely > 0))
+        board.looked[:] = False
+        if len(places):
+            some = places[:: -(-len(places) // _LOOKED_AT)]
+            self._look(worlds, board, some)
+            board.estimate(places[~board.looked[places]], some)
+
+    def _look(self, worlds: Worlds, board: _Board, places: Numbers) -> int:
+        """Works out the questions at `places`, on average over the worlds; gives how many things they touch."""
+        together, touched = _TOGETHER // len(worlds.first), 0
+        for start in range(0, len(places), together):
+            touched += self._look_at_few(worlds, board, places[start : start + together])
+        return touched
+
+    def _look_at_few(self, worlds: Worlds, board: _Board, places: Numbers) -> int:
+        count = len(worlds.first)
+        asked = Questions(np.repeat(board.at[places], count), np.tile(np.arange(count), len(places)))
+        row = np.repeat(np.arange(len(places)), count)
+        early, late, holes, touched = *np.zeros((3, len(places))), 0
         for part in narrowings(worlds, asked):
-            total += np.bincount(part.query, part.days * self.counts[part.thing], minlength=len(total))
-            holes += np.bincount(part.query, worlds.holed[part.thing], minlength=len(total))
-        return total, holes > 0
+            lost = np.bincount(row[part.query], part.days * self.counts[part.thing], minlength=len(places))
+            holes += np.bincount(row[part.query], worlds.holed[part.thing], minlength=len(places))
+            touched += len(part.query)
+            if part.early:
+                early += lost
+            else:
+                late += lost
+        board.days[places] = (early + late) / count
+        board.even[places] = np.minimum(early, late) / np.maximum(early + late, 1)
+        board.by_holes[places], board.looked[places] = holes > 0, True
+        return touched
 
-    def _corrections(self, at: Numbers, screened: Days, *, by_holes: Flags, likely: Days) -> Days:
-        """Exact gains in relation to screened ones, for the most promising; 1 for the others."""
-        factor = np.ones(len(at))
-        promising = np.argsort(-screened * likely, kind="stable")[:_FINALISTS]
-        for place in promising[by_holes[promising] & (screened[promising] > 0)]:
-            lost = self._tried(int(at[place]))
-            factor[place] = sum(days for thing, days in lost.items() if self.counts[thing]) / screened[place]
-        return factor
+    def _correct(self, board: _Board) -> None:
+        """Works out the most promising questions with the holes of neighbours, where they play a part."""
+        for place in np.argsort(-board.score(), kind="stable")[:_FINALISTS]:
+            if board.looked[place] and board.by_holes[place] and board.days[place] > 0:
+                lost = self._tried(int(board.at[place]))
+                board.holes[place] = sum(lost[x] for x in lost if self.counts[x]) / board.days[place]
 
-    def _best(self, worlds: Worlds, value: Days, *, at: Numbers, factor: Days, looked_at: bool) -> int:
-        """The place of the best question in these worlds; `value` is brought up to date where it was looked at."""
-        fresh = np.full(len(at), looked_at)
+    def _best(self, worlds: Worlds, board: _Board) -> int:
+        """The place of the best question in these worlds: looks until one that was looked at leads."""
         while True:
-            order = np.argsort(-np.round(value, 3), kind="stable")[:_LOOKED_AT]
-            if fresh[order[0]]:
-                return int(order[0])
-            places = order[~fresh[order]]
-            asked = Questions(
-                np.repeat(at[places], len(worlds.first)), np.tile(np.arange(len(worlds.first)), len(places))
-            )
-            gains, _ = self._gains(worlds, asked)
-            value[places] = gains.reshape(len(places), -1).mean(axis=1) * factor[places]
-            fresh[places] = True
+            leading = np.argsort(-board.score(), kind="stable")[:_LOOKED_AT]
+            if board.looked[leading[0]] or not board.likely[leading[0]]:
+                return int(leading[0])
+            self._look(worlds, board, np.sort(leading[~board.looked[leading]]))
 
     def told(self, thing: int, added: float) -> Asked:
         """The question about a thing with all that its answer is expected to bring."""
@@ -229,6 +291,12 @@ class _Search:
         """Days from the first to the last within the era."""
         first, last = np.clip((days[0][0], days[-1][1]), self.worlds.years.first, self.worlds.years.last)
         return float(last - first)
+
+
+def _moved(before: Worlds, after: Worlds) -> Flags:
+    """Which things have another range in some world."""
+    moved: Flags = ((before.first != after.first) | (before.last != after.last)).any(axis=0)
+    return moved
 
 
 def _about(thing: int) -> Questions:

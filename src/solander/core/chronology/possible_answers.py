@@ -63,7 +63,8 @@ class Answers:
 
     def mirrored(self) -> Answers:
         """The same with time running backwards."""
-        order = np.lexsort((-self.last, self.question()))
+        question = self.question()
+        order = self.starts[question] + self.starts[question + 1] - 1 - np.arange(len(question))
         return Answers(self.starts, -self.last[order], -self.first[order], self.share[order])
 
     def latest(self) -> Days:
@@ -86,11 +87,9 @@ class Stretches:
 
 def answers_to(stretches: Stretches, *, questions: int, years: Calendar) -> Answers:
     """The years that each thing may be of."""
-    seen = (stretches.last >= years.first) & (stretches.first <= years.last)
-    question, first, last = stretches.question[seen], stretches.first[seen], stretches.last[seen]
+    question, first, last = _seen(stretches, years)
     begin = np.maximum(np.searchsorted(years.starts, first, side="right") - 1, 0)
-    end = np.minimum(np.searchsorted(years.starts, last, side="right") - 1, len(years.starts) - 2)
-    counts = end - begin + 1
+    counts = np.minimum(np.searchsorted(years.starts, last, side="right") - 1, len(years.starts) - 2) - begin + 1
     piece = np.repeat(np.arange(len(question)), counts)
     year = np.arange(len(piece)) + (begin - np.cumsum(counts) + counts)[piece]
     parts = Stretches(
@@ -101,18 +100,23 @@ def answers_to(stretches: Stretches, *, questions: int, years: Calendar) -> Answ
     return _one_a_year(parts, questions=questions, span=len(years.starts))
 
 
+def _seen(stretches: Stretches, years: Calendar) -> tuple[Numbers, Days, Days]:
+    """The stretches that reach into the years, in order of question and time."""
+    seen = np.flatnonzero((stretches.last >= years.first) & (stretches.first <= years.last))
+    order = seen[np.lexsort((stretches.first[seen], stretches.question[seen]))]
+    return stretches.question[order], stretches.first[order], stretches.last[order]
+
+
 def _one_a_year(parts: Stretches, *, questions: int, span: int) -> Answers:
-    """Joins the parts that have the same question and year; here `question` is question times span plus year."""
-    order = np.lexsort((parts.first, parts.question))
-    key, first, last = parts.question[order], parts.first[order], parts.last[order]
-    heads = np.flatnonzero(np.diff(key, prepend=-1))
-    owner = key[heads] // span
-    days = np.add.reduceat(last - first + 1, heads) if len(heads) else np.zeros(0)
+    """Joins neighbouring parts of one question and year; here `question` is question times span plus year."""
+    heads = np.flatnonzero(np.diff(parts.question, prepend=-1))
+    owner = parts.question[heads] // span
+    days = parts.last - parts.first + 1
+    days = np.add.reduceat(days, heads) if len(heads) else days
     whole = np.bincount(owner, weights=days, minlength=questions)
-    ends = np.append(heads[1:], len(key)) - 1
     return Answers(
         np.concatenate([[0], np.cumsum(np.bincount(owner, minlength=questions))]),
-        first[heads],
-        last[ends],
+        parts.first[heads],
+        parts.last[np.append(heads[1:], len(parts.last))[: len(heads)] - 1],
         days / whole[owner],
     )
