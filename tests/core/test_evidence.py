@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solander.core.chronology import Between, Difference, Network, Pieces
 from solander.core.days import day
-from solander.core.evidence import OCCASION_DAYS, evidence_of, occasion_thing, printing_of
+from solander.core.evidence import (
+    OCCASION_DAYS,
+    DatingFact,
+    FormerName,
+    evidence_of,
+    occasion_thing,
+    printing_of,
+    things_of,
+)
 from solander.core.people import Person
 from solander.core.prints import Print, accession_number
 from solander.core.statements import About, Says, Statement, Sure
@@ -178,16 +186,55 @@ def test_the_surer_is_believed_first_and_the_prints_own_before_its_company() -> 
 
 
 VALUES = {
-    Says.EXPOSURE: st.sampled_from(["1958", "1958-22~", "[1948..1952]", "{1951-03,1951-07}", "../..", "195X"]),
+    Says.EXPOSURE: st.sampled_from(
+        ["1958", "1958-22~", "[1948..1952]", "{1951-03,1951-07}", "../..", "195X", "XXXX-12-25", "XXXX-22", "XXXX"]
+    ),
     Says.PRINTING: st.sampled_from(["1959-09", "../1961", "1960?"]),
     Says.PERSON: st.sampled_from(["Inga", "Mother", "nobody known"]),
     Says.OCCASION: st.sampled_from(["Regatta", "Easter", ONE]),
     Says.ORDER: st.integers(-2, 3).map(str),
     Says.PLACE: st.just("Ternvik"),
     Says.NOTE: st.text(max_size=5),
+    Says.AGE: st.sampled_from(["Inga|5..7", "Mother|40..40", "Odd|0..0", "nobody known|3..3"]),
+    Says.ROLL: st.sampled_from(["film 1", "film 2"]),
+    Says.EVIDENCE: st.sampled_from(["E001", "E124", "nothing"]),
+    Says.CAPTION: st.sampled_from(["Leningrad", "at home"]),
 }  # fmt: skip
 PEOPLE = (Person("Inga", ("Mother",), "1908-05", "1991"), Person("Odd", ("nobody",), "1967", "1911"))
 SUBJECTS = st.sampled_from([ONE, TWO, THREE, "Regatta", "Easter"])
+
+
+FACTS = {
+    "E001": DatingFact(
+        "E001",
+        "process",
+        "daguerreotype",
+        "1839",
+        "1842",
+        "1856",
+        "1860",
+        "US",
+        "high",
+        "a guide",
+        "no",
+        "original",
+    ),
+    "E124": DatingFact(
+        "E124",
+        "border",
+        "deckle edge",
+        "1930",
+        "1938",
+        "1958",
+        "1969",
+        "US",
+        "medium",
+        "a guide",
+        "no",
+        "printing",
+    ),
+}
+NAMES = (FormerName("Leningrad", "Saint Petersburg", "1924", "1991", False, "a gazetteer"),)
 
 
 @st.composite
@@ -198,17 +245,19 @@ def statements(draw):
 
 
 @given(st.lists(statements(), max_size=14))
+@settings(deadline=None)
 def test_any_statements_give_evidence_that_a_network_takes(drawn) -> None:
     """Ids are unique, every thing is known, and the order is by rank: `Network.add` raises on the first two."""
     numbered = [
         said(f"s{number}", one.says, one.value, subject=one.subject, about=one.about, sure=one.sure)
         for number, one in enumerate(drawn)
     ]
-    found = evidence(*numbered, people=PEOPLE)
+    named = {name: person for person in PEOPLE for name in (person.name, *person.also_called)}
+    found = evidence_of(PRINTS, numbered, named, facts=FACTS, former_names=NAMES)
     assert len({one.constraint.id for one in found}) == len(found)
     assert [one.rank for one in found] == sorted(one.rank for one in found)
-    assert all(one.reason.sentence and one.about for one in found)
-    occasions = {occasion_thing(one.value) for one in numbered if one.says is Says.OCCASION}
-    network = Network([*(thing for p in PRINTS for thing in (p.accession, printing_of(p.accession))), *occasions])
+    assert [one.soft for one in found] == sorted(one.soft for one in found)
+    assert all(one.reason.sentence and one.about in (ONE, TWO, THREE) for one in found)
+    network = Network(things_of(PRINTS, found))
     for one in found:
         network.add(one.constraint)

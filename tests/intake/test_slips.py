@@ -23,8 +23,9 @@ def slips(tmp_path: Path, text: str | bytes) -> SlipFile:
 
 def test_every_column_is_read(tmp_path: Path) -> None:
     text = (
-        "file,side,occasion,date,place,people,caption,note,transcription,container,order\r\n"
-        '14.jpg,verso,Wedding,June 1958,Breslau,"Anna; Karl ;",By the church,"torn, left",Liebe Anna,B2/E5,14\r\n'
+        "file,side,occasion,date,place,people,caption,note,transcription,container,order,roll,evidence,source\r\n"
+        '14.jpg,verso,Wedding,June 1958,Breslau,"Anna; Karl ;",By the church,"torn, left",Liebe Anna,B2/E5,14,'
+        "film 7,deckle edge; E012,Aunt Vera\r\n"
     )
     assert slips(tmp_path, text) == SlipFile(
         (
@@ -41,6 +42,9 @@ def test_every_column_is_read(tmp_path: Path) -> None:
                 transcription="Liebe Anna",
                 container="B2/E5",
                 order=14,
+                roll="film 7",
+                evidence=("deckle edge", "E012"),
+                source="Aunt Vera",
             ),
         ),
         columns=COLUMNS,
@@ -134,6 +138,7 @@ TEXT = st.text(
 ).map(str.strip)
 CELLS = st.one_of(TEXT, st.builds("{}\n{}".format, TEXT, TEXT).map(str.strip))
 NAMES = st.text(st.sampled_from("abc 019_-.äß"), min_size=1, max_size=12).map(str.strip).filter(bool)
+SEVERAL = st.lists(TEXT.map(lambda one: one.replace(";", "").strip()).filter(bool), max_size=3).map(tuple)
 ROWS = st.builds(
     SlipRow,
     line=st.just(0),
@@ -142,12 +147,15 @@ ROWS = st.builds(
     occasion=CELLS,
     date=CELLS,
     place=CELLS,
-    people=st.lists(TEXT.map(lambda name: name.replace(";", "").strip()).filter(bool), max_size=3).map(tuple),
+    people=SEVERAL,
     caption=CELLS,
     note=CELLS,
     transcription=CELLS,
     container=CELLS,
     order=st.none() | st.integers(-5, 10**6),
+    roll=CELLS,
+    evidence=SEVERAL,
+    source=CELLS,
 )
 
 

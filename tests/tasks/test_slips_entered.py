@@ -131,6 +131,91 @@ def test_what_another_slip_file_said_stays(folder: Path, collection: Collection)
     assert [value for _, _, value in told(collection)] == ["1958", "1959"]
 
 
+def test_who_says_so_is_named_before_the_file(folder: Path, collection: Collection) -> None:
+    enter(
+        collection, folder, "file,date,people,source", "a_r.jpg,not before 1948,Inga,Aunt Vera", "b_r.jpg,1950,,"
+    )
+    sources = [(one.says, one.source) for one in collection.catalogue.statements()]
+    assert sources == [
+        (Says.EXPOSURE, "Aunt Vera, slip file slips.csv"),
+        (Says.PERSON, "Aunt Vera, slip file slips.csv"),
+        (Says.EXPOSURE, "slip file slips.csv"),
+    ]
+
+
+def test_a_changed_row_withdraws_whoever_said_it(folder: Path, collection: Collection) -> None:
+    """Another's name in `source` is another claim of the same row: the file speaks for both."""
+    head = "file,date,source"
+    for source, year in (("Aunt Vera", "1950"), ("", "1950"), ("Uncle Nils", "1951"), ("Aunt Vera", "1950")):
+        enter(collection, folder, head, f"a_r.jpg,{year},{source}")
+        (said,) = collection.catalogue.statements()
+        assert (said.value, said.source) == (year, f"{source}, slip file slips.csv".removeprefix(", "))
+
+
+def test_two_rows_let_two_people_speak_of_one_print(folder: Path, collection: Collection) -> None:
+    lines = "file,date,source", "a_r.jpg,1950,Aunt Vera", "a_r.jpg,[1949..1951],Uncle Nils"
+    enter(collection, folder, *lines)
+    enter(collection, folder, *lines)
+    told = [(one.value, one.source.partition(",")[0]) for one in collection.catalogue.statements(withdrawn=True)]
+    assert told == [("1950", "Aunt Vera"), ("[1949..1951]", "Uncle Nils")]
+
+
+def test_an_age_beside_a_name_dates_the_print(folder: Path, collection: Collection) -> None:
+    people = folder.parent / "people.csv"
+    people.write_text("name,also_called,born\nIngrid,baby Ingrid,1921-03-05\n", encoding="utf-8")
+    take_in_people(collection, people)
+    enter(collection, folder, "file,people", "a_r.jpg,Ingrid (6); Nan? (about 40)", "b_r.jpg,baby Ingrid")
+    assert told(collection) == [
+        ("P-0001", Says.PERSON, "Ingrid"),
+        ("P-0001", Says.AGE, "Ingrid|6..6"),
+        ("P-0001", Says.PERSON, "Nan"),
+        ("P-0001", Says.AGE, "Nan|32..48"),
+        ("P-0002", Says.PERSON, "baby Ingrid"),
+    ]
+    ages = [one for one in collection.catalogue.statements() if one.says is Says.AGE]
+    assert [(one.sure, one.words) for one in ages] == [
+        (Sure.LIKELY, "Ingrid (6)"),
+        (Sure.GUESS, "Nan? (about 40)"),
+    ]
+    assert "Ingrid (6)" not in {person.name for person in collection.catalogue.people()}
+    dated = {one.print.accession: one.when for one in described(collection)}
+    assert (dated["P-0001"].earliest, dated["P-0001"].latest) == ("1927-03-05", "1928-03-04")
+
+
+def test_an_age_that_is_taken_back_is_withdrawn_with_its_cell(folder: Path, collection: Collection) -> None:
+    enter(collection, folder, "file,people", "a_r.jpg,Ingrid (6)")
+    enter(collection, folder, "file,people", "a_r.jpg,Ingrid")
+    assert told(collection) == [("P-0001", Says.PERSON, "Ingrid")]
+
+
+def test_what_is_seen_on_the_paper_is_looked_up(folder: Path, collection: Collection) -> None:
+    enter(collection, folder, "file,evidence", "a_r.jpg,deckle edge; E012 ?", "b_r.jpg,cabinet card")
+    seen = [(one.subject, one.value, one.words, one.sure) for one in collection.catalogue.statements()]
+    assert seen == [
+        ("P-0001", "E124", "deckle edge", Sure.CERTAIN),
+        ("P-0001", "E012", "E012 ?", Sure.GUESS),
+        ("P-0002", "E028", "cabinet card", Sure.CERTAIN),
+    ]
+
+
+def test_evidence_that_is_not_known_or_not_told_apart_is_asked_about(folder: Path, collection: Collection) -> None:
+    head = "file,date,evidence"
+    enter(collection, folder, head, "a_r.jpg,1950,purple spots", "b_r.jpg,the year of the flood,carte de visite")
+    asked_first = asked(collection, Asks.WORDS)
+    assert asked_first == [
+        ("P-0001", "“purple spots” as evidence on P-0001 was not understood: no such kind is known; what is it?"),
+        ("P-0002", "“the year of the flood” on the slip of P-0002 was not understood: when was it?"),
+        (
+            "P-0002",
+            "“carte de visite” as evidence on P-0002 was not understood: does it mean E026 (carte de visite,"
+            " France) or E027 (carte de visite, United States)?",
+        ),
+    ]
+    enter(collection, folder, "file,evidence", "a_r.jpg,", "b_r.jpg,E027")
+    assert asked(collection, Asks.WORDS) == [asked_first[1]], "what the file says nothing of still waits"
+    assert ("P-0002", Says.EVIDENCE, "E027") in told(collection)
+
+
 def test_words_that_were_not_read_are_asked_about(folder: Path, collection: Collection) -> None:
     enter(collection, folder, "file,date", "a_r.jpg,the year of the flood", "b_r.jpg,1958 xylophone")
     assert asked(collection, Asks.WORDS) == [

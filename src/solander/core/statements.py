@@ -35,7 +35,10 @@ class Says(StrEnum):
     CAPTION = "caption"
     NOTE = "note"
     TRANSCRIPTION = "transcription"  # the writing on the back, as written
-    ORDER = "order"  # a whole number: its place in the sequence that its container keeps
+    ORDER = "order"  # a whole number: its place in the sequence that its roll or its container keeps
+    AGE = "age"  # a person who is shown and the whole years of age then: `Ingrid|5..7`
+    EVIDENCE = "evidence"  # the id of a fact that dates photographs and was seen on this one: `E124`
+    ROLL = "roll"  # the name of the film or the laboratory order that the print comes from
 
 
 @frozen

@@ -22,7 +22,9 @@ class SlipRow:
     """What one row says, as written and trimmed; empty where it says nothing.
 
     `line` is the line of the file on which the row begins, counted from 1. A row without `file` describes its
-    occasion. `order` is the print's place in the sequence that its container keeps.
+    occasion. `order` is the print's place on its roll, else in the sequence that its container keeps; `roll` the
+    name of the film or the laboratory order. `evidence` is what was seen on the print that dates it ("deckle
+    edge"); `source` is who says what the row says.
     """
 
     line: int
@@ -37,6 +39,9 @@ class SlipRow:
     transcription: str = ""
     container: str = ""
     order: int | None = None
+    roll: str = ""
+    evidence: tuple[str, ...] = ()
+    source: str = ""
 
 
 @frozen
@@ -66,9 +71,9 @@ _SIDES: Mapping[str, Side | None] = {
 def read_slips(path: Path) -> SlipFile:
     """The rows of a slip file: UTF-8 (with a byte order mark or without), comma or semicolon between cells.
 
-    Names in `people` are separated by semicolons within their cell, which is quoted where cells are too. A row
-    with a wrong value is set aside with a warning that names its line; columns that are not known are named
-    once and passed over.
+    Names in `people` and kinds of `evidence` are separated by semicolons within their cell, which is quoted where
+    cells are too. A row with a wrong value is set aside with a warning that names its line; columns that are not
+    known are named once and passed over.
 
     Raises
     ------
@@ -183,15 +188,16 @@ def _order(cell: str, line: int) -> int | None:
         raise _set_aside(line, f"“{cell.strip()}” is no whole number", "Write the order as 1, 2, 3 …") from None
 
 
-def _people(cell: str, line: int) -> tuple[str, ...]:
-    return tuple(name for part in cell.split(";") if (name := part.strip()))
+def _several(cell: str, line: int) -> tuple[str, ...]:
+    return tuple(one for part in cell.split(";") if (one := part.strip()))
 
 
 _READS: Mapping[str, Callable[[str, int], Any]] = {
     "file": _file,
     "side": _side,
     "order": _order,
-    "people": _people,
+    "people": _several,
+    "evidence": _several,
 }
 
 

@@ -47,6 +47,9 @@ _SAYS_WORDS = {
     Says.NOTE: "note",
     Says.TRANSCRIPTION: "written on the back",
     Says.ORDER: "place in its container",
+    Says.AGE: "age",
+    Says.EVIDENCE: "made like",
+    Says.ROLL: "roll",
 }
 
 

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Iterable, Iterator, Mapping
-from datetime import UTC, date, datetime
+from collections.abc import Collection as Several
+from collections.abc import Iterator, Mapping
 
-from attrs import frozen
+from attrs import evolve, frozen
 
+from solander.authorities.dating import facts_like
 from solander.catalogue.history import utc_now
 from solander.catalogue.store import Act
 from solander.catalogue.work import Work
+from solander.core.ages import NamedWithAge, age_value, read_name_and_age
 from solander.core.dates import words
 from solander.core.errors import CannotBegin, InvalidValue
+from solander.core.evidence import DatingFact
 from solander.core.occasions import Occasion
 from solander.core.people import Person
-from solander.core.phrases import Reading, read_date
+from solander.core.phrases import Reading
 from solander.core.places import Place
 from solander.core.prints import container_code
 from solander.core.questions import Asks
@@ -23,6 +25,8 @@ from solander.core.statements import About, Says, Statement, Sure
 from solander.intake.slips import SlipFile, SlipRow
 from solander.tasks.ask import ask, settle_others
 from solander.tasks.collection import Collection
+from solander.tasks.date import date_reader
+from solander.tasks.identity import statement_identity
 
 __all__ = ["apply_slips", "containers_by_file"]
 
@@ -58,7 +62,7 @@ def apply_slips(
     changed or emptied since withdraws what it said before. Where a row had to be set aside, an empty cell
     withdraws nothing, for what it said may stand in that row.
     """
-    desk = _Desk(collection, f"slip file {name}", datetime.now(UTC).date(), arrived)
+    desk = _Desk(collection, name, arrived)
     notes = list(slips.warnings)
     with act.work() as work:
         for row in slips.rows:
@@ -75,14 +79,22 @@ def apply_slips(
 _KINDS_OF = {
     "date": (Says.EXPOSURE, Says.PRINTING),
     "place": (Says.PLACE,),
-    "people": (Says.PERSON,),
+    "people": (Says.PERSON, Says.AGE),
     "occasion": (Says.OCCASION,),
     "caption": (Says.CAPTION,),
     "note": (Says.NOTE,),
     "transcription": (Says.TRANSCRIPTION,),
     "order": (Says.ORDER,),
+    "roll": (Says.ROLL,),
+    "evidence": (Says.EVIDENCE,),
 }
-"""What each column of a slip file tells."""
+"""What each column of a slip file tells; `source` tells who says so."""
+
+_AS_EVIDENCE = " as evidence on "
+"""Stands in every question about words in the column `evidence`, and tells them from those about dates."""
+
+_FACTS_TOLD = 6
+"""So many facts that words may mean are told apart in a question."""
 
 
 @frozen
@@ -92,16 +104,35 @@ class _Claim:
     words: str
     sure: Sure = Sure.CERTAIN
 
+    def about(self, about: About, subject: str, source: str) -> Statement:
+        """The claim as a statement that has no id yet."""
+        return Statement(
+            "", about, subject, self.says, self.value, self.words, self.sure, source, entered=utc_now()
+        )
+
+
+_FILE, _OF_FILE = "slip file ", ", slip file "
+
+
+def _file_of(source: str) -> str:
+    """The slip file that a source names: "slip file box.csv", "Aunt Vera, slip file box.csv"; else nothing.
+
+    The line is not named: it changes when a row is put in above, and the claim does not.
+    """
+    return source.removeprefix(_FILE) if source.startswith(_FILE) else source.partition(_OF_FILE)[2]
+
 
 class _Desk:
     """Where slips are entered: knows what is known already, so that nothing is said twice."""
 
-    def __init__(self, collection: Collection, source: str, today: date, arrived: Mapping[str, str]) -> None:
-        self.collection, self.source, self.today, self._arrived = collection, source, today, arrived
+    def __init__(self, collection: Collection, name: str, arrived: Mapping[str, str]) -> None:
+        self.collection, self._name, self._arrived = collection, name, arrived
         catalogue = collection.catalogue
+        self._read_date = date_reader(catalogue)
         self._people = {name for person in catalogue.people() for name in (person.name, *person.also_called)}
         self._places = {place.name for place in catalogue.places()}
         self._entered = {said.id: said for said in catalogue.statements(withdrawn=True)}
+        self._withdrawn = {said.id for said in self._entered.values() if said.withdrawn}
         self._said_now: set[str] = set()
         self._kinds_now: set[tuple[str, Says]] = set()
         self._asked: set[str] = set()
@@ -135,32 +166,50 @@ class _Desk:
         self._spoken_of.add((about, subject))
         if row.occasion:
             work.keep_occasion(Occasion(row.occasion))
-        for claim in (*self._dates(work, row, subject), *self._places_and_people(work, row), *_plain(row, about)):
-            self._state(work, about, subject, claim)
+        claims = [*self._dates(work, row, subject), *self._places_and_people(work, row), *_plain(row, about)]
+        if about is About.PRINT:
+            claims += self._evidence(work, row, subject)
+        source = f"{row.source}{_OF_FILE}{self._name}" if row.source else f"{_FILE}{self._name}"
+        for claim in claims:
+            self._state(work, claim.about(about, subject, source))
         if row.transcription:
             self._inscriptions[subject] = row.transcription
 
-    def finish(self, work: Work, *, emptied: Iterable[str]) -> None:
+    def finish(self, work: Work, *, emptied: Several[str]) -> None:
         """Withdraws what the file said before and says no more, in the `emptied` columns also what it now leaves
         open; asks about dates on backs of undated prints, and no more about what a correction answered."""
         open_now = {says for column in emptied for says in _KINDS_OF[column]}
         for said in self._entered.values():
             again = (said.subject, said.says) in self._kinds_now
             left_open = (said.about, said.subject) in self._spoken_of and said.says in open_now
-            mine = said.source == self.source and said.id not in self._said_now and not said.withdrawn
+            mine = _file_of(said.source) == self._name and said.id not in self._said_now and not said.withdrawn
             if mine and (again or left_open):
                 work.withdraw(said.id)
         for subject, written in self._inscriptions.items():
             if not self._kinds_now & {(subject, Says.EXPOSURE), (subject, Says.PRINTING)}:
                 self._ask_about_inscription(work, subject, written)
+        self._settle_answered(work, emptied)
+
+    def _settle_answered(self, work: Work, columns: Several[str]) -> None:
+        """Asks no more about words that were corrected; those of a column that this file lacks still wait."""
+        waiting = {
+            question.key
+            for question in self.collection.catalogue.questions()
+            if ("evidence" if _AS_EVIDENCE in question.sentence else "date") not in columns
+        }
         subjects = {subject for _, subject in self._spoken_of}
-        about_dates = {Asks.WORDS, Asks.INSCRIPTION} if "date" in emptied else set()
-        settle_others(self.collection, work, about_dates, asked=self._asked, about=subjects.__contains__)
+        settle_others(
+            self.collection,
+            work,
+            {Asks.WORDS, Asks.INSCRIPTION},
+            asked=self._asked | waiting,
+            about=subjects.__contains__,
+        )
 
     def _dates(self, work: Work, row: SlipRow, subject: str) -> Iterator[_Claim]:
         if not row.date:
             return
-        understood = read_date(row.date, today=self.today)
+        understood = self._read_date(row.date)
         if understood.readings:
             yield _dated(understood.readings[0], row.date)
         if not understood.readings:
@@ -179,41 +228,46 @@ class _Desk:
                 self._places.add(name)
             yield _Claim(Says.PLACE, name, row.place, sure)
         for said in row.people:
-            name, sure = _how_sure(said)
-            if not name:
-                continue  # a lone question mark names nobody
-            if name not in self._people:
-                work.keep_person(Person(name))
-                self._people.add(name)
-            yield _Claim(Says.PERSON, name, said, sure)
+            yield from self._person(work, said)
 
-    def _state(self, work: Work, about: About, subject: str, claim: _Claim) -> None:
-        said = Statement(
-            id=self._free_identity(_identity(about, subject, claim, self.source)),
-            about=about,
-            subject=subject,
-            says=claim.says,
-            value=claim.value,
-            words=claim.words,
-            sure=claim.sure,
-            source=self.source,
-            entered=utc_now(),
-        )
+    def _person(self, work: Work, said: str) -> Iterator[_Claim]:
+        """A person, and the age that stands beside the name; what is known as a name is no age."""
+        known_as_it_is = _how_sure(said)[0] in self._people
+        told = NamedWithAge(said) if known_as_it_is else read_name_and_age(said)
+        name, sure = _how_sure(told.name)
+        if not name:
+            return  # a lone question mark names nobody
+        if name not in self._people:
+            work.keep_person(Person(name))
+            self._people.add(name)
+        yield _Claim(Says.PERSON, name, said, sure)
+        if told.age is not None:
+            yield _Claim(
+                Says.AGE, age_value(name, told.age), said, Sure.GUESS if sure is Sure.GUESS else told.sure
+            )
+
+    def _evidence(self, work: Work, row: SlipRow, subject: str) -> Iterator[_Claim]:
+        """The facts that were seen on a print; words that mean none, or more than one, are asked about."""
+        for said in row.evidence:
+            told, sure = _how_sure(said)
+            facts = facts_like(told)
+            if len(facts) == 1:
+                yield _Claim(Says.EVIDENCE, facts[0].id, said, sure)
+            elif told:
+                meant = f"does it mean {_told_apart(facts)}" if facts else "no such kind is known; what is it"
+                sentence = f"“{said}”{_AS_EVIDENCE}{subject} was not understood: {meant}?"
+                self._asked.add(ask(work, Asks.WORDS, subject, sentence))
+
+    def _state(self, work: Work, said: Statement) -> None:
+        said = evolve(said, id=statement_identity(said, taken=self._withdrawn))
         self._said_now.add(said.id)
-        self._kinds_now.add((subject, claim.says))
+        self._kinds_now.add((said.subject, said.says))
         if said.id not in self._entered:
             work.state(said)
             self._entered[said.id] = said
 
-    def _free_identity(self, identity: str) -> str:
-        """The same claim made again after it was withdrawn is a new statement: what is withdrawn stays so."""
-        said = self._entered.get(identity)
-        if said is None or not said.withdrawn:
-            return identity
-        return self._free_identity(hashlib.sha256(f"{identity}\nagain".encode()).hexdigest()[:16])
-
     def _ask_about_inscription(self, work: Work, subject: str, written: str) -> None:
-        understood = read_date(written, today=self.today)
+        understood = self._read_date(written)
         if understood.readings:
             date = words(understood.readings[0].edtf)
             made = "was the paper made" if understood.readings[0].bounds == "printing" else "was it taken"
@@ -232,6 +286,13 @@ def _how_sure(said: str) -> tuple[str, Sure]:
     return name, Sure.CERTAIN if name == said.strip() else Sure.GUESS
 
 
+def _told_apart(facts: tuple[DatingFact, ...]) -> str:
+    """The facts with their ids, for choosing: "E077 (AZO stamp box, four triangles up) or E078 (…)"."""
+    named = [f"{fact.id} ({fact.words})" for fact in facts[:_FACTS_TOLD]]
+    more = len(facts) - len(named)
+    return " or ".join([*named, f"one of {more} more"] if more else named)
+
+
 def _plain(row: SlipRow, about: About) -> Iterator[_Claim]:
     if about is About.PRINT and row.occasion:
         yield _Claim(Says.OCCASION, row.occasion, row.occasion)
@@ -240,11 +301,7 @@ def _plain(row: SlipRow, about: About) -> Iterator[_Claim]:
         (Says.NOTE, row.note),
         (Says.TRANSCRIPTION, row.transcription),
         (Says.ORDER, str(row.order) if row.order is not None else ""),
+        (Says.ROLL, row.roll if about is About.PRINT else ""),
     ):
         if written:
             yield _Claim(says, written, written)
-
-
-def _identity(about: About, subject: str, claim: _Claim, source: str) -> str:
-    told = "\n".join((about, subject, claim.says, claim.value, claim.words, source))
-    return hashlib.sha256(told.encode()).hexdigest()[:16]

@@ -1,0 +1,83 @@
+"""A person is in a picture only while alive, and is as old in it as the person's birth makes them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from solander.core.ages import Age, read_age_value
+from solander.core.chronology import Between
+from solander.core.dates import words
+from solander.core.descriptions import Reason
+from solander.core.evidence.records import Evidence, Family, Weight, rank_of, soft_rank
+from solander.core.evidence.years import years_later
+from solander.core.people import Person, life_of
+from solander.core.statements import About, Says, Statement, Sure
+
+__all__ = ["APPARENT_AGE_TRUST", "ages", "lives"]
+
+APPARENT_AGE_TRUST = 0.6
+"""How far an age that somebody only looks is believed (our choice, no source)."""
+
+
+def lives(statements: Iterable[Statement], people: Mapping[str, Person]) -> Iterator[Evidence]:
+    """From the first possible birthday to the last possible day of life."""
+    for said in statements:
+        person = people.get(said.value)
+        if said.about is not About.PRINT or said.says is not Says.PERSON or person is None:
+            continue
+        life = life_of(person)
+        if not life.is_bounded or life.ends_before_it_begins:
+            continue
+        sentence = f"{person.name} {_life_words(person)}"
+        yield Evidence(
+            Between(said.id, said.subject, life.born_from, life.died_to, sentence),
+            Reason(sentence, "list of people", said.sure),
+            rank_of(said.sure, Family.LIFE),
+        )
+
+
+def _life_words(person: Person) -> str:
+    parts = [
+        f"{verb} {words(value)}" for verb, value in (("was born", person.born), ("died", person.died)) if value
+    ]
+    return " and ".join(parts)
+
+
+def ages(statements: Iterable[Statement], people: Mapping[str, Person]) -> Iterator[Evidence]:
+    """An age bounds the exposure by the person's birth.
+
+    A stated age counts whole years: somebody is 6 from the sixth birthday to the day before the seventh; that
+    binds as something likely, for ages are said wrong. An age that was only estimated ("about", "looks", "as a
+    child": `Sure.GUESS`) is a rule of thumb; its tolerance is in the value already (see `solander.core.ages`).
+    """
+    for said in statements:
+        if said.about is not About.PRINT or said.says is not Says.AGE:
+            continue
+        name, age = read_age_value(said.value)
+        person = people.get(name)
+        if person is not None and person.born:
+            yield _of_age(said, person, age)
+
+
+def _of_age(said: Statement, person: Person, age: Age) -> Evidence:
+    life = life_of(person)
+    first = None if life.born_from is None else years_later(life.born_from, age.youngest)
+    last = None if life.born_to is None else years_later(life.born_to, age.oldest + 1) - 1
+    soft = said.sure is Sure.GUESS
+    sentence = f"{person.name}, born {words(person.born)}, {'looks' if soft else 'was'} {age.words}"
+    rank = soft_rank(APPARENT_AGE_TRUST, Family.AGE) if soft else rank_of(said.sure, Family.AGE)
+    return Evidence(
+        Between(said.id, said.subject, first, last, sentence),
+        Reason(sentence, said.source, said.sure),
+        rank,
+        soft=soft,
+        weight=_around(said.subject, first, last) if soft else None,
+    )
+
+
+def _around(accession: str, first: int | None, last: int | None) -> Weight | None:
+    """All of the weight on the ages told, running out over half as many days on either side."""
+    if first is None or last is None:
+        return None
+    foot = (last - first) // 2
+    return Weight(accession, first - foot, first, last, last + foot, APPARENT_AGE_TRUST)

@@ -1,0 +1,160 @@
+"""What the paper, its format and what is seen in the picture tell: facts of a table, each with its source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Literal
+
+from attrs import frozen
+
+from solander.core.chronology import Between, Difference
+from solander.core.dates import words
+from solander.core.descriptions import Reason
+from solander.core.evidence.records import Evidence, Family, Weight, printing_of, rank_of, soft_rank
+from solander.core.evidence.stated import PRINTED_WITHIN_DAYS
+from solander.core.evidence.years import first_day, last_day, years_later
+from solander.core.statements import About, Says, Statement, Sure
+
+__all__ = ["DatingFact", "evidence_of_fact", "paper"]
+
+Confidence = Literal["high", "medium", "low"]
+
+
+@frozen
+class DatingFact:
+    """A fact that dates photographs by what they are made of, by their form or by what they show.
+
+    `earliest` … `latest` are EDTF values, the years in which it was in use, mostly between `peak_from` and
+    `peak_to`; empty where no source says. `bounds` tells what is dated: the `printing` (paper, mount, stamp,
+    format), the `exposure` (film, a thing in the picture), or both where the `original` was in the camera.
+    `sizes_mm` are the sizes of paper that it names, shorter side first. `from_memory` is `no`, `partly`, `yes`.
+    """
+
+    id: str
+    group: str
+    words: str
+    earliest: str
+    peak_from: str
+    peak_to: str
+    latest: str
+    region: str
+    confidence: Confidence
+    source: str
+    from_memory: str
+    bounds: Literal["printing", "exposure", "original"]
+    note: str = ""
+    sizes_mm: tuple[tuple[float, float], ...] = ()
+
+    @property
+    def is_hard(self) -> bool:
+        """Whether it binds: only what a source says with high confidence does."""
+        return self.confidence == "high" and self.from_memory == "no"
+
+    @property
+    def trust(self) -> float:
+        """How far it holds, 0 to 1."""
+        return _TRUST[self.confidence] * _OF_MEMORY[self.from_memory]
+
+
+_TRUST = {"high": 0.9, "medium": 0.7, "low": 0.4}
+_OF_MEMORY = {"no": 1.0, "partly": 0.9, "yes": 0.8}
+"""Numbers for the words of the table, which has none itself (our choice, no source)."""
+
+_USED_UP_LATE = {
+    **dict.fromkeys(("cdv", "cabinet", "tintype", "format"), 3),
+    **dict.fromkeys(("stamp", "content"), 0),
+}
+_USED_UP_LATE_ELSE = 2
+"""Years beyond the latest in which old stock was still used: 2 to 3 for mounts, 1 to 2 for dated packages (the
+guides behind the table); the larger. A revenue stamp's latest day is that of the last cancel known; a thing in
+the picture is no stock."""
+
+_LATER_IN_EUROPE = 2
+"""Resin-coated colour paper came in 1968 in North America and in 1970 in Europe (E015, E016; Graphics Atlas): so
+long may European papers lag behind what is dated for North America alone. A collection does not tell its
+continent, so the end is given that much room and the beginning stays."""
+
+_AMERICAN_ONLY = {"US", "North America"}
+_OF_PAPER = {"process", "material", "border", "back", "paper"}
+
+_A_CONVENTION = "2005"
+"""As the end of a paper this year stands for "still made" and is no statement of a source: it bounds nothing."""
+
+
+def paper(statements: Iterable[Statement], facts: Mapping[str, DatingFact]) -> Iterator[Evidence]:
+    """What the facts that were seen on prints say of them."""
+    for said in statements:
+        fact = facts.get(said.value) if said.about is About.PRINT and said.says is Says.EVIDENCE else None
+        if fact is not None:
+            yield from evidence_of_fact(fact, said)
+
+
+def evidence_of_fact(
+    fact: DatingFact, said: Statement, *, trust: float | None = None, family: int = Family.PAPER
+) -> Iterator[Evidence]:
+    """What a fact says of the print that `said` is about; with `trust` it is a rule of thumb in any case."""
+    is_hard = fact.is_hard and trust is None and said.sure is not Sure.GUESS
+    trust = fact.trust if trust is None else trust
+    trust = trust / 2 if said.sure is Sure.GUESS else trust
+    reason = Reason(
+        _sentence(fact), f"{fact.source}; seen: {said.source}", _sure(fact, said), fact.bounds == "printing"
+    )
+    rank = rank_of(Sure.LIKELY, family) if is_hard else soft_rank(trust, family)
+    thing = printing_of(said.subject) if fact.bounds == "printing" else said.subject
+    bound = Between(said.id, thing, first_day(fact.earliest), _end(fact), reason.sentence)
+    yield Evidence(bound, reason, rank, soft=not is_hard, weight=_weight(fact, said.subject, trust))
+    if fact.bounds == "original":
+        yield _made_in_the_camera(said, rank, soft=not is_hard)
+
+
+def _sure(fact: DatingFact, said: Statement) -> Sure:
+    return Sure.LIKELY if fact.confidence == "high" and said.sure is not Sure.GUESS else Sure.GUESS
+
+
+def _sentence(fact: DatingFact) -> str:
+    about = "" if fact.is_hard else "about "
+    since = f"from {about}{words(fact.earliest)}"
+    until = f" to {about}{words(fact.latest)}" if fact.latest and not _is_open(fact) else ""
+    mostly = (
+        f", mostly {words(fact.peak_from)} to {words(fact.peak_to)}" if fact.peak_from and fact.peak_to else ""
+    )
+    return f"{fact.words}: in use {since}{until}{mostly}"
+
+
+def _is_open(fact: DatingFact) -> bool:
+    return not fact.latest or (fact.latest == _A_CONVENTION and fact.bounds == "printing")
+
+
+def _end(fact: DatingFact) -> int | None:
+    """The last day with old stock used up and a late start elsewhere allowed for."""
+    last = last_day(fact.latest)
+    if last is None or _is_open(fact):
+        return None
+    lag = _LATER_IN_EUROPE if fact.region in _AMERICAN_ONLY and fact.group in _OF_PAPER else 0
+    return years_later(last, _USED_UP_LATE.get(fact.group, _USED_UP_LATE_ELSE) + lag)
+
+
+def _weight(fact: DatingFact, accession: str, trust: float) -> Weight:
+    """The weight of the exposure: paper follows the picture by up to a year, as a rule.
+
+    Where a source says how long it was usual and not when it ended, the weight runs out over as long again.
+    """
+    first, usual_from, usual_to = first_day(fact.earliest), first_day(fact.peak_from), last_day(fact.peak_to)
+    end = _end(fact)
+    if first is not None and fact.bounds == "printing":
+        first -= PRINTED_WITHIN_DAYS
+    if end is None and usual_from is not None and usual_to is not None:
+        end = 2 * usual_to - usual_from
+    if end is not None and usual_to is not None:
+        usual_to = min(usual_to, end)
+    return Weight(accession, first, usual_from, usual_to, end, trust)
+
+
+def _made_in_the_camera(said: Statement, rank: int, *, soft: bool) -> Evidence:
+    sentence = "the picture was made in the camera and is no later copy"
+    return Evidence(
+        Difference(f"{said.id} in-the-camera", said.subject, printing_of(said.subject), 0, 1, sentence),
+        Reason(sentence, said.source, Sure.LIKELY if not soft else Sure.GUESS),
+        rank,
+        soft=soft,
+    )

@@ -1,0 +1,99 @@
+"""What a former name of a place tells when it stands in a caption or on a back: when it was written.
+
+A picture is taken before it is written upon, so the end of the name bounds the exposure from above: softly, for
+people keep old names. Its beginning bounds nothing: the caption of 1950 under a picture of 1910 says
+"Leningrad". It only weighs, since most backs are written on within some years. What somebody enters today as the
+place of a print says nothing of its date at all.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
+
+from attrs import frozen
+
+from solander.core.chronology import Between
+from solander.core.descriptions import Reason
+from solander.core.evidence.records import Evidence, Family, Weight, soft_rank
+from solander.core.evidence.years import first_day, last_day, years_later
+from solander.core.statements import About, Says, Statement, Sure
+
+__all__ = ["HABIT_YEARS", "FormerName", "place_names"]
+
+HABIT_YEARS = 5
+"""So long after its end an old name goes on being written by habit (our choice, no source)."""
+
+_WRITTEN_LATER_YEARS = 10
+"""So long after a picture it may be written upon and still count for the weight (our choice, no source)."""
+
+_TRUST, _TRUST_STILL_SAID = 0.5, 0.2
+"""A name that ended by decree, and one that other languages use to this day: Danzig, Saigon (our choice)."""
+
+
+@frozen
+class FormerName:
+    """A name that a place had for some years; `valid_from`, `valid_to` are EDTF years, empty where not known.
+
+    `name` may say more words that must all be there: "Salisbury, Rhodesia". `still_said` is true where other
+    languages or people go on using it.
+    """
+
+    name: str
+    now: str
+    valid_from: str
+    valid_to: str
+    still_said: bool
+    source: str
+
+
+def place_names(statements: Iterable[Statement], names: Sequence[FormerName]) -> Iterator[Evidence]:
+    """What former names in captions and on backs say of the exposure."""
+    written = (Says.TRANSCRIPTION, Says.CAPTION)
+    any_name = _any_of(tuple(names))
+    for said in statements if names else ():
+        if said.about is About.PRINT and said.says in written and any_name.search(said.value):
+            yield from (_of_name(said, name) for name in names if name.valid_to and _has(said.value, name.name))
+
+
+@lru_cache(maxsize=8)
+def _any_of(names: tuple[FormerName, ...]) -> re.Pattern[str]:
+    heads = sorted({re.escape(name.name.partition(",")[0]) for name in names})
+    return re.compile(rf"\b(?:{'|'.join(heads)})\b", re.IGNORECASE)
+
+
+@lru_cache(maxsize=1024)
+def _word(part: str) -> re.Pattern[str]:
+    return re.compile(rf"\b{re.escape(part)}\b", re.IGNORECASE)
+
+
+def _has(written: str, name: str) -> bool:
+    return all(_word(part.strip()).search(written) for part in name.split(","))
+
+
+def _of_name(said: Statement, name: FormerName) -> Evidence:
+    trust = _TRUST_STILL_SAID if name.still_said else _TRUST
+    last = last_day(name.valid_to)
+    since = f" from {name.valid_from}" if name.valid_from else ""
+    sentence = f"“{said.words}”: {name.now} was called {name.name}{since} until {name.valid_to}"
+    return Evidence(
+        Between(f"{said.id} {name.name}", said.subject, None, last and years_later(last, HABIT_YEARS), sentence),
+        Reason(sentence, f"{name.source}; written: {said.source}", Sure.GUESS),
+        soft_rank(trust, Family.NAME),
+        soft=True,
+        weight=_weight(said.subject, name, trust),
+    )
+
+
+def _weight(accession: str, name: FormerName, trust: float) -> Weight:
+    """Weight on the years of the name: most pictures are written upon within some years."""
+    first, last = first_day(name.valid_from), last_day(name.valid_to)
+    return Weight(
+        accession,
+        None if first is None else years_later(first, -_WRITTEN_LATER_YEARS),
+        first,
+        last,
+        None if last is None else years_later(last, HABIT_YEARS),
+        trust,
+    )

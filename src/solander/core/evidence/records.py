@@ -1,0 +1,116 @@
+"""What a piece of evidence is: a bound or a difference in time, why it holds, and how far it is believed."""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from solander.core.chronology import Between, Difference, Months, Pieces
+from solander.core.descriptions import Reason
+from solander.core.errors import InvalidValue
+from solander.core.statements import Sure
+
+__all__ = [
+    "Constraint",
+    "Evidence",
+    "Family",
+    "Weight",
+    "occasion_thing",
+    "page_thing",
+    "printing_of",
+    "rank_of",
+    "roll_thing",
+    "soft_rank",
+]
+
+_PRINTING = " printing"
+
+Constraint = Between | Difference | Months | Pieces
+
+
+@frozen
+class Weight:
+    """Soft evidence for a thing, a trapezoid: full weight on the days `peak_from` … `peak_to`, falling to nothing
+    much at `earliest` and `latest`. Days as ordinals; None leaves that side open at full weight.
+
+    `trust`, above 0 and at most 1, is the share of such evidence that is right.
+
+    Raises
+    ------
+    InvalidValue
+        When its days are out of order, both sides are open, or the trust is no such share.
+    """
+
+    thing: str
+    earliest: int | None
+    peak_from: int | None
+    peak_to: int | None
+    latest: int | None
+    trust: float
+
+    def __attrs_post_init__(self) -> None:
+        days = [day for day in (self.earliest, self.peak_from, self.peak_to, self.latest) if day is not None]
+        if (self.earliest is None and self.latest is None) or days != sorted(days) or not 0 < self.trust <= 1:
+            raise InvalidValue(f"A weight of {self.thing} is no trapezoid: {days}, trust {self.trust}")
+
+
+@frozen
+class Evidence:
+    """One bound or difference with its reason.
+
+    `rank` orders what is believed first when two contradict: the surer statement, and what is said of a print
+    itself before what follows from its company. What is `soft` is a rule of thumb: it comes after all else,
+    and gives way without a question. `weight` says more about the days than the bound does, for a best guess.
+    """
+
+    constraint: Constraint
+    reason: Reason
+    rank: int
+    soft: bool = False
+    weight: Weight | None = None
+
+    @property
+    def about(self) -> str:
+        """The accession number of the print that it binds."""
+        thing = self.constraint.b if isinstance(self.constraint, Difference) else self.constraint.x
+        return thing.removesuffix(_PRINTING)
+
+
+class Family:
+    """Within one degree of belief, what counts first."""
+
+    ALWAYS = -1
+    OWN, LIFE, AGE, OCCASION, PAPER, COMPANY, ROLL, ORDER, NAME, SIZE = range(10)
+
+
+_RANK_OF_SURE = {Sure.CERTAIN: 0, Sure.LIKELY: 10, Sure.GUESS: 20}
+_FIRST_SOFT = 30
+
+
+def rank_of(sure: Sure, family: int) -> int:
+    """The place of what somebody states: certain 0–9, likely 10–19, guesses 20–29."""
+    return _RANK_OF_SURE[sure] + family
+
+
+def soft_rank(trust: float, family: int) -> int:
+    """The place of a rule of thumb, after all that is stated: 30 and up, the more trusted first."""
+    return _FIRST_SOFT + 10 * round((1 - trust) * 10) + family
+
+
+def printing_of(accession: str) -> str:
+    """The name of a print's second thing in time, the making of this paper."""
+    return accession + _PRINTING
+
+
+def occasion_thing(name: str) -> str:
+    """The name of an occasion's beginning as a thing in time."""
+    return f"occasion {name}"
+
+
+def roll_thing(name: str) -> str:
+    """The name of a roll's first picture as a thing in time."""
+    return f"roll {name}"
+
+
+def page_thing(page: str) -> str:
+    """The name of the moment after which an album page was filled no more."""
+    return f"end of page {page}"
