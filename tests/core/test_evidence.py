@@ -253,7 +253,7 @@ def test_any_statements_give_evidence_that_a_network_takes(drawn) -> None:
         for number, one in enumerate(drawn)
     ]
     named = {name: person for person in PEOPLE for name in (person.name, *person.also_called)}
-    found = evidence_of(PRINTS, numbered, named, facts=FACTS, former_names=NAMES)
+    found = evidence_of(PRINTS, numbered, named, facts=FACTS, former_names=NAMES, rolls_and_pages=True)
     assert len({one.constraint.id for one in found}) == len(found)
     assert [one.rank for one in found] == sorted(one.rank for one in found)
     assert [one.soft for one in found] == sorted(one.soft for one in found)

@@ -58,6 +58,7 @@ def evidence(*statements, prints=PRINTS, people=(), facts=(), former_names=(), s
         southern=southern,
         facts={one.id: one for one in facts},
         former_names=former_names,
+        rolls_and_pages=True,
     )
 
 
@@ -382,8 +383,32 @@ def test_pages_give_way_to_dates_and_other_containers_are_no_pages() -> None:
     left = ranges(*dates, prints=prints)
     assert (left["A1-P1-0001"][0], left["A1-P2-0001"][0]) == ("1950-01-01", "1940-01-01")
     assert left["A2-P1-0001"] == (None, None)
+    assert all(each.constraint.id.startswith("taken") for each in evidence(prints=prints[1:]))
     envelopes = [Print("B1-E1-0001", "B1/E1", 1), Print("B1-E2-0001", "B1/E2", 1)]
     assert all(each.constraint.id.startswith("taken") for each in evidence(prints=envelopes))
+
+
+def test_a_print_that_lies_against_the_pages_pushes_no_other() -> None:
+    """The second print of page 1 was stuck in 20 years later; the undated ones stay between the dated."""
+    prints = [Print(f"A1-P{page}-000{number}", f"A1/P{page}", number) for page in (1, 2, 3) for number in (1, 2)]
+    dates = [
+        said("a", Says.EXPOSURE, "1936", subject="A1-P1-0001"),
+        said("stray", Says.EXPOSURE, "1956", subject="A1-P1-0002"),
+        said("b", Says.EXPOSURE, "1938", subject="A1-P3-0001"),
+        said("c", Says.EXPOSURE, "1939", subject="A1-P3-0002"),
+    ]
+    assert ranges(*dates, prints=prints)["A1-P2-0001"] == ("1936-01-01", "1938-12-31")
+
+
+def test_a_roll_that_runs_against_the_pages_is_believed() -> None:
+    prints = [Print("A1-P1-0001", "A1/P1", 1), Print("A1-P2-0001", "A1/P2", 1)]
+    frames = [
+        said(f"{says}{subject}", says, value, subject=subject)
+        for subject, number in (("A1-P1-0001", "9"), ("A1-P2-0001", "4"))
+        for says, value in ((Says.ROLL, "film 7"), (Says.ORDER, number))
+    ]
+    dated = said("d", Says.EXPOSURE, "1958-07-04", subject="A1-P2-0001")
+    assert ranges(*frames, dated, prints=prints)["A1-P1-0001"] == ("1958-07-04", "1958-11-01")
 
 
 def test_what_is_soft_comes_last_and_the_more_trusted_first() -> None:

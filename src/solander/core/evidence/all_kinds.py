@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from solander.core.chronology import Difference
+from solander.core.evidence.album_pages import pages
 from solander.core.evidence.lives import ages, lives
 from solander.core.evidence.occasions import occasions
-from solander.core.evidence.orders import numbered, pages, rolls
+from solander.core.evidence.orders import numbered, rolls
 from solander.core.evidence.paper import DatingFact, paper
 from solander.core.evidence.place_names import FormerName, place_names
 from solander.core.evidence.print_sizes import print_sizes
@@ -28,12 +29,14 @@ def evidence_of(
     southern: bool = False,
     facts: Mapping[str, DatingFact] | None = None,
     former_names: Sequence[FormerName] = (),
+    rolls_and_pages: bool = False,
 ) -> list[Evidence]:
     """All evidence about the prints, most believed first; what is soft comes last.
 
     `statements` are the live ones in order of entry; `people` are found by any name they are called;
     `southern` reads seasons as south of the equator does. `facts` by their id and `former_names` are the tables
-    to go by; without them paper, sizes and names of places tell nothing.
+    to go by; without them paper, sizes and names of places tell nothing. `rolls_and_pages` adds what a shared roll
+    and the pages of an album tell; that ties prints to things of its own, so the network must be of `things_of`.
     """
     facts = facts or {}
     found = [
@@ -45,9 +48,9 @@ def evidence_of(
         *paper(statements, facts),
         *print_sizes(prints, facts),
         *place_names(statements, former_names),
-        *rolls(prints, statements),
         *numbered(prints, statements),
-        *pages(prints),
+        *(rolls(prints, statements) if rolls_and_pages else ()),
+        *(pages(prints, statements, southern=southern) if rolls_and_pages else ()),
     ]
     return sorted(found, key=lambda evidence: evidence.rank)
 
