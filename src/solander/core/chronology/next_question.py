@@ -22,22 +22,16 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from math import inf
 
 import numpy as np
-from attrs import frozen
+from attrs import evolve, frozen
 
 from solander.core.chronology.constraints import Statement
 from solander.core.chronology.domains import Domain
-from solander.core.chronology.expected import (
-    Flags,
-    Questions,
-    Worlds,
-    answers_in,
-    narrowings,
-    worlds_of,
-)
+from solander.core.chronology.expected import narrowings
 from solander.core.chronology.network import Solution
 from solander.core.chronology.possible_answers import calendar_of
-from solander.core.chronology.pushes import Days, Numbers, Side, pushed, ties_of
+from solander.core.chronology.pushes import Days, Flags, Numbers, ties_of
 from solander.core.chronology.trial import Trial
+from solander.core.chronology.worlds import Questions, Worlds, answered, answers_in, moved, worlds_of
 from solander.core.days import from_day
 
 __all__ = ["Asked", "best_questions"]
@@ -76,8 +70,9 @@ class Asked:
 
     `gain_years` is taken off the ranges of all counted things together, `own_years` off the thing's own range;
     `added_years` is the gain when the questions before have been answered already. `narrowed` are the other
-    counted things that are expected to lose a month or more, those that lose most first; `years` is the first
-    and the last year that may be the answer.
+    counted things that are expected to lose a month or more, those that lose most first, `prints` the number of
+    all counted things that do, the thing itself included; `years` is the first and the last year that the answer
+    may be, None where that side is open.
     """
 
     thing: str
@@ -85,7 +80,8 @@ class Asked:
     added_years: float
     own_years: float
     narrowed: tuple[str, ...]
-    years: tuple[int, int]
+    prints: int
+    years: tuple[int | None, int | None]
 
     @property
     def others(self) -> int:
@@ -101,7 +97,9 @@ def best_questions(
     counted: Collection[str],
     era: tuple[int, int],
     count: int = 5,
+    groups: Mapping[str, Sequence[str]] | None = None,
     weights: Mapping[str, float] | None = None,
+    guesses: Mapping[str, tuple[int, int]] | None = None,
 ) -> list[Asked]:
     """The `count` most useful questions, the best first; fewer when there is not so much to ask.
 
@@ -116,11 +114,18 @@ def best_questions(
     era
         Days between which open sides are cut off, widened to whole years: from the oldest that pictures can
         be to today, say.
+    groups
+        Things whose year is said of others, one or more: an occasion's of all its prints. A year is possible for
+        it only when it is for each of them.
     weights
         How likely it is that somebody knows, as a factor to the gain that only the choice sees; 1 for things
         that are not in it.
+    guesses
+        First and last day of the best guess for things: answers are expected in these years only, where any of
+        them is possible. Without, and for all other things, every possible day counts alike.
     """
-    search = _Search(solution, statements, askable=askable, counted=counted, era=era)
+    search = _Search(solution, statements, askable=askable, counted=counted, groups=groups or {}, era=era)
+    search.expect(guesses or {})
     at = np.array([search.places[thing] for thing in askable], dtype=np.int64)
     likely = np.array([(weights or {}).get(thing, 1.0) for thing in askable])
     return [search.told(int(at[pick]), added) for pick, added in search.chosen(at, likely, count=count)]
@@ -157,6 +162,7 @@ class _Search:
         *,
         askable: Sequence[str],
         counted: Collection[str],
+        groups: Mapping[str, Sequence[str]],
         era: tuple[int, int],
     ) -> None:
         self.things = tuple(solution.ranges)
@@ -167,9 +173,21 @@ class _Search:
             ties,
             [(-inf if a is None else a, inf if b is None else b) for a, b in solution.ranges.values()],
             domains={self.places[thing]: list(pieces) for thing, pieces in solution.pieces.items()},
+            groups={self.places[each]: [self.places[x] for x in dict.fromkeys(groups[each])] for each in groups},
             years=calendar_of(*era),
         )
         self.trial = Trial(ties, self.worlds.domain)
+
+    def expect(self, guesses: Mapping[str, tuple[int, int]]) -> None:
+        """Expects answers within the years of these days."""
+        if not guesses:
+            return
+        first, last = self.worlds.guessed_first.copy(), self.worlds.guessed_last.copy()
+        places = [self.places[thing] for thing in guesses]
+        ends = np.array(list(guesses.values()), dtype=np.float64)
+        first[places], last[places] = self.worlds.years.whole_years(ends[:, 0], ends[:, 1])
+        self.worlds = evolve(self.worlds, guessed_first=first, guessed_last=last)
+        self.trial = Trial(self.worlds.ties, self.worlds.domain)
 
     def _flags(self, things: Collection[str]) -> Flags:
         flags = np.zeros(len(self.things), dtype=np.bool_)
@@ -189,8 +207,8 @@ class _Search:
             yield pick, added
             board.likely[pick] = 0
             before = worlds if turn else worlds.repeated(_WORLDS)
-            worlds = _answered(before, int(at[pick]), turn)
-            self._look_again(worlds, board, _moved(before, worlds)[at])
+            worlds = answered(before, int(at[pick]), turn)
+            self._look_again(worlds, board, moved(before, worlds)[at])
 
     def _first_look(self, board: _Board) -> None:
         """Looks at every question; where that is too much, at some, and takes the others to be like these."""
@@ -202,9 +220,9 @@ class _Search:
             touched += self._look(self.worlds, board, wanted[~board.looked[wanted]])
         board.estimate(every[~board.looked], every[board.looked])
 
-    def _look_again(self, worlds: Worlds, board: _Board, moved: Flags) -> None:
+    def _look_again(self, worlds: Worlds, board: _Board, about_moved: Flags) -> None:
         """Forgets what was known in other worlds, and looks at some questions about things that have moved."""
-        places = np.flatnonzero(moved & (board.likely > 0))
+        places = np.flatnonzero(about_moved & (board.likely > 0))
         board.looked[:] = False
         if len(places):
             some = places[:: -(-len(places) // _LOOKED_AT)]
@@ -254,15 +272,15 @@ class _Search:
     def told(self, thing: int, added: float) -> Asked:
         """The question about a thing with all that its answer is expected to bring."""
         lost = self._lost(thing)
-        others = [x for x, days in lost.items() if x != thing and self.counts[x] and days >= _LEAST_DAYS]
-        answers = answers_in(self.worlds, _about(thing))
+        prints = [x for x, days in lost.items() if self.counts[x] and days >= _LEAST_DAYS]
         return Asked(
             self.things[thing],
             sum(days for x, days in lost.items() if self.counts[x]) / _YEAR,
             added / _YEAR,
             lost.get(thing, 0.0) / _YEAR,
-            tuple(self.things[x] for x in sorted(others, key=lambda x: (-round(lost[x], 3), x))),
-            (from_day(int(answers.first[0]))[0], from_day(int(answers.last[-1]))[0]),
+            tuple(self.things[x] for x in sorted(prints, key=lambda x: (-round(lost[x], 3), x)) if x != thing),
+            len(prints),
+            (_year(self.worlds.first[0, thing]), _year(self.worlds.last[0, thing])),
         )
 
     def _lost(self, thing: int) -> dict[int, float]:
@@ -279,7 +297,7 @@ class _Search:
         lost: dict[int, float] = defaultdict(float)
         possible = 0.0
         for first, last, share in zip(answers.first, answers.last, answers.share, strict=True):
-            changed = self.trial.changed(thing, [(float(first), float(last))])
+            changed = self.trial.changed(self.worlds.members(thing), [(float(first), float(last))])
             if changed is None:
                 continue
             possible += float(share)
@@ -293,36 +311,9 @@ class _Search:
         return float(last - first)
 
 
-def _moved(before: Worlds, after: Worlds) -> Flags:
-    """Which things have another range in some world."""
-    moved: Flags = ((before.first != after.first) | (before.last != after.last)).any(axis=0)
-    return moved
+def _year(bound: float) -> int | None:
+    return None if np.isinf(bound) else from_day(int(bound))[0]
 
 
 def _about(thing: int) -> Questions:
     return Questions(np.array([thing]), np.array([0]))
-
-
-def _answered(worlds: Worlds, thing: int, turn: int) -> Worlds:
-    """The worlds after a thing became known, in each otherwise: each takes one of the equal parts of what may be
-    answered in it, the parts dealt anew at each turn so that answers don't rise and fall together."""
-    count = len(worlds.first)
-    asked = Questions(np.full(count, thing), np.arange(count))
-    answers = answers_in(worlds, asked)
-    picks = []
-    for world in range(count):
-        start, end = answers.starts[world], answers.starts[world + 1]
-        part = (world * (turn % (count - 1) + 1) % count + 0.5) / count
-        picks.append(min(int(start + np.searchsorted(np.cumsum(answers.share[start:end]), part)), int(end) - 1))
-    return worlds.with_days(
-        _raised(worlds.later, asked, answers.first[picks]).reshape(worlds.first.shape),
-        -_raised(worlds.earlier, asked, -answers.last[picks]).reshape(worlds.first.shape),
-    )
-
-
-def _raised(side: Side, asked: Questions, top: Days) -> Days:
-    """The first days of all things after those asked about rose to `top`."""
-    first, things = side.first.copy(), len(side.starts) - 1
-    for part in pushed(side, asked.thing, world=asked.world, top=top):
-        np.maximum.at(first, asked.world[part.query] * things + part.thing, top[part.query] + part.push)
-    return first

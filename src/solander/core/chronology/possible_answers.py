@@ -8,9 +8,9 @@ days.
 from __future__ import annotations
 
 import numpy as np
-from attrs import frozen
+from attrs import evolve, frozen
 
-from solander.core.chronology.pushes import Days, Numbers
+from solander.core.chronology.pushes import Days, Flags, Numbers
 from solander.core.days import day, from_day
 
 __all__ = ["Answers", "Calendar", "Stretches", "answers_to", "calendar_of"]
@@ -32,10 +32,14 @@ class Calendar:
         """The last day of the era."""
         return float(self.starts[-1]) - 1
 
-    def whole_years(self, first: float, last: float) -> tuple[float, float]:
-        """The stretch made to begin and end with a year, within the era."""
-        at, end = np.searchsorted(self.starts, [first, last], side="right")
-        return float(self.starts[max(at - 1, 0)]), float(self.starts[min(end, len(self.starts) - 1)]) - 1
+    def whole_years(self, first: Days, last: Days) -> tuple[Days, Days]:
+        """Stretches made to begin and end with a year; −inf and inf where they leave the era."""
+        begins = np.concatenate([[-np.inf], self.starts])
+        ends = np.concatenate([self.starts - 1, [np.inf]])
+        return (
+            begins[np.searchsorted(self.starts, first, side="right")],
+            ends[np.searchsorted(self.starts, last, side="right")],
+        )
 
 
 def calendar_of(first: int, last: int) -> Calendar:
@@ -66,6 +70,12 @@ class Answers:
         question = self.question()
         order = self.starts[question] + self.starts[question + 1] - 1 - np.arange(len(question))
         return Answers(self.starts, -self.last[order], -self.first[order], self.share[order])
+
+    def in_whole_years(self, questions: Flags, years: Calendar) -> Answers:
+        """The same where the answers to the flagged questions leave their whole years."""
+        flagged = questions[self.question()]
+        first, last = years.whole_years(self.first, self.last)
+        return evolve(self, first=np.where(flagged, first, self.first), last=np.where(flagged, last, self.last))
 
     def latest(self) -> Days:
         """The largest first day among the answers to each question; −inf where there are none."""

@@ -17,10 +17,11 @@ from attrs import frozen
 
 from solander.core.chronology.constraints import Difference, Statement
 
-__all__ = ["Days", "Numbers", "Pushed", "Side", "Ties", "pushed", "side_of", "ties_of"]
+__all__ = ["Days", "Flags", "Numbers", "Pushed", "Side", "Sources", "Ties", "pushed", "side_of", "ties_of"]
 
 Days = npt.NDArray[np.float64]
 Numbers = npt.NDArray[np.int64]
+Flags = npt.NDArray[np.bool_]
 
 _LARGEST_TABLE = 4_000_000
 """Cells of one batch, 12 bytes each: 48 MB."""
@@ -53,15 +54,28 @@ class Side:
 
 
 @frozen
+class Sources:
+    """The things that query number `query` moves itself, in order of query; no thing twice in one query."""
+
+    query: Numbers
+    thing: Numbers
+
+    def of_queries(self, start: int, end: int) -> Sources:
+        """Those of some queries, which are numbered from 0 then."""
+        part = slice(*np.searchsorted(self.query, [start, end]))
+        return Sources(self.query[part] - start, self.thing[part])
+
+
+@frozen
 class Pushed:
-    """Thing `thing` comes `push` days at least after the source that query number `query` asks about."""
+    """Thing `thing` comes `push` days at least after a source of query number `query`."""
 
     query: Numbers
     thing: Numbers
     push: Days
 
 
-def ties_of(statements: Sequence[Statement], places: Mapping[str, int], wanted: npt.NDArray[np.bool_]) -> Ties:
+def ties_of(statements: Sequence[Statement], places: Mapping[str, int], wanted: Flags) -> Ties:
     """The ties among things, without the dead ends that lead to nothing `wanted`."""
     said = [each for each in statements if isinstance(each, Difference)]
     a = np.array([places[each.a] for each in said], dtype=np.int64)
@@ -80,7 +94,7 @@ def ties_of(statements: Sequence[Statement], places: Mapping[str, int], wanted: 
     )
 
 
-def _leading_on(a: Numbers, b: Numbers, wanted: npt.NDArray[np.bool_]) -> Numbers:
+def _leading_on(a: Numbers, b: Numbers, wanted: Flags) -> Numbers:
     kept = np.arange(len(a))
     while len(kept):
         uses = np.bincount(np.concatenate([a[kept], b[kept]]), minlength=len(wanted))
@@ -103,22 +117,20 @@ def side_of(ties: Ties, push: Days, first: Days) -> Side:
     return Side(_starts(origin[used], len(ties.starts) - 1), ties.to[used], push[used], first)
 
 
-def pushed(side: Side, source: Numbers, *, world: Numbers, top: Days) -> list[Pushed]:
-    """What is pushed when the first day of each `source` rises to `top`, in its `world`; the source itself
-    included, with a push of 0. In batches, so that memory stays small."""
+def pushed(side: Side, sources: Sources, *, world: Numbers, top: Days) -> list[Pushed]:
+    """What is pushed when the first days of the sources of each query rise to its `top`, in its `world`; the
+    sources themselves included, with a push of 0. In batches, so that memory stays small."""
     found: list[Pushed] = []
-    waiting = [
-        (start, min(start + _LARGEST_BATCH, len(source))) for start in range(0, len(source), _LARGEST_BATCH)
-    ]
+    waiting = [(start, min(start + _LARGEST_BATCH, len(top))) for start in range(0, len(top), _LARGEST_BATCH)]
     while waiting:
         start, end = waiting.pop()
-        batch = slice(start, end)
-        near = _reached(side, source[batch], top[batch])
+        batch = sources.of_queries(start, end)
+        near = _reached(side, batch, top[start:end])
         if len(near) * (end - start) > _LARGEST_TABLE and end - start > 1:
             middle = (start + end) // 2
             waiting += [(start, middle), (middle, end)]
             continue
-        part = _pushed_within(near, side, source[batch], world=world[batch], top=top[batch])
+        part = _pushed_within(near, side, batch, world=world[start:end], top=top[start:end])
         found.append(Pushed(part.query + start, part.thing, part.push))
     return found
 
@@ -131,31 +143,32 @@ def _out_of(side: Side, things: Numbers) -> tuple[Numbers, Numbers]:
     return np.arange(len(origin)) + offsets[origin], origin
 
 
-def _reached(side: Side, source: Numbers, top: Days) -> Numbers:
+def _reached(side: Side, sources: Sources, top: Days) -> Numbers:
     """All things that may move when all sources rise together: at least those that any of them moves."""
     things = len(side.starts) - 1
     floor = side.first.reshape(-1, things).min(axis=0)
     best = np.full(things, -inf)
-    np.maximum.at(best, source, top)
-    edge = np.unique(source)
+    np.maximum.at(best, sources.thing, top[sources.query])
+    edge = np.unique(sources.thing)
     while len(edge):
         tie, origin = _out_of(side, edge)
         to, day = side.to[tie], best[edge[origin]] + side.push[tie]
         moved = (day > floor[to]) & (day > best[to])
         np.maximum.at(best, to[moved], day[moved])
         edge = np.unique(to[moved])
+    best[sources.thing] = inf
     return np.flatnonzero(best > -inf)
 
 
-def _pushed_within(near: Numbers, side: Side, source: Numbers, *, world: Numbers, top: Days) -> Pushed:
-    """Label-correcting search from all sources at once; one row of the table a source, one column a thing."""
+def _pushed_within(near: Numbers, side: Side, sources: Sources, *, world: Numbers, top: Days) -> Pushed:
+    """Label-correcting search for all queries at once; one row of the table a query, one column a thing."""
     things, width = len(side.starts) - 1, len(near)
     column = np.zeros(things, dtype=np.int64)
     column[near] = np.arange(width)
-    query, thing = np.arange(len(source)), source
+    query, thing = sources.query, sources.thing
     cell = query * width + column[thing]
-    best = np.full(len(source) * width, -inf)
-    turn = np.empty(len(source) * width, dtype=np.int32)
+    best = np.full(len(top) * width, -inf)
+    turn = np.empty(len(top) * width, dtype=np.int32)
     best[cell] = 0
     cells = [cell]
     while len(cell):

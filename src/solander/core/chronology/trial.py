@@ -8,9 +8,9 @@ holes.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
-from solander.core.chronology.domains import Domain, common, joined, shifted
+from solander.core.chronology.domains import Domain, common, shifted
 from solander.core.chronology.pushes import Ties
 
 __all__ = ["Trial"]
@@ -24,13 +24,14 @@ class Trial:
         self._domain_of = domain_of
         self._near: dict[int, list[tuple[int, float, float]]] = {}
 
-    def changed(self, thing: int, days: Domain) -> dict[int, Domain] | None:
-        """All things that change when `thing` keeps to `days`, with the days left to them; None when that
-        can't be."""
-        left = common(self._domain_of(thing), joined(days))
-        changed = {thing: left}
-        queue = deque((thing,))
-        while queue and left:
+    def changed(self, things: Iterable[int], days: Domain) -> dict[int, Domain] | None:
+        """All things that change when `things` keep to `days`, with the days left to them; None when they
+        can't."""
+        changed = {thing: common(self._domain_of(thing), days) for thing in things}
+        queue = deque(changed)
+        if not all(changed.values()):
+            return None
+        while queue:
             x = queue.popleft()
             for y, least, most in self._ties_of(x):
                 before = changed.get(y) or self._domain_of(y)
@@ -40,7 +41,7 @@ class Trial:
                 if left != before:
                     changed[y] = left
                     queue.append(y)
-        return changed if left else None
+        return changed
 
     def _ties_of(self, x: int) -> list[tuple[int, float, float]]:
         if x not in self._near:
@@ -48,8 +49,3 @@ class Trial:
             columns = (self._ties.to, self._ties.least, self._ties.most)
             self._near[x] = list(zip(*(column[part].tolist() for column in columns), strict=True))
         return self._near[x]
-
-
-def hull(days: Domain) -> tuple[float, float]:
-    """The first and the last of some days."""
-    return days[0][0], days[-1][1]
