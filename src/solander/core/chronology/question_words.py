@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from attrs import frozen
+from attrs import field, frozen
 
 from solander.core.chronology.next_question import Asked
 
@@ -17,7 +17,8 @@ __all__ = ["LONGEST", "Facts", "Hook", "gain_words", "prints_words", "question_w
 LONGEST = 200
 """Characters of a question: two lines on a printed sheet (our choice)."""
 
-_LONGEST_NAME = 48
+_LONG, _MIDDLING, _SHORT = 48, 40, 24
+"""Characters that a name may have in its place, so that the longest question still fits."""
 
 _GROWN_UP, _OLDEST = 16, 30
 """Who may have been younger than the first is asked about by age, for a child's face tells the year within a
@@ -26,12 +27,20 @@ few; two ages are offered unless one is above the second (our choice, no source)
 Years = tuple[int | None, int | None]
 
 
+def _tidy(text: str) -> str:
+    return " ".join(text.split()).strip("“”\"' ")
+
+
+def _tidy_people(people: Iterable[tuple[str, int | None]]) -> tuple[tuple[str, int | None], ...]:
+    return tuple((_tidy(name), born) for name, born in people if _tidy(name))
+
+
 @frozen
 class Hook:
     """Something that people remember by: `words` as it stands after "before or after" ("the war", "the move to
     Lindenhof"), and the years in which it was."""
 
-    words: str
+    words: str = field(converter=_tidy)
     first_year: int
     last_year: int
 
@@ -45,13 +54,13 @@ class Facts:
     year of birth where it is known; `hooks` what the family remembers.
     """
 
-    accession: str = ""
-    occasion: str = ""
-    caption: str = ""
-    place: str = ""
-    where: str = ""
-    follows: str = ""
-    people: tuple[tuple[str, int | None], ...] = ()
+    accession: str = field(default="", converter=_tidy)
+    occasion: str = field(default="", converter=_tidy)
+    caption: str = field(default="", converter=_tidy)
+    place: str = field(default="", converter=_tidy)
+    where: str = field(default="", converter=_tidy)
+    follows: str = field(default="", converter=_tidy)
+    people: tuple[tuple[str, int | None], ...] = field(default=(), converter=_tidy_people)
     hooks: tuple[Hook, ...] = ()
 
 
@@ -96,41 +105,36 @@ def prints_words(numbers: Sequence[int]) -> str:
 
 def _subject(facts: Facts) -> str:
     if facts.occasion and not facts.accession:
-        return f"{_quoted(facts.occasion)}{_bracketed(facts.where)} was"
+        return f"“{_cut(facts.occasion, _LONG)}”{_bracketed(facts.where, _LONG)} was"
     shows_place = facts.people and facts.place and not (facts.caption or facts.occasion)
-    marks = [facts.place, facts.accession] if shows_place else [facts.accession]
-    return f"{_picture(facts)}{_bracketed(', '.join(mark for mark in marks if mark))} was taken"
+    marks = [_cut(facts.place, _SHORT), facts.accession] if shows_place else [facts.accession]
+    return f"{_picture(facts)}{_bracketed(', '.join(mark for mark in marks if mark), _MIDDLING)} was taken"
 
 
 def _picture(facts: Facts) -> str:
     if facts.caption:
-        return _quoted(facts.caption)
-    shown = _listed(_short(name) for name, _ in facts.people[:2])
+        return f"“{_cut(facts.caption, _LONG)}”"
+    shown = _listed(_cut(name, _SHORT) for name, _ in facts.people[:2])
     of = f" of {shown}" if shown else ""
     if facts.occasion:
-        return f"the picture{of} at {_quoted(facts.occasion)}"
+        return f"the picture{of} at “{_cut(facts.occasion, _MIDDLING)}”"
     if facts.place and not of:
-        return f"the picture from {_short(facts.place)}"
+        return f"the picture from {_cut(facts.place, _SHORT)}"
     if facts.follows and not of:
-        return f"the picture after {_quoted(facts.follows)}"
+        return f"the picture after “{_cut(facts.follows, _LONG)}”"
     return f"the picture{of}"
 
 
-def _quoted(text: str) -> str:
-    return f"“{_short(text)}”"
-
-
-def _short(text: str) -> str:
-    """The text in one line, cut at a word when it is long."""
-    text = " ".join(text.split()).strip("“”\"'")
-    if len(text) <= _LONGEST_NAME:
+def _cut(text: str, most: int) -> str:
+    """The text, cut at a word when it is longer than `most` characters."""
+    if len(text) <= most:
         return text
-    cut = text[: _LONGEST_NAME - 1]
+    cut = text[: most - 1]
     return (cut.rpartition(" ")[0] or cut).rstrip(",;:.–- ") + "…"
 
 
-def _bracketed(text: str) -> str:
-    return f" ({_short(text)})" if text else ""
+def _bracketed(text: str, most: int) -> str:
+    return f" ({_cut(text, most)})" if text else ""
 
 
 # -- what is known, and what may help ------------------------------------------------------------------------
@@ -165,10 +169,10 @@ def _age_words(years: Years, people: Iterable[tuple[str, int | None]]) -> str:
         return ""
     oldest = None if last is None else last - year
     if first is None or oldest is None or oldest > _OLDEST or oldest - youngest < 3:
-        return f"How old was {_short(name)} then?"
+        return f"How old was {_cut(name, _SHORT)} then?"
     if not youngest:
-        return f"Was {_short(name)} a baby then, or nearer {oldest}?"
-    return f"Was {_short(name)} nearer {youngest} or {oldest} then?"
+        return f"Was {_cut(name, _SHORT)} a baby then, or nearer {oldest}?"
+    return f"Was {_cut(name, _SHORT)} nearer {youngest} or {oldest} then?"
 
 
 def _event_words(years: Years, hooks: Iterable[Hook]) -> str:
@@ -177,13 +181,13 @@ def _event_words(years: Years, hooks: Iterable[Hook]) -> str:
     inside = [
         hook
         for hook in hooks
-        if (first is None or first < hook.first_year) and (last is None or last > hook.last_year)
+        if hook.words and (first is None or first < hook.first_year) and (last is None or last > hook.last_year)
     ]
     if not inside:
         return ""
     middle = None if first is None or last is None else (first + last) / 2
     hook = min(inside, key=lambda hook: 0 if middle is None else abs(hook.first_year - middle))
-    return f"Was it before or after {_short(hook.words)}?"
+    return f"Was it before or after {_cut(hook.words, _MIDDLING)}?"
 
 
 def _others_words(others: int) -> str:
