@@ -111,7 +111,9 @@ def test_every_fact_is_found_by_its_own_words() -> None:
 
 
 def test_former_names_are_those_of_the_place_cases() -> None:
-    cases = [row for row in shared("place-cases.csv") if row["valid_from"] or row["valid_to"]]
+    """All with years, but for one that is a slip of the pen: that is for finding a place, and no name."""
+    dated = [row for row in shared("place-cases.csv") if row["valid_from"] or row["valid_to"]]
+    cases = [row for row in dated if not row["kind"].startswith("typo")]
     assert [(name.name, name.now, name.valid_from, name.valid_to, name.source) for name in former_names()] == [
         (row["phrase"], row["expected_name"], row["valid_from"], row["valid_to"], row["source"]) for row in cases
     ]

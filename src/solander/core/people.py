@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from attrs import frozen
 
 from solander.core.dates import parse_edtf
@@ -39,6 +41,7 @@ class Life:
         return self.born_from is not None and self.died_to is not None and self.died_to < self.born_from
 
 
+@lru_cache(maxsize=4096)
 def life_of(person: Person) -> Life:
     """The days between which a person may have lived."""
     return Life(*_days(person.born), *_days(person.died))

@@ -59,7 +59,14 @@ def pages(prints: Sequence[Print], statements: Sequence[Statement], *, southern:
             albums[place.album][place].append(accession)
     for filled in albums.values():
         for place, following in pairwise(sorted(filled, key=lambda each: each.page)):
-            yield from _between(place, following, filled[place], filled[following])
+            sentence = (
+                f"page {place.code} comes before page {following.code}, and albums are mostly filled in order"
+            )
+            full = page_thing(place.code)
+            for accession in filled[place]:
+                yield _evidence(Difference(f"{accession} until {full}", full, accession, None, 0, sentence))
+            for accession in filled[following]:
+                yield _evidence(Difference(f"{accession} since {full}", full, accession, 0, None, sentence))
 
 
 def _place(container: str | None) -> _Place | None:
@@ -117,15 +124,6 @@ def _lying_against(known: Iterable[_Known]) -> list[_Known]:
         for number, each in enumerate(ordered)
         if each[2] < begun[number] or each[1] > ended[len(ordered) - 1 - number]
     ]
-
-
-def _between(page: _Place, following: _Place, on_page: list[str], after: list[str]) -> Iterator[Evidence]:
-    full = page_thing(page.code)
-    sentence = f"page {page.code} comes before page {following.code}, and albums are mostly filled in order"
-    for accession in on_page:
-        yield _evidence(Difference(f"{accession} until {full}", full, accession, None, 0, sentence))
-    for accession in after:
-        yield _evidence(Difference(f"{accession} since {full}", full, accession, 0, None, sentence))
 
 
 def _evidence(difference: Difference) -> Evidence:
