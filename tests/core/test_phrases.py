@@ -18,7 +18,7 @@ from solander.core.errors import InvalidValue
 from solander.core.phrases import read_date
 from solander.core.phrases.feasts import FEASTS, easter, feast_day, orthodox_easter
 from solander.core.phrases.languages import LANGUAGES
-from solander.core.phrases.terms import lexicon
+from solander.core.phrases.lexicon import lexicon
 from solander.core.statements import Sure
 
 TODAY = datetime.date(2026, 11, 25)

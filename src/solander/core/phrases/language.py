@@ -37,6 +37,30 @@ class Language:
         What stands behind digits: `1950s`, `14th`.
     numbers, ordinals
         Spoken numbers, and days of a month in words.
+    hundreds, hundred_joints
+        Words for the hundreds of years (1800, 1900, 2000), and what may stand between them and the rest.
+    short_hundreds
+        Words that are hundreds only before a number above nine: "nitten femti".
+    units
+        year, month, week and day to the words for one and for several.
+    few
+        Words for a number that is not told ("a few"), with the least and the most that they mean.
+    just
+        Words before "before" and "after" that mean: within a year.
+    nearest
+        Words for the first after, or the last before, something: "the next summer after the war".
+    own
+        Words that tell whose: "her twenties" are no decade of a century.
+    lives
+        What is told of people: a key of `lives.MEANINGS`, or two ages in years (`13-19`), to sentences. A
+        sentence's words may be parted by `/` where one or the other stands, end with `?` where they may be
+        missing, and hold `{who}`, `{whose}`, `{age}`, `{years}`, `{nth}` or `{tens}` (see `lives`).
+    possessive
+        Endings by which a name owns something: Ingrid's.
+    cases
+        Endings that a name may have in other cases.
+    year_follows
+        Whether the word for year stands behind the number of a year, so that it does not tell a duration.
     day_first
         Whether 3/7/48 is surely the 3rd of July; None where both are usual.
     """
@@ -78,4 +102,16 @@ class Language:
     lab: str = ""
     correction: str = ""
     filler: str = ""
+    hundreds: Mapping[str, int] = field(factory=dict)
+    hundred_joints: str = ""
+    short_hundreds: Mapping[str, int] = field(factory=dict)
+    units: Mapping[str, str] = field(factory=dict)
+    few: Mapping[str, tuple[int, int]] = field(factory=dict)
+    just: str = ""
+    nearest: str = ""
+    own: str = ""
+    lives: Mapping[str, str] = field(factory=dict)
+    possessive: str = ""
+    cases: str = ""
+    year_follows: bool = False
     day_first: bool | None = True

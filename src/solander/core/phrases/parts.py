@@ -8,9 +8,39 @@ from attrs import evolve, frozen
 
 from solander.core.phrases.terms import Kind
 
-__all__ = ["Expression", "Link", "Parts", "amended", "filled"]
+__all__ = ["Expression", "Link", "Parts", "Relative", "Stretch", "amended", "filled"]
 
 Link = Literal["", "either", "range"]
+
+
+@frozen
+class Stretch:
+    """Days from a first to a last (ordinals) that may lie in doubt at both ends.
+
+    What it stands for has begun by the day `begun` and does not end before the day `ended`. A war of known days
+    begins on its first; a birthday in an unknown month has begun on the last day of that year at the latest.
+    """
+
+    first: int
+    last: int
+    begun: int
+    ended: int
+
+
+@frozen
+class Relative:
+    """A date told by its place beside something else: "the second summer after the war".
+
+    `what` is a season, feast or month without a year; or `unit` is a year, month, week or day, or `just`, and
+    `least` to `most` of them are counted, 0 where no number was told. `toward` is BEFORE, AFTER or DURING.
+    """
+
+    anchor: Parts
+    toward: Kind
+    what: Parts | None = None
+    unit: str = ""
+    least: int = 0
+    most: int = 0
 
 
 @frozen
@@ -19,7 +49,9 @@ class Parts:
 
     `short` marks a year told by two digits; `decade` and `century` hold their first year; `spans` are the
     meanings of an event; `options` are the ways to read an ambiguous date, which then holds nothing else;
-    `number` is a bare number that another date may complete; `week` counts the weeks of a month.
+    `number` is a bare number that another date may complete; `week` counts the weeks of a month. `stretch` is
+    what is known of a life or an occasion, `pieces` are days (first and last ordinals) of which it is one; either
+    may be `approximate`.
     """
 
     year: int | None = None
@@ -35,6 +67,10 @@ class Parts:
     options: tuple[Parts, ...] = ()
     number: int | None = None
     week: int | None = None
+    stretch: Stretch | None = None
+    relative: Relative | None = None
+    pieces: tuple[tuple[int, int], ...] = ()
+    approximate: bool = False
 
     @property
     def is_bare(self) -> bool:
@@ -44,8 +80,10 @@ class Parts:
     @property
     def has_year(self) -> bool:
         """Whether it is bound to years."""
-        dated = any(value is not None for value in (self.year, self.decade, self.century))
-        return dated or bool(self.spans) or any(option.has_year for option in self.options)
+        told = (self.year, self.decade, self.century, self.stretch, self.relative)
+        if any(value is not None for value in told) or self.spans or self.pieces:
+            return True
+        return any(option.has_year for option in self.options)
 
 
 @frozen

@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 
 from attrs import frozen
 
 from solander.core.dates import parse_edtf
 from solander.core.errors import InvalidValue
+from solander.core.people import Person
+from solander.core.phrases.figures import Years
 from solander.core.phrases.grammar import Reader
 from solander.core.phrases.language import Language
 from solander.core.phrases.languages import LANGUAGES
+from solander.core.phrases.lexicon import lexicon
+from solander.core.phrases.lives import Known
 from solander.core.phrases.parts import Expression
 from solander.core.phrases.readings import readings_of
 from solander.core.phrases.records import DatePhrase, Reading
-from solander.core.phrases.terms import Kind, Term, Token, lexicon, tokens_of
+from solander.core.phrases.terms import STRANGE, Kind, Term
+from solander.core.phrases.tokens import Token, tokens_of
 from solander.core.statements import Sure
 
 __all__ = ["read_date"]
@@ -33,6 +38,8 @@ def read_date(
     first_year: int = 1901,
     today: date,
     day_first: bool | None = None,
+    people: Mapping[str, Person] | None = None,
+    events: Mapping[str, str] | None = None,
 ) -> DatePhrase:
     """The readings of a phrase, best first, and the words that were not read.
 
@@ -48,6 +55,11 @@ def read_date(
         The day of reading; nothing is ever dated by it.
     day_first
         Whether 3/7/48 is the 3rd of July; None follows the language, and gives both where both are usual.
+    people
+        Known people by a name; they are found by it and by the names in their record. "When Nan was about six"
+        is read only when it is known when Nan was born.
+    events
+        The EDTF dates of known occasions by their names: "the winter after the wedding".
 
     Nothing is invented: a phrase without a date has no readings, a day that does not exist is left unread, and
     a date without a year has an unknown year (`XXXX-07-03`). A lone month or season counts only when nothing
@@ -61,9 +73,10 @@ def read_date(
     if (edtf := _as_edtf(phrase.strip())) is not None:
         return DatePhrase(phrase, (edtf,), ())
     tokens, era = tokens_of(phrase), _era(first_year, today)
+    known = Known.of(people or {}, events or {}, tokens=tokens, today=today)
     tried = [
         _try(tokens, table, terms, told=bool(language), era=era, today=today, day_first=day_first)
-        for table, terms in _tables(tokens, language)
+        for table, terms in _tables(tokens, language, known)
     ]
     best = max(tried, key=lambda attempt: attempt.score)
     return DatePhrase(phrase, tuple(best.readings), tuple(best.unused))
@@ -81,19 +94,23 @@ def _as_edtf(phrase: str) -> Reading | None:
     return Reading(phrase, bounds.earliest, bounds.latest, sure=doubt)
 
 
-def _tables(tokens: list[Token], language: str | None) -> list[tuple[Language, list[Term]]]:
+def _tables(tokens: list[Token], language: str | None, known: Known) -> list[tuple[Language, list[Term]]]:
     """The languages to try, those that know most of the words first, and what the words mean in each."""
     if language:
         code = language.lower().replace("_", "-").partition("-")[0]
         if code not in LANGUAGES:
             raise InvalidValue(f"There is no table of dates for the language “{language}”", todo=_choices())
-        return [(LANGUAGES[code], lexicon(LANGUAGES[code]).terms(tokens))]
-    known = [table for table in dict.fromkeys(LANGUAGES.values()) if lexicon(table).knows(tokens)]
-    tables = [(table, lexicon(table).terms(tokens)) for table in known or [LANGUAGES["en"]]]
-    strangers = {table.code: _strangers(terms) for table, terms in tables}
+        return [(LANGUAGES[code], _terms(tokens, LANGUAGES[code], known))]
+    tables = [table for table in dict.fromkeys(LANGUAGES.values()) if known or lexicon(table).knows(tokens)]
+    read = [(table, _terms(tokens, table, known)) for table in tables or [LANGUAGES["en"]]]
+    strangers = {table.code: _strangers(terms) for table, terms in read}
     fewest = min(strange for strange, _ in strangers.values())
-    tables = [each for each in tables if strangers[each[0].code][0] == fewest]
-    return sorted(tables, key=lambda each: strangers[each[0].code])[:_TRIED]
+    read = [each for each in read if strangers[each[0].code][0] == fewest]
+    return sorted(read, key=lambda each: strangers[each[0].code])[:_TRIED]
+
+
+def _terms(tokens: list[Token], table: Language, known: Known) -> list[Term]:
+    return lexicon(table).terms(tokens, known.terms(tokens, lexicon(table)))
 
 
 def _choices() -> str:
@@ -134,9 +151,9 @@ def _try(
     worded = told or any(token.kind in ("word", "ended") for token in tokens)
     reader = Reader(
         terms,
-        era=era,
-        last_year=today.year,
+        years=Years(era, today.year),
         day_first=day_first if day_first is not None else table.day_first if worded else None,
+        year_follows=table.year_follows,
     )
     stamped = _looks_stamped(tokens, terms)
     read = [(found, readings_of(found, today=today, stamped=stamped)) for found in reader.expressions()]
@@ -151,12 +168,22 @@ def _try(
 def _trustworthy(
     read: list[tuple[Expression, list[Reading]]], terms: list[Term]
 ) -> list[tuple[Expression, list[Reading]]]:
-    """Without months and seasons that stand alone beside unread words: May and Summer are names too."""
+    """Without months and seasons that stand alone beside unread words: May and Summer are names too.
+
+    Nor with an occasion's name where a date was told.
+    """
+    if len(read) > 1:
+        read = [each for each in read if not _is_only_named(each[0], terms)] or read
     covered = {place for found, _ in read for place in range(found.first, found.last)}
-    strange = any(term.kind is Kind.WORD for place, term in enumerate(terms) if place not in covered)
+    strange = any(term.kind in STRANGE for place, term in enumerate(terms) if place not in covered)
     if not strange:
         return read
     return [each for each in read if all(parts.has_year or parts.day for parts in each[0].members)]
+
+
+def _is_only_named(found: Expression, terms: list[Term]) -> bool:
+    """The name of an occasion may be that of a place too; beside another date it dates nothing."""
+    return {term.kind for term in terms[found.first : found.last]} <= {Kind.NAMED, Kind.FILLER, Kind.SEPARATOR}
 
 
 def _unused(tokens: list[Token], terms: list[Term], read: list[Expression]) -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from solander.core.phrases.language import Language
 from solander.core.phrases.languages import wars
+from solander.core.phrases.numerals.germanic import danish, danish_days
 
 __all__ = ["DANISH"]
 
@@ -69,7 +70,15 @@ DANISH = Language(
     },
     decades=_TENS,
     decade_endings="'erne|erne|-erne",
-    ordinals={"første": 1},
+    numbers=danish(),
+    hundreds={
+        "attenhundrede|atten hundrede|attenhundred|atten hundred": 1800,
+        "nittenhundrede|nitten hundrede|nittenhundred|nitten hundred": 1900,
+        "totusinde|to tusinde|totusind|to tusind": 2000,
+    },
+    hundred_joints="og",
+    short_hundreds={"atten": 1800, "nitten": 1900},
+    ordinals=danish_days(),
     century="århundrede",
     about="omkring|ca|cirka|circa|c|rundt om|omtrent|o",
     about_after="omtrent|eller deromkring",
@@ -81,8 +90,8 @@ DANISH = Language(
     both="og|&",
     either="eller",
     to="til",
-    before="før",
-    after="efter",
+    before="inden|før",
+    after="efter at|efter",
     until="senest|til og med|ikke senere end|ikke efter",
     since="tidligst|fra|siden|fra og med|ikke før",
     or_before="eller tidligere|eller før",
@@ -92,4 +101,29 @@ DANISH = Language(
     lab="fremkaldt|kopieret",
     correction="nej|undskyld|jeg mener",
     filler="den|det|i|på|år|året|ved|af|øh|var",
+    units={
+        "year": "år|året",
+        "month": "måned|måneder|måneden|mdr",
+        "week": "uge|uger|ugen",
+        "day": "dag|dage|dagen",
+    },
+    few={"nogle|nogle få|et par|få": (2, 5)},
+    just="lige|kort|straks|kort tid|umiddelbart|lidt",
+    nearest="sidste|næste|forrige|følgende",
+    own="hendes|hans|deres|sine",
+    possessive="s|'s",
+    lives={
+        "age": "da {who} var kun? {age} gammel?|{who} var {age} gammel?|{who} på {years}|{who} {years} gammel?|"
+        "{who} er {years} gammel?|{who} i en? alder af {age}",
+        "birthday": "{whose} {nth} fødselsdag|da {who} fyldte/blev {age}|{who} fyldte/blev {age}",
+        "birthday in": "{whose} fødselsdag i? {year}",
+        "birth": "da {who} blev født|{who} blev født|{whose} fødsel|da {who} kom til verden|dagen {who} blev født",
+        "birth year": "år/året hvor/da/som? {who} blev født|{whose} fødselsår|året for {whose} fødsel",
+        "death": "da {who} døde|{who} døde|{whose} død",
+        "death year": "år/året hvor/da/som? {who} døde|{whose} dødsår",
+        "0-1": "da {who} var en? baby/spædbarn|{who} som baby/spæd",
+        "1-9": "da {who} var lille|{who} som lille",
+        "0-12": "da {who} var et? barn|{who} som barn",
+        "13-19": "da {who} var en? teenager|{who} som teenager",
+    },
 )

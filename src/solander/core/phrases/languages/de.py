@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from solander.core.phrases.language import Language
 from solander.core.phrases.languages import wars
+from solander.core.phrases.numerals.germanic import german_days
 
 __all__ = ["GERMAN"]
 
@@ -41,7 +42,7 @@ def _years() -> dict[str, int]:
 
 def _decades() -> dict[int, str]:
     return {
-        ten * 10: f"{word}er|{word}er jahre|{word}er jahren|{word}erjahre|{word}erjahren"
+        ten * 10: f"{word}er|{word}er jahre|{word}er jahren|{word}erjahre|{word}erjahren|{word}ern"
         for ten, word in enumerate(_TENS, 2)
     }
 
@@ -112,7 +113,7 @@ GERMAN = Language(
     decades=_decades(),
     decade_endings="er|er-jahre",
     numbers={**_numbers(), **_years()},
-    ordinals={"erster": 1, "ersten": 1},
+    ordinals=german_days(),
     century="jahrhundert|jahrhunderts|jh|jhdt|jhd",
     about="um|ca|circa|zirka|etwa|ungefähr|gegen|rund|so um|um ca|um das jahr|in etwa|um circa",
     about_after="oder so|herum",
@@ -124,8 +125,8 @@ GERMAN = Language(
     both="und|u|&",
     either="oder|bzw",
     to="bis",
-    before="vor|vor dem",
-    after="nach|nach dem",
+    before="bevor|ehe|vor|vor dem",
+    after="nachdem|nach|nach dem",
     until="bis|spätestens|bis spätestens|nicht später als|nicht nach",
     since="ab|seit|von|frühestens|nicht vor|nicht früher als",
     or_before="oder früher|oder davor|oder eher",
@@ -136,6 +137,38 @@ GERMAN = Language(
     week_of="woche vom|woche ab",
     lab="entwickelt|abzug|abzug vom|kopiert",
     correction="nein|quatsch|ich meine|moment|beziehungsweise|vielmehr",
-    filler="der|die|das|den|dem|des|im|in|am|an|zu|vom|jahr|jahre|jahren|jahres|anno|äh|ähm|hm|es war|war|"
-    "aufgenommen",
+    filler="der|die|das|den|dem|des|im|in|am|an|zu|vom|jahr|jahres|anno|äh|ähm|hm|es war|war|aufgenommen",
+    units={
+        "year": "jahr|jahre|jahren|jährchen|j",
+        "month": "monat|monate|monaten|mon",
+        "week": "woche|wochen",
+        "day": "tag|tage|tagen",
+    },
+    few={"ein paar|paar|einige|einigen|wenige|wenigen|mehrere": (2, 5), "ein|eine|einen|einem|einer": (1, 1)},
+    just="kurz|gleich|bald|knapp|unmittelbar|direkt|kurze zeit",
+    nearest="letzte|letzten|letzter|letztes|nächste|nächsten|nächster|nächstes|folgende|folgenden|vorige|vorigen",
+    own="ihre|ihren|seine|seinen|meine|meinen|unsere|unseren",
+    possessive="s|'s",
+    lives={
+        "age": "als/wie/da {who} erst? {age} alt? war|{who} war {age} alt?|{who} mit {age}|"
+        "{who} im? alter von {age}|{who} {years} alt?|{who} ist {age} alt?|{years} alt {who}",
+        "birthday": "{whose} {nth} geburtstag|{nth} geburtstag von {who}|als {who} {age} alt? wurde",
+        "birthday in": "{whose} geburtstag im? jahr? {year}",
+        "birth": "als/wie {who} geboren wurde/war/ist|als {who} auf/zur die? welt kam|{who} geboren wurde/war|"
+        "{who} zur/auf die? welt kam|{whose} geburt|geburt von {who}|{who} wurde geboren",
+        "birth year": "jahr in? dem? als? {who} geboren wurde/ist|{whose} geburtsjahr|geburtsjahr von {who}|"
+        "jahr von {whose} geburt",
+        "death": "als {who} starb/verstarb|als {who} gestorben ist|{who} starb/verstarb|{who} gestorben ist|"
+        "{whose} tod|"
+        "tod von {who}|todestag von {who}",
+        "death year": "jahr in? dem? als? {who} starb|{whose} todesjahr|todesjahr von {who}",
+        "0-1": "als {who} noch? ein? baby/säugling war|{who} als baby/säugling",
+        "1-3": "als {who} noch? ein? kleinkind war|{who} als kleinkind",
+        "1-9": "als {who} noch? ganz? klein war|{who} als kleines kind|{who} als kleiner junge|"
+        "{who} als kleines mädchen|"
+        "als {who} ein kleines mädchen war|als {who} ein kleiner junge war",
+        "0-12": "als {who} noch? ein? kind war|{who} als kind",
+        "13-19": "als {who} ein? teenager war|{who} als teenager",
+        "tens": "als {who} in ihren/seinen {tens} war|{who} in ihren/seinen {tens}",
+    },
 )

@@ -103,7 +103,8 @@ ENGLISH = Language(
         "december|dec",
     ),
     seasons=("spring|springtime", "summer|summertime", "autumn|fall", "winter|wintertime"),
-    weekdays="monday|mon|tuesday|tue|tues|wednesday|wed|thursday|thu|thur|thurs|friday|fri|saturday|sat|sunday|sun",
+    weekdays="monday|mon|tuesday|tue|tues|wednesday|wed|thursday|thu|thur|thurs|friday|fri|saturday|sat|sunday|"
+    "sun",
     feasts={
         "christmas~": "christmas|xmas|x-mas|x mas|christmas time|christmastime|yuletide",
         "christmas": "christmas day|xmas day",
@@ -208,7 +209,42 @@ ENGLISH = Language(
     week_ending="week ending",
     lab="developed|processed|printed|print made|processed by|developed by|made by|finished|processing date",
     correction="no|sorry|i mean|or rather|rather|no wait|wait|actually|correction|make that",
-    filler="the|of|in|on|at|dated|date|taken|year|years|during the|er|erm|um|uh|hm|hmm|well|let me see|it was|was|"
-    "it's|that was|sometime|some time|a|an|month of|month|weekend|week-end",
+    filler="month of|the|of|in|on|at|dated|date|taken|year|during the|er|erm|um|uh|hm|hmm|well|let me see|"
+    "it was|was|"
+    "it's|that was|sometime|some time|a|an|weekend|week-end",
     day_first=None,
+    units={
+        "year": "year|years|yr|yrs|y.o",
+        "month": "month|months|mth|mths|mo|mos",
+        "week": "week|weeks|wk|wks",
+        "day": "day|days",
+    },
+    few={"a few|few|some|several": (2, 5), "a couple of|couple of": (2, 3)},
+    just="just|shortly|right|soon|immediately|not long|a little|a bit|a short time|a short while",
+    nearest="last|next|previous|following|very next|very last|very first",
+    own="her|his|their|my|our|your",
+    possessive="'s",
+    lives={
+        "age": "when/while/as {who} was/were only?/just? {age} old?|{who} was only?/just? {age} old?|"
+        "{who} aged/age/aet {age} old?|{who} at {years} old?|{who} at the? age of? {age}|{who} {years} old?|"
+        "{who} is {years} old?|{years} old? {who}|aged {age} {who}",
+        "birthday": "{whose} {nth} birthday|when/day {who} turned/became {age}|{nth} birthday of {who}",
+        "birthday in": "{whose} birthday in? {year}",
+        "birth": "when/day {who} was born|{who} was born|{whose} birth|birth of {who}|when {who} came/arrived",
+        "birth year": "year when/that? {who} was born|year of {whose} birth|{whose} birth year",
+        "death": "when/day {who} died|when {who} passed away?|{who} died|{who} passed away|{whose} death|"
+        "death of {who}",
+        "death year": "year when/that? {who} died|year of {whose} death|year {who} passed away?",
+        "0-1": "when {who} was still? a? new? baby/infant|{who} as a baby|baby {who}|{who} in arms|"
+        "{who} in a/her/his/the pram/cradle",
+        "1-3": "when {who} was a toddler|{who} as a toddler",
+        "1-9": "when {who} was still? very? little/small/tiny|"
+        "when {who} was a little/small boy/girl/lad/lass/child|"
+        "{who} as a little/small boy/girl/lad/lass/child|little {who}",
+        "0-12": "when {who} was still? a child/kid|{who} as a child/kid|during? {whose} childhood",
+        "5-17": "when {who} was a schoolboy/schoolgirl|{who} as a schoolboy/schoolgirl|when {who} was at school",
+        "13-19": "when {who} was a teenager|{who} as a teenager|when {who} was in her/his/their teens|"
+        "{who} in her/his/their teens|teenage {who}",
+        "tens": "when/while {who} was in her/his/their {tens}|{who} was? in her/his/their {tens}",
+    },
 )

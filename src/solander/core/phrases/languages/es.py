@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from solander.core.phrases.language import Language
 from solander.core.phrases.languages import wars
+from solander.core.phrases.numerals.romance import spanish
 
 __all__ = ["SPANISH"]
 
@@ -67,9 +68,23 @@ SPANISH = Language(
     },
     decade_word="años|década de|década de los",
     ordinal_endings="º|ª|°",
-    ordinals={"primero": 1},
+    numbers=spanish(),
+    hundreds={"mil ochocientos": 1800, "mil novecientos": 1900, "dos mil": 2000},
+    ordinals={
+        "primero": 1,
+        "primer|primera": 1,
+        "segundo|segunda": 2,
+        "tercer|tercero|tercera": 3,
+        "cuarto": 4,
+        "quinto": 5,
+        "sexto": 6,
+        "séptimo": 7,
+        "octavo": 8,
+        "noveno": 9,
+        "décimo": 10,
+    },
     century="siglo",
-    about="hacia|alrededor de|sobre|ca|c|circa|aproximadamente|cerca de",
+    about="unos|unas|hacia|alrededor de|sobre|ca|c|circa|aproximadamente|cerca de",
     about_after="más o menos|o así|aproximadamente",
     maybe="quizás|quizá|tal vez|probablemente|posiblemente|creo",
     early="principios de|a principios de|comienzos de|inicios de|principios de los|a principios de los",
@@ -79,8 +94,8 @@ SPANISH = Language(
     both="y|e",
     either="o|u",
     to="a|hasta",
-    before="antes de|antes de la|antes del",
-    after="después de|tras|después de la|después del",
+    before="antes de que|antes que|antes de|antes de la|antes del",
+    after="después de que|después que|después de|tras|después de la|después del",
     until="hasta|no después de|a más tardar",
     since="desde|a partir de|no antes de",
     or_before="o antes",
@@ -90,4 +105,27 @@ SPANISH = Language(
     lab="revelado|revelada",
     correction="no|perdón|mejor dicho|digo",
     filler="el|la|los|las|de|del|en|año|eh|este|era",
+    units={"year": "año|años|añitos", "month": "mes|meses", "week": "semana|semanas", "day": "día|días"},
+    few={"unos pocos|pocos|algunos|unos cuantos|varios": (2, 5), "un par de": (2, 3)},
+    just="poco|justo|un poco|inmediatamente|poco tiempo",
+    nearest="último|última|siguiente|próximo|próxima",
+    own="sus|mis|su|mi",
+    lives={
+        "age": "cuando la/el? {who} tenía solo? {age}|{who} tenía {age}|{who} con {age}|{who} a los {age}|"
+        "{who} a la edad de {age}|{who} de {years}|{who} {years}|{who} tiene {years}",
+        "birthday": "{nth} cumpleaños de {who}|cuando la/el? {who} cumplió {age}|{who} cumplió {age}",
+        "birthday in": "cumpleaños de {who} en? {year}",
+        "birth": "cuando nació la/el? {who}|cuando la/el? {who} nació|nacimiento de {who}|"
+        "naciera/naciese la/el? {who}|"
+        "{who} naciera/naciese|nacer {who}|nació {who}|{who} nació|día en? que nació {who}",
+        "birth year": "año en? que nació {who}|año en? que {who} nació|año del nacimiento de {who}|"
+        "año de nacimiento de {who}",
+        "death": "cuando murió/falleció la/el? {who}|cuando la/el? {who} murió/falleció|muerte de {who}|"
+        "muriera/muriese {who}|{who} muriera/muriese|morir {who}|murió/falleció {who}|{who} murió/falleció",
+        "death year": "año en? que murió {who}|año en? que {who} murió|año de la muerte de {who}",
+        "0-1": "cuando {who} era todavía? un/una? bebé|{who} de bebé|{who} bebé",
+        "1-9": "cuando {who} era todavía? muy? pequeño/pequeña/chico/chica|{who} de pequeño/pequeña",
+        "0-12": "cuando {who} era todavía? un/una? niño/niña|{who} de niño/niña",
+        "13-19": "cuando {who} era un/una? adolescente|{who} adolescente",
+    },
 )

@@ -101,7 +101,7 @@ FRENCH = Language(
     decade_word="années|annees",
     ordinal_endings="er|re",
     numbers={**_numbers(), **_years()},
-    ordinals={"premier": 1},
+    ordinals={"premier": 1, "première|1ère": 1},
     century="siècle",
     about="vers|environ|circa|ca|autour de|aux environs de|à peu près|à peu près en|approximativement|c",
     about_after="environ|ou à peu près",
@@ -113,8 +113,8 @@ FRENCH = Language(
     both="et|&",
     either="ou|ou bien",
     to="à|au|jusqu'à|jusqu'en",
-    before="avant|avant la|avant le",
-    after="après|après la|après le",
+    before="avant que|avant le jour où|avant|avant la|avant le",
+    after="après que|après|après la|après le",
     until="jusqu'à|jusqu'en|au plus tard en|au plus tard|pas après|jusque|jusqu'au",
     since="depuis|à partir de|dès|au plus tôt|au plus tôt en|pas avant|de",
     or_before="ou avant|ou plus tôt",
@@ -125,5 +125,32 @@ FRENCH = Language(
     week_of="semaine du",
     lab="développé|tirage|tiré|développée",
     correction="non|pardon|je veux dire|plutôt|enfin non",
-    filler="le|la|les|l'|d'|de|du|des|en|au|aux|à|dans|l'an|l'année|année|an|euh|hum|ben|c'était|était|prise|datée",
+    filler="le|la|les|l'|d'|de|du|des|en|au|aux|à|dans|l'an|l'année|année|an|euh|hum|ben|c'était|était|prise|"
+    "datée",
+    units={"year": "an|ans|année|années", "month": "mois", "week": "semaine|semaines", "day": "jour|jours"},
+    few={"quelques|plusieurs": (2, 5), "une": (1, 1)},
+    just="juste|peu|un peu|tout juste|immédiatement|peu de temps|aussitôt",
+    nearest="dernier|dernière|prochain|prochaine",
+    own="sa|son|ses|leur|leurs",
+    lives={
+        "age": "quand/lorsque {who} avait {age}|quand/lorsqu'/lorsque {who} n'avait que {age}|{who} avait {age}|"
+        "{who} à {years}|{who} à l' âge de/d' {age}|{who} âgé/âgée de/d' {age}|{who} {years}|{who} a {years}",
+        "birthday": "{nth} anniversaire de/d' {who}|quand {who} a eu {age}|quand {who} eut {age}|"
+        "les {years} de/d' {who}|"
+        "anniversaire des {years} de/d' {who}",
+        "birthday in": "anniversaire de/d' {who} en? {year}",
+        "birth": "quand/lorsque {who} est/était né/née|quand/lorsque {who} naquit|naissance de/d' {who}|"
+        "{who} est né/née|{who} ne? soit né/née|{who} naisse|jour où {who} est né/née",
+        "birth year": "année de la? naissance de/d' {who}|année où/que {who} est né/née|année où est né/née {who}",
+        "death": "quand/lorsque {who} est mort/morte/décédé/décédée|quand {who} mourut|mort/décès de/d' {who}|"
+        "{who} est mort/morte/décédé/décédée|{who} ne? soit mort/morte|{who} meure",
+        "death year": "année de la? mort/décès de/d' {who}|année du décès de/d' {who}|"
+        "année où {who} est mort/morte",
+        "0-1": "quand {who} était encore? un? bébé|{who} bébé|bébé {who}",
+        "1-9": "quand {who} était encore? tout/toute? petit/petite|"
+        "quand {who} était un/une petit/petite fille/garçon|"
+        "{who} petit/petite",
+        "0-12": "quand {who} était encore? un/une? enfant|{who} enfant",
+        "13-19": "quand {who} était un/une? adolescent/adolescente/ado|{who} adolescent/adolescente",
+    },
 )

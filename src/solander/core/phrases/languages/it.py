@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from solander.core.phrases.language import Language
 from solander.core.phrases.languages import wars
+from solander.core.phrases.numerals.romance import italian
 
 __all__ = ["ITALIAN"]
 
@@ -70,7 +71,27 @@ ITALIAN = Language(
     },
     decade_word="anni",
     ordinal_endings="º|°",
-    ordinals={"primo": 1},
+    numbers=italian(),
+    hundreds={
+        "milleottocento|mille ottocento|milleottocent": 1800,
+        "millenovecento|mille novecento|millenovecent": 1900,
+        "duemila|due mila": 2000,
+    },
+    hundred_joints="e",
+    ordinals={
+        "primo": 1,
+        "secondo|seconda": 2,
+        "terzo|terza": 3,
+        "quarto": 4,
+        "quinto": 5,
+        "sesto": 6,
+        "settimo": 7,
+        "ottavo": 8,
+        "nono": 9,
+        "decimo": 10,
+        "ventesimo": 20,
+        "diciannovesimo": 19,
+    },
     century="secolo",
     about="verso|verso il|circa|ca|c|intorno al|attorno al|intorno a|all'incirca",
     about_after="circa|o giù di lì",
@@ -82,8 +103,8 @@ ITALIAN = Language(
     both="e|ed|e il",
     either="o|oppure",
     to="a|al|fino a|fino al",
-    before="prima di|prima del|prima della",
-    after="dopo|dopo il|dopo la",
+    before="prima che|prima di|prima del|prima della",
+    after="dopo che|dopo|dopo il|dopo la",
     until="entro|non dopo|fino a|fino al|al più tardi",
     since="da|dal|non prima di|non prima del|a partire da|a partire dal",
     or_before="o prima",
@@ -93,4 +114,35 @@ ITALIAN = Language(
     lab="sviluppo|sviluppata|sviluppato",
     correction="no|anzi|scusa|volevo dire",
     filler="il|lo|la|i|gli|l'|di|del|della|dell'|nel|nell'|nella|in|all'|anno|eh|ehm|era",
+    units={
+        "year": "anno|anni|annetti",
+        "month": "mese|mesi",
+        "week": "settimana|settimane",
+        "day": "giorno|giorni",
+    },
+    few={"alcuni|qualche|pochi|diversi": (2, 5), "un paio di|un paio d'": (2, 3)},
+    just="poco|subito|appena|un po'|poco tempo",
+    nearest="ultimo|ultima|prossimo|prossima|successivo|successiva",
+    own="suoi|sue|miei|loro",
+    lives={
+        "age": "quando la/il? {who} aveva solo? {age}|{who} aveva {age}|{who} a {years}|{who} di {years}|"
+        "{who} all' età di {age}|{who} {years}|{who} ha {years}",
+        "birthday": "{nth} compleanno di/della/del {who}|quando la/il? {who} compì {age}|"
+        "quando la/il? {who} ha compiuto {age}",
+        "birthday in": "compleanno di {who} nel/del? {year}",
+        "birth": "quando nacque la/il? {who}|quando la/il? {who} nacque|quando è nato/nata {who}|"
+        "quando la/il? {who} è nato/nata|nascita di/della/del {who}|nascesse la/il? {who}|{who} nascesse|"
+        "{who} è nato/nata|è nato/nata {who}|nacque {who}|{who} nacque",
+        "birth year": "anno in cui la/il? {who} è nato/nata|anno in cui è nato/nata {who}|"
+        "anno in cui nacque la/il? {who}|anno in cui la/il? {who} nacque|anno della/di nascita di/della/del {who}",
+        "death": "quando morì la/il? {who}|quando la/il? {who} morì|quando è morto/morta la/il? {who}|"
+        "quando la/il? {who} è morto/morta|morte di/della/del {who}|morisse {who}|{who} morisse|{who} morì|"
+        "{who} è morto/morta|morì {who}",
+        "death year": "anno in cui la/il? {who} morì|anno in cui morì la/il? {who}|"
+        "anno della morte di/della/del {who}",
+        "0-1": "quando {who} era ancora? un/una? neonato/neonata/bebè|{who} neonato/neonata",
+        "1-9": "quando {who} era ancora? piccolo/piccola|{who} da piccolo/piccola",
+        "0-12": "quando {who} era ancora? un/una? bambino/bambina|{who} da bambino/bambina",
+        "13-19": "quando {who} era un/una? adolescente|{who} adolescente",
+    },
 )

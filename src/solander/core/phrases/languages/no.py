@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from solander.core.phrases.language import Language
 from solander.core.phrases.languages import wars
+from solander.core.phrases.numerals.germanic import norwegian, norwegian_days
 
 __all__ = ["NORWEGIAN"]
 
@@ -61,7 +62,11 @@ NORWEGIAN = Language(
     decades={ten: f"{word}tallet|{word}årene|{word}åra|{word}-tallet" for ten, word in _TENS.items()},
     decade_endings="-tallet|tallet|-årene|-åra|åra|årene",
     ordinal_endings="",
-    ordinals={"første": 1},
+    numbers=norwegian(),
+    hundreds={"attenhundre|atten hundre": 1800, "nittenhundre|nitten hundre": 1900, "totusen|to tusen": 2000},
+    hundred_joints="og",
+    short_hundreds={"atten": 1800, "nitten": 1900},
+    ordinals=norwegian_days(),
     century="århundre",
     about="omkring|ca|cirka|circa|c|rundt|omtrent|kring",
     about_after="omtrent|eller så",
@@ -74,7 +79,7 @@ NORWEGIAN = Language(
     either="eller",
     to="til",
     before="før",
-    after="etter",
+    after="etter at|etter",
     until="senest|til og med|ikke senere enn|ikke etter",
     since="tidligst|fra|siden|fra og med|ikke før",
     or_before="eller tidligere|eller før",
@@ -84,4 +89,30 @@ NORWEGIAN = Language(
     lab="fremkalt|framkalt|kopiert",
     correction="nei|unnskyld|jeg mener",
     filler="den|det|i|på|år|året|ved|av|eh|var",
+    units={
+        "year": "år|året",
+        "month": "måned|måneder|måneden|månad",
+        "week": "uke|uker|uka|uken|veke|veker",
+        "day": "dag|dager|dagen|dagar",
+    },
+    few={"noen|noen få|et par|nokre": (2, 5)},
+    just="like|rett|kort|straks|kort tid|litt",
+    nearest="siste|neste|forrige|følgende",
+    own="hennes|hans|deres|sine",
+    possessive="s|'s",
+    lives={
+        "age": "da/når {who} var bare? {age} gammel/gamal?|{who} var {age} gammel/gamal?|{who} på {years}|"
+        "{who} {years} gammel/gamal?|{who} er {years} gammel/gamal?|{who} i en? alder av {age}",
+        "birthday": "{whose} {nth} fødselsdag/bursdag|da {who} fylte {age}|{who} fylte {age}",
+        "birthday in": "{whose} fødselsdag/bursdag i? {year}",
+        "birth": "da/når {who} ble/blei/vart født|{who} ble/blei/vart født|{whose} fødsel|da {who} kom til verden|"
+        "dagen {who} ble født",
+        "birth year": "år/året da/som? {who} ble/blei/vart født|{whose} fødselsår|året for {whose} fødsel",
+        "death": "da/når {who} døde|{who} døde|{whose} død",
+        "death year": "år/året da/som? {who} døde|{whose} dødsår",
+        "0-1": "da {who} var en? baby/spedbarn|{who} som baby",
+        "1-9": "da {who} var liten/lita|{who} som liten/lita",
+        "0-12": "da {who} var et? barn|{who} som barn",
+        "13-19": "da {who} var en? tenåring|{who} som tenåring|{who} i tenårene|da {who} var i tenårene",
+    },
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from solander.core.phrases.language import Language
 from solander.core.phrases.languages import wars
+from solander.core.phrases.numerals.slavic import polish, polish_days
 
 __all__ = ["POLISH"]
 
@@ -73,7 +74,13 @@ POLISH = Language(
     },
     decades=_decades(),
     decade_word="lata|lat|latach",
-    ordinals={"pierwszy": 1, "pierwszego": 1},
+    numbers=polish(),
+    hundreds={
+        "tysiąc osiemset": 1800,
+        "tysiąc dziewięćset|tysiąc dziewięćsetny|tysiąc dziewięćsetnego|tysiąc dziewięćsetnym": 1900,
+        "dwa tysiące|dwutysięczny|dwutysięcznego|dwutysięcznym": 2000,
+    },
+    ordinals=polish_days(),
     century="wiek|wieku",
     about="około|ok|ca|circa|mniej więcej|koło",
     about_after="mniej więcej",
@@ -85,8 +92,8 @@ POLISH = Language(
     both="a|i|oraz",
     either="lub|albo|czy",
     to="do",
-    before="przed",
-    after="po",
+    before="zanim|przed",
+    after="po tym jak|po tym|po",
     until="do|najpóźniej|nie później niż",
     since="od|najwcześniej|nie wcześniej niż",
     or_before="lub wcześniej",
@@ -95,5 +102,38 @@ POLISH = Language(
     week_of="tydzień od",
     lab="wywołano|wywołane",
     correction="nie|przepraszam|to znaczy|raczej",
-    filler="w|we|na|r|roku|rok|dnia|z|to|był|było",
+    filler="za|w|we|na|r|roku|rok|dnia|z|to|był|było",
+    units={
+        "year": "rok|lata|lat|latach|roczek|latka",
+        "month": "miesiąc|miesiące|miesięcy|miesiącu|miesiącach|mies",
+        "week": "tydzień|tygodnie|tygodni|tygodniach",
+        "day": "dzień|dni|dniach",
+    },
+    few={"kilka|parę|kilku|paru": (2, 5)},
+    just="tuż|zaraz|krótko|niedługo|wkrótce|na krótko|bezpośrednio",
+    nearest="ostatni|ostatnie|ostatnia|ostatnią|następny|następne|następna|następną",
+    own="jej|jego|ich|swoje",
+    cases="a|y|i|ę|ą|e|ie|o|owi|em|iem|u|zie",
+    year_follows=True,
+    lives={
+        "age": "kiedy/gdy {who} miała/miał tylko? {age}|{who} miała/miał {age}|kiedy/gdy {age} miała/miał {who}|"
+        "{who} lat {age}|{who} w wieku {age}|{who} mając {age}|{who} {years}|{who} ma {years}",
+        "birthday": "{nth} urodziny/urodzin {who}|{nth} urodzinach/urodzinami {who}|"
+        "kiedy/gdy {who} skończyła/skończył {age}",
+        "birthday in": "urodziny {who} w? {year}",
+        "birth": "kiedy/gdy urodziła/urodził się {who}|kiedy/gdy {who} się? urodziła/urodził się?|"
+        "narodziny/narodzin/narodzinami/narodzinach {who}|urodzenia/urodzeniu/urodzeniem się? {who}|"
+        "{who} się? urodziła/urodził się?|urodziła/urodził się {who}",
+        "birth year": "rok/roku urodzenia {who}|rok/roku narodzin {who}|"
+        "rok/roku w którym urodziła/urodził się {who}|"
+        "rok/roku w którym {who} się urodziła/urodził",
+        "death": "kiedy/gdy zmarła/zmarł/umarła/umarł {who}|kiedy/gdy {who} zmarła/zmarł/umarła/umarł|"
+        "śmierć/śmierci/śmiercią {who}|{who} zmarła/zmarł/umarła/umarł|zmarła/zmarł/umarła/umarł {who}",
+        "death year": "rok/roku śmierci {who}|rok/roku w którym zmarła/zmarł {who}",
+        "0-1": "kiedy/gdy {who} była/był jeszcze? niemowlęciem/niemowlakiem|{who} jako niemowlę",
+        "1-9": "kiedy/gdy {who} była/był jeszcze? mała/mały|kiedy/gdy {who} była małą dziewczynką|"
+        "kiedy/gdy {who} był małym chłopcem",
+        "0-12": "kiedy/gdy {who} była/był jeszcze? dzieckiem|{who} jako dziecko",
+        "13-19": "kiedy/gdy {who} była/był nastolatką/nastolatkiem|{who} jako nastolatka/nastolatek",
+    },
 )

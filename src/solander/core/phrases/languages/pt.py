@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from solander.core.phrases.language import Language
 from solander.core.phrases.languages import wars
+from solander.core.phrases.numerals.romance import portuguese
 
 __all__ = ["PORTUGUESE"]
 
@@ -63,9 +64,28 @@ PORTUGUESE = Language(
     },
     decade_word="anos|década de",
     ordinal_endings="º|ª|°",
-    ordinals={"primeiro": 1},
+    numbers=portuguese(),
+    hundreds={
+        "mil oitocentos|mil e oitocentos": 1800,
+        "mil novecentos|mil e novecentos": 1900,
+        "dois mil": 2000,
+    },
+    hundred_joints="e",
+    ordinals={
+        "primeiro": 1,
+        "primeira": 1,
+        "segundo": 2,
+        "terceiro": 3,
+        "quarto": 4,
+        "quinto": 5,
+        "sexto": 6,
+        "sétimo": 7,
+        "oitavo": 8,
+        "nono": 9,
+        "décimo": 10,
+    },
     century="século",
-    about="por volta de|cerca de|ca|c|circa|aproximadamente|à volta de",
+    about="uns|umas|por volta de|cerca de|ca|c|circa|aproximadamente|à volta de",
     about_after="mais ou menos|aproximadamente",
     maybe="talvez|provavelmente|possivelmente|acho|se calhar",
     early="início de|início dos|princípio dos|no início dos|começo dos",
@@ -75,8 +95,8 @@ PORTUGUESE = Language(
     both="e",
     either="ou",
     to="a|até",
-    before="antes de|antes da|antes do",
-    after="depois de|após|depois da|depois do",
+    before="antes que|antes de|antes da|antes do",
+    after="depois que|depois de|após|depois da|depois do",
     until="até|não depois de|o mais tardar",
     since="desde|a partir de|não antes de",
     or_before="ou antes",
@@ -86,4 +106,27 @@ PORTUGUESE = Language(
     lab="revelado|revelada",
     correction="não|aliás|desculpe|quer dizer",
     filler="o|a|os|as|de|do|da|dos|em|no|na|nos|ano|dia|era",
+    units={"year": "ano|anos|aninhos", "month": "mês|meses", "week": "semana|semanas", "day": "dia|dias"},
+    few={"alguns|algumas|poucos|poucas|vários": (2, 5), "um par de": (2, 3)},
+    just="pouco|logo|um pouco|imediatamente|pouco tempo",
+    nearest="último|última|próximo|próxima|seguinte",
+    own="seus|suas|meus|minhas|sua",
+    lives={
+        "age": "quando a/o? {who} tinha só/apenas? {age}|{who} tinha {age}|{who} com {age}|{who} aos {age}|"
+        "{who} de {years}|{who} {years}|{who} na/à idade de {age}|{who} tem {years}",
+        "birthday": "{nth} aniversário da/do/de {who}|quando a/o? {who} fez {age}|{who} fez {age}",
+        "birthday in": "aniversário da/do/de {who} em? {year}",
+        "birth": "quando a/o? {who} nasceu|quando nasceu a/o? {who}|nascimento da/do/de {who}|a/o? {who} nascer|"
+        "a/o? {who} nascesse|{who} nasceu|nasceu a/o? {who}|dia em que a/o? {who} nasceu",
+        "birth year": "ano em? que a/o? {who} nasceu|ano em? que nasceu a/o? {who}|"
+        "ano do/de nascimento da/do/de {who}",
+        "death": "quando a/o? {who} morreu/faleceu|quando morreu/faleceu a/o? {who}|morte da/do/de {who}|"
+        "a/o? {who} morrer|a/o? {who} morresse|{who} morreu/faleceu",
+        "death year": "ano em? que a/o? {who} morreu/faleceu|ano em? que morreu a/o? {who}|"
+        "ano da morte da/do/de {who}",
+        "0-1": "quando a/o? {who} era ainda? um/uma? bebé/bebê|{who} bebé/bebê|{who} em bebé/bebê",
+        "1-9": "quando a/o? {who} era ainda? pequeno/pequena|{who} em pequeno/pequena",
+        "0-12": "quando a/o? {who} era ainda? uma? criança|quando a/o? {who} era menino/menina|{who} em criança",
+        "13-19": "quando a/o? {who} era um/uma? adolescente|{who} adolescente",
+    },
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from solander.core.phrases.language import Language
 from solander.core.phrases.languages import wars
+from solander.core.phrases.numerals.germanic import swedish, swedish_days
 
 __all__ = ["SWEDISH"]
 
@@ -73,7 +74,14 @@ SWEDISH = Language(
     decades={ten: f"{word}talet|{word}-talet" for ten, word in _TENS.items()},
     decade_endings="-talet|talet|-tal|tal",
     ordinal_endings=":e|:a|e",
-    ordinals={"första": 1},
+    numbers=swedish(),
+    hundreds={
+        "artonhundra|adertonhundra|arton hundra": 1800,
+        "nittonhundra|nitton hundra": 1900,
+        "tjugohundra|tvåtusen|två tusen": 2000,
+    },
+    short_hundreds={"nitton": 1900},
+    ordinals=swedish_days(),
     century="århundradet",
     about="omkring|ca|cirka|circa|c|kring|runt|ungefär|vid pass",
     about_after="ungefär|eller så",
@@ -86,7 +94,7 @@ SWEDISH = Language(
     either="eller",
     to="till|t o m",
     before="före|innan",
-    after="efter",
+    after="efter att|efter det att|efter",
     until="senast|till och med|inte senare än|inte efter",
     since="tidigast|från|sedan|från och med|inte före",
     or_before="eller tidigare",
@@ -96,4 +104,30 @@ SWEDISH = Language(
     lab="framkallad|framkallat|kopierad",
     correction="nej|förlåt|jag menar|rättare sagt",
     filler="den|det|i|på|år|året|vid|av|eh|var",
+    units={
+        "year": "år|året",
+        "month": "månad|månader|månaden|mån",
+        "week": "vecka|veckor|veckan",
+        "day": "dag|dagar|dagen",
+    },
+    few={"några|några få|ett par": (2, 5)},
+    just="strax|precis|kort|just|alldeles|straxt|kort tid|genast",
+    nearest="sista|nästa|förra|följande",
+    own="hennes|hans|deras|sina|sin",
+    possessive="s",
+    lives={
+        "age": "när/då {who} var bara? {age} gammal?|{who} var {age} gammal?|{who} vid {years} ålder?|"
+        "{who} {years} gammal?|{who} är {years} gammal?|{who} i {nth} årsåldern",
+        "birthday": "{whose} {nth} födelsedag|när/då {who} fyllde {age}|{who} fyllde {age}",
+        "birthday in": "{whose} födelsedag {year}",
+        "birth": "när/då {who} föddes|när {who} är/blev född|{who} föddes|{whose} födelse|"
+        "dagen då/när {who} föddes",
+        "birth year": "år/året då/när/som? {who} föddes|{whose} födelseår|år/året för {whose} födelse",
+        "death": "när/då {who} dog/avled|när {who} gick bort|{who} dog/avled|{who} gick bort|{whose} död/bortgång",
+        "death year": "år/året då/när/som? {who} dog/avled|{whose} dödsår",
+        "0-1": "när {who} var en? bebis/baby/spädbarn|{who} som bebis/baby",
+        "1-9": "när {who} var liten|{who} som liten",
+        "0-12": "när {who} var ett? barn|{who} som barn",
+        "13-19": "när {who} var en? tonåring|{who} som tonåring|{who} i tonåren|när {who} var i tonåren",
+    },
 )

@@ -1,0 +1,54 @@
+"""Moving about among the terms of a phrase."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from solander.core.phrases.figures import Years
+from solander.core.phrases.terms import Kind, Term
+
+__all__ = ["PASSED", "Cursor"]
+
+PASSED = (Kind.SEPARATOR, Kind.FILLER)
+
+
+class Cursor:
+    """The terms of one phrase, asked for by their place.
+
+    Parameters
+    ----------
+    terms
+        What the words mean.
+    years
+        What is taken for a year.
+    day_first
+        Whether 3/7/48 is July; None reads both.
+    year_follows
+        Whether the word for year stands behind its number, as in "1930 год".
+    """
+
+    def __init__(
+        self, terms: Sequence[Term], *, years: Years, day_first: bool | None, year_follows: bool = False
+    ) -> None:
+        self.terms = terms
+        self.years = years
+        self.day_first = day_first
+        self.year_follows = year_follows
+
+    def _kind(self, place: int) -> Kind | None:
+        return self.terms[place].kind if place < len(self.terms) else None
+
+    def _value(self, place: int) -> Any:
+        return self.terms[place].value
+
+    def _skip(self, place: int, *kinds: Kind) -> int:
+        while self._kind(place) in (kinds or PASSED):
+            place += 1
+        return place
+
+    def _unit(self, place: int) -> str | None:
+        """The unit of time that a word is, or may also be."""
+        if self._kind(place) in (Kind.UNIT, Kind.FILLER, Kind.DECADE_WORD):
+            return self._value(place) or None
+        return None

@@ -1,0 +1,148 @@
+"""The days that a relative date means: what lies next before, next after or within another date.
+
+Common practice, no source: years and months are counted in the calendar ("two years after" a day of 1945 is
+1947), weeks to half a week either way, days exactly; "just before" is within a year. A season counts as the one
+before or after a day that lies in it when more than half of it does; the other way is a second reading.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from datetime import date
+
+from attrs import evolve
+
+from solander.core.dates import parse_edtf
+from solander.core.days import day, from_day, month_length
+from solander.core.errors import InvalidValue
+from solander.core.phrases.parts import Parts, Relative, Stretch
+from solander.core.phrases.terms import Kind
+from solander.core.phrases.values import values_of
+
+__all__ = ["beside", "years_later"]
+
+_MOST_PIECES = 12
+"""More choices than these are told as no date."""
+
+_Days = tuple[int, int]
+
+
+def beside(relative: Relative, today: date) -> tuple[Parts, ...]:
+    """The meanings of a relative date whose anchor is settled, best first; none where it has no days."""
+    anchor = _stretch(relative.anchor, today)
+    if anchor is None:
+        return ()
+    if relative.what is not None:
+        return _returning(relative, relative.what, anchor, today)
+    first, last = _counted(relative, anchor)
+    return (Parts(relative=None, pieces=((first, last),)),) if first <= last else ()
+
+
+def _stretch(anchor: Parts, today: date) -> Stretch | None:
+    if anchor.stretch is not None:
+        return anchor.stretch
+    try:
+        values = values_of(anchor, today)
+    except InvalidValue:
+        return None
+    first, last = parse_edtf(values[0].first).bounds().earliest, parse_edtf(values[-1].last).bounds().latest
+    return None if first is None or last is None else Stretch(first, last, first, last)
+
+
+# -- so and so many years, months, weeks, days ---------------------------------------------------------------
+
+
+def _counted(relative: Relative, anchor: Stretch) -> _Days:
+    least, most = max(relative.least, 1), max(relative.most, 1)
+    if relative.toward is Kind.BEFORE:
+        first, last, least, most = anchor.first, anchor.begun, -most, -least
+    else:
+        first, last = anchor.ended, anchor.last
+    match relative.unit:
+        case "year":
+            return day(from_day(first)[0] + least, 1, 1), day(from_day(last)[0] + most, 12, 31)
+        case "month":
+            return _month(first, least)[0], _month(last, most)[1]
+        case "week":
+            return _weeks(first, last, least, most)
+        case "day":
+            return first + least, last + most
+    return (years_later(first, -1), last - 1) if least < 0 else (first + 1, years_later(last, 1))
+
+
+def _weeks(first: int, last: int, least: int, most: int) -> _Days:
+    """ "The week before" ends on the eve; "three weeks before" is that day, half a week either way."""
+    if (least, most) == (-1, -1):
+        return first - 7, last - 1
+    if (least, most) == (1, 1):
+        return first + 1, last + 7
+    return first + 7 * least - 3, last + 7 * most + 3
+
+
+def _month(ordinal: int, months: int) -> _Days:
+    year, month, _ = from_day(ordinal)
+    over, month = divmod(month - 1 + months, 12)
+    return day(year + over, month + 1, 1), day(year + over, month + 1, month_length(year + over, month + 1))
+
+
+def years_later(ordinal: int, years: int) -> int:
+    """The same day of another year; 28 February where there is no 29th."""
+    year, month, day_of_month = from_day(ordinal)
+    return day(year + years, month, min(day_of_month, month_length(year + years, month)))
+
+
+# -- seasons, feasts and months ------------------------------------------------------------------------------
+
+
+def _returning(relative: Relative, what: Parts, anchor: Stretch, today: date) -> tuple[Parts, ...]:
+    span = 2 + relative.most
+    years = range(from_day(anchor.first)[0] - span, from_day(anchor.last)[0] + span + 1)
+    times, approximate = _times(what, years, today)
+    if relative.toward is Kind.DURING:
+        choices = [[time for time in times if time[0] <= anchor.last and time[1] >= anchor.first]]
+    elif relative.toward is Kind.BEFORE:
+        choices = [_before(times, anchor, relative.least, rule) for rule in _RULES]
+    else:
+        choices = [_after(times, anchor, relative.least, rule) for rule in _RULES]
+    kept = [tuple(pieces) for pieces in choices if 0 < len(pieces) <= _MOST_PIECES]
+    return tuple(Parts(pieces=pieces, approximate=approximate) for pieces in dict.fromkeys(kept))
+
+
+def _times(what: Parts, years: Iterable[int], today: date) -> tuple[list[_Days], bool]:
+    """All times that it came round in some years, and whether only the time about the day is meant."""
+    found, approximate = [], False
+    for year in years:
+        try:
+            value = values_of(evolve(what, year=year), today)[0]
+        except InvalidValue:
+            # 29 February, or a year that the calendar of feasts does not know.
+            continue
+        first, last = parse_edtf(value.first).bounds().earliest, parse_edtf(value.last).bounds().latest
+        if first is not None and last is not None:
+            found.append((first, last))
+            approximate = value.approximate
+    return found, approximate
+
+
+_RULES: tuple[Callable[[_Days], _Days], ...] = (
+    lambda time: ((time[0] + time[1] + 1) // 2, (time[0] + time[1]) // 2),
+    lambda time: (time[1], time[0]),
+    lambda time: time,
+)
+"""By what day a time counts as before something, and from what day as after it: half, wholly, or in part."""
+
+
+def _before(times: list[_Days], anchor: Stretch, number: int, rule: Callable[[_Days], _Days]) -> list[_Days]:
+    """The last before each day on which the anchor may have begun."""
+    past = sum(rule(time)[0] < anchor.first for time in times)
+    most = sum(rule(time)[0] < anchor.begun for time in times)
+    found = times[max(past - number, 0) : most - number + 1]
+    return [(first, min(last, anchor.begun - 1)) for first, last in found]
+
+
+def _after(times: list[_Days], anchor: Stretch, number: int, rule: Callable[[_Days], _Days]) -> list[_Days]:
+    """The first after each day on which the anchor may have ended."""
+    past = sum(rule(time)[1] <= anchor.ended for time in times)
+    most = sum(rule(time)[1] <= anchor.last for time in times)
+    found = times[past + number - 1 : most + number]
+    return [(max(first, anchor.ended + 1), last) for first, last in found]

@@ -1,0 +1,249 @@
+"""The sentences by which a language tells of lives, and how they are found in a phrase.
+
+A sentence of a table is a row of words and slots. Words parted by `/` stand for each other, a word that ends
+with `?` may be missing. Slots:
+
+{who}    a known person's name, as it is or in a case of the language
+{whose}  a name that owns what follows: Ingrid's
+{age}    a number, in figures or words, also "about six", "six years", "five or six"
+{years}  the same with its unit
+{nth}    "sixth", "6th", "6."
+{tens}   "twenties", also "early twenties"
+{year}   the number of a year
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+
+from attrs import evolve, frozen
+
+from solander.core.people import Person
+from solander.core.phrases.language import Language
+from solander.core.phrases.lexicon import Lexicon, told_apart
+from solander.core.phrases.names import Names
+from solander.core.phrases.terms import Kind, Term
+from solander.core.phrases.tokens import Token, folded, tokens_of
+
+__all__ = ["Said", "sentences_at"]
+
+_OLDEST = 120
+
+
+@frozen
+class Said:
+    """What a sentence says: of whom, which age or ages and in what unit; it ends before the token `last`.
+
+    `least` and `most` are the number of years (or another `unit`) told, or the number of a year; `meaning` is
+    its key in the language's table.
+    """
+
+    meaning: str
+    last: int
+    people: tuple[Person, ...] = ()
+    least: int = 0
+    most: int = 0
+    unit: str = "year"
+    about: bool = False
+
+
+@frozen
+class _Element:
+    """Words that stand for each other, or a slot."""
+
+    words: tuple[tuple[str, ...], ...]
+    slot: str
+    optional: bool
+
+
+_Sentence = tuple[str, tuple[_Element, ...]]
+
+
+@frozen
+class _Place:
+    """Where a phrase is being read, and with what."""
+
+    tokens: list[Token]
+    lexicon: Lexicon
+    names: Names[Person]
+
+    def term(self, place: int) -> Term:
+        if place >= len(self.tokens):
+            return Term(Kind.WORD, None, place, place)
+        return self.lexicon.term(self.tokens, place)
+
+
+def sentences_at(tokens: list[Token], place: int, *, lexicon: Lexicon, names: Names[Person]) -> Said | None:
+    """The longest sentence about a known person that begins at a place."""
+    here = _Place(tokens, lexicon, names)
+    first = tokens[place].folded
+    named = any(names.at(tokens, place, lexicon.language))
+    found: list[Said] = []
+    for meaning, elements in _sentences(lexicon.language):
+        begins_with_slot = bool(elements[0].slot)
+        # Most sentences begin with a word: they are told apart by it before anything else is looked at.
+        if (begins_with_slot and (named or elements[0].slot[:3] != "who")) or _begins(elements, first):
+            found.extend(_matches(here, elements, Said(meaning, place)))
+    return max((said for said in found if said.people), key=lambda said: said.last, default=None)
+
+
+def _begins(elements: tuple[_Element, ...], first: str) -> bool:
+    return any(words[0] == first for words in elements[0].words)
+
+
+def _matches(here: _Place, elements: tuple[_Element, ...], said: Said) -> Iterator[Said]:
+    if not elements:
+        yield said
+        return
+    element, rest = elements[0], elements[1:]
+    if element.optional:
+        yield from _matches(here, rest, said)
+    place = _past_signs(here.tokens, said.last)
+    for after in _SLOTS[element.slot](here, place, said) if element.slot else _words(here, element, place, said):
+        yield from _matches(here, rest, after)
+
+
+def _past_signs(tokens: list[Token], place: int) -> int:
+    while place < len(tokens) and tokens[place].kind == "sign" and tokens[place].text not in "?&+/":
+        place += 1
+    return place
+
+
+def _words(here: _Place, element: _Element, place: int, said: Said) -> Iterator[Said]:
+    for words in element.words:
+        last = place + len(words)
+        if words == tuple(token.folded for token in here.tokens[place:last]):
+            yield evolve(said, last=last)
+
+
+# -- slots ---------------------------------------------------------------------------------------------------
+
+
+def _who(here: _Place, place: int, said: Said) -> Iterator[Said]:
+    for named in here.names.at(here.tokens, place, here.lexicon.language):
+        yield evolve(said, people=named.bearers, last=named.last)
+
+
+def _whose(here: _Place, place: int, said: Said) -> Iterator[Said]:
+    for named in here.names.at(here.tokens, place, here.lexicon.language):
+        if named.owns:
+            yield evolve(said, people=named.bearers, last=named.last)
+
+
+def _age(here: _Place, place: int, said: Said) -> Iterator[Said]:
+    for found, told in _ages(here, place, said):
+        # "aged 6 June 1950" may be a day of June.
+        if told or here.term(found.last).kind is not Kind.MONTH:
+            yield found
+
+
+def _years(here: _Place, place: int, said: Said) -> Iterator[Said]:
+    yield from (found for found, told in _ages(here, place, said) if told)
+
+
+def _ages(here: _Place, place: int, said: Said) -> Iterator[tuple[Said, bool]]:
+    """An age, and whether its unit was told."""
+    while (term := here.term(place)).kind is Kind.ABOUT:
+        said, place = evolve(said, about=True), term.last
+    if here.tokens[place : place + 1] and here.tokens[place].kind == "ended":
+        yield from _ended(here, place, said)
+        return
+    if (
+        term.kind is Kind.NUMBERS
+        and len(term.value[0]) == 2
+        and all(len(n) < 3 and n.isdigit() for n in term.value[0])
+    ):
+        least, most, last = *sorted(int(number) for number in term.value[0]), term.last
+    elif (number := _number(term)) is not None:
+        least, most, last = _up_to(here, number, term.last)
+    else:
+        return
+    told = here.term(_past_signs(here.tokens, last))
+    unit = told.value if told.kind in (Kind.UNIT, Kind.FILLER, Kind.DECADE_WORD) else None
+    found = evolve(said, least=least, most=most, last=told.last if unit else last, unit=unit or "year")
+    yield _about_after(here, found), unit is not None
+
+
+def _up_to(here: _Place, number: int, last: int) -> tuple[int, int, int]:
+    """ "five or six"."""
+    joint = here.term(last)
+    other = here.term(joint.last)
+    more = _number(other) if joint.kind in (Kind.EITHER, Kind.TO) else None
+    return (number, number, last) if more is None or more <= number else (number, more, other.last)
+
+
+def _about_after(here: _Place, said: Said) -> Said:
+    after = here.term(said.last)
+    if after.kind is Kind.ABOUT_AFTER:
+        return evolve(said, about=True, last=after.last)
+    return said
+
+
+def _ended(here: _Place, place: int, said: Said) -> Iterator[tuple[Said, bool]]:
+    """ "6yrs", "6-year"."""
+    text = here.tokens[place].folded
+    digits = "".join(letter for letter in text if letter.isdigit())
+    unit = here.lexicon.unit(text.removeprefix(digits).lstrip("-'"))
+    if unit and int(digits) <= _OLDEST:
+        yield evolve(said, least=int(digits), most=int(digits), last=place + 1, unit=unit), True
+
+
+def _number(term: Term) -> int | None:
+    if term.kind is Kind.NUMBER and len(term.value) <= 3 and int(term.value) <= _OLDEST:
+        return int(term.value)
+    return term.value if term.kind in (Kind.SPOKEN, Kind.FEW) and _is_age(term.value) else None
+
+
+def _is_age(value: object) -> bool:
+    return isinstance(value, int) and value <= _OLDEST
+
+
+def _nth(here: _Place, place: int, said: Said) -> Iterator[Said]:
+    term = here.term(place)
+    number = term.value if term.kind is Kind.ORDINAL else _number(term)
+    if number is not None:
+        yield evolve(said, least=number, most=number, last=term.last)
+
+
+def _tens(here: _Place, place: int, said: Said) -> Iterator[Said]:
+    term = here.term(place)
+    first, last = 0, 9
+    if term.kind is Kind.PART and term.value < 3:
+        first, last = ((0, 3), (4, 6), (7, 9))[term.value]
+        term = here.term(_past_signs(here.tokens, term.last))
+    if term.kind is Kind.DECADE and term.value < 100:
+        yield evolve(said, least=term.value + first, most=term.value + last, last=term.last)
+
+
+def _year(here: _Place, place: int, said: Said) -> Iterator[Said]:
+    term = here.term(place)
+    if term.kind is Kind.NUMBER and len(term.value) == 4:
+        yield evolve(said, least=int(term.value), most=int(term.value), last=term.last)
+
+
+_SLOTS = {"who": _who, "whose": _whose, "age": _age, "years": _years, "nth": _nth, "tens": _tens, "year": _year}
+
+
+# -- tables --------------------------------------------------------------------------------------------------
+
+
+@cache
+def _sentences(language: Language) -> tuple[_Sentence, ...]:
+    return tuple(
+        (meaning, tuple(_element(word) for word in sentence.split()))
+        for meaning, sentences in language.lives.items()
+        for sentence in told_apart(sentences)
+    )
+
+
+def _element(word: str) -> _Element:
+    optional, word = word.endswith("?"), word.removesuffix("?")
+    if word.startswith("{"):
+        return _Element((), word.strip("{}"), optional)
+    return _Element(tuple(_key(each) for each in word.split("/")), "", optional)
+
+
+def _key(word: str) -> tuple[str, ...]:
+    """An elided word ("d'") stands by itself before a name."""
+    return (folded(word),) if word.endswith("'") else tuple(token.folded for token in tokens_of(word))

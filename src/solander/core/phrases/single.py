@@ -1,0 +1,218 @@
+"""Terms to single dates: a day, a month, a season, a feast, a decade and what else is told in one go."""
+
+from __future__ import annotations
+
+from attrs import evolve
+
+from solander.core.phrases.cursor import PASSED, Cursor
+from solander.core.phrases.figures import in_figures
+from solander.core.phrases.parts import Parts
+from solander.core.phrases.terms import Kind
+
+__all__ = ["SingleDates"]
+
+
+class SingleDates(Cursor):
+    """Reads the date that begins at a place, when there is one."""
+
+    def _bare(self, place: int) -> tuple[Parts, int] | None:
+        """A number that only its neighbour makes a date: the 3 in "3 or 4 July"."""
+        kind = self._kind(place)
+        if kind is Kind.NUMBER and len(self._value(place)) <= 2:
+            number = int(self._value(place))
+        elif kind in (Kind.ORDINAL, Kind.SPOKEN) and self._value(place) < 100:
+            number = self._value(place)
+        else:
+            return None
+        return self._named(place, Parts(number=number))
+
+    # -- single dates ----------------------------------------------------------------------------------------
+
+    def _date(self, place: int, loose: bool) -> tuple[Parts, int] | None:
+        match self._kind(place):
+            case Kind.NUMBERS:
+                return self._from_numbers(place)
+            case Kind.PART:
+                return self._part(place)
+            case Kind.FEAST:
+                return self._named(place, Parts(feast=self._value(place)))
+            case Kind.SEASON:
+                return self._named(place, Parts(season=self._value(place)))
+            case Kind.EVENT:
+                return Parts(spans=self._value(place)), place + 1
+            case Kind.LIFE | Kind.NAMED:
+                return self._value(place), place + 1
+            case Kind.DECADE if not self._is_age(place):
+                return self._worded_decade(place)
+            case Kind.DECADE_WORD:
+                return self._told_decade(place)
+            case Kind.CENTURY:
+                return self._numbered_century(place)
+            case Kind.MONTH:
+                return self._month_first(place)
+            case Kind.NUMBER | Kind.ORDINAL | Kind.SPOKEN | Kind.SHORT_YEAR:
+                return self._day_first(place) or self._century(place) or self._year_first(place, loose)
+        return None
+
+    def _decade(self, said: int) -> int:
+        return self.years.era(said) if said < 100 else said
+
+    def _told_decade(self, place: int) -> tuple[Parts, int] | None:
+        """ "années 50"."""
+        ahead = self._skip(place + 1)
+        digits = self._value(ahead) if self._kind(ahead) in (Kind.NUMBER, Kind.SHORT_YEAR) else ""
+        if digits[-1:] == "0" and len(digits) in (2, 4):
+            return Parts(decade=self._decade(int(digits))), ahead + 1
+        if self._kind(ahead) is Kind.DECADE:
+            return Parts(decade=self._decade(self._value(ahead))), ahead + 1
+        return None
+
+    def _worded_decade(self, place: int) -> tuple[Parts, int]:
+        """ "1950s", "50er Jahre"."""
+        after = place + 2 if self._unit(place + 1) == "year" else place + 1
+        return Parts(decade=self._decade(self._value(place))), after
+
+    def _is_age(self, place: int) -> bool:
+        """Whether it is "her twenties"."""
+        return self._value(place) < 100 and place > 0 and self._kind(place - 1) is Kind.OWN
+
+    def _numbered_century(self, place: int) -> tuple[Parts, int] | None:
+        """ "siglo XIX"."""
+        number = self._day_number(place + 1, most=21)
+        return (Parts(century=(number - 1) * 100), place + 2) if number and number >= 15 else None
+
+    def _century(self, place: int) -> tuple[Parts, int] | None:
+        number = self._day_number(place, most=21)
+        ahead = self._skip(place + 1, Kind.SEPARATOR)
+        if number is None or number < 15 or self._kind(ahead) is not Kind.CENTURY:
+            return None
+        return Parts(century=(number - 1) * 100), ahead + 1
+
+    def _part(self, place: int) -> tuple[Parts, int] | None:
+        ahead = self._skip(place + 1, *PASSED, Kind.TO)
+        found = None if self._kind(ahead) is Kind.PART else self._date(ahead, True)
+        if found is None:
+            return None
+        parts, after = found
+        return (evolve(parts, part=self._value(place)), after) if not parts.options else found
+
+    def _named(self, place: int, parts: Parts) -> tuple[Parts, int]:
+        """A season or feast and its year."""
+        found = self._year(self._skip(place + 1, *PASSED, Kind.DURING), loose=True)
+        if found is None:
+            return parts, place + 1
+        year, short, after = found
+        return evolve(parts, year=year, short=short), after
+
+    def _year(self, place: int, *, loose: bool) -> tuple[int, bool, int] | None:
+        """A year, whether it was told by two digits, and the next place."""
+        kind = self._kind(place)
+        if kind is Kind.NUMBER:
+            return self._year_in_digits(self._value(place), place, loose)
+        if kind is Kind.SHORT_YEAR:
+            return self.years.era(int(self._value(place))), True, place + 1
+        if kind is Kind.SPOKEN and self._value(place) >= 1000:
+            return self._value(place), False, place + 1
+        if kind is Kind.SPOKEN and loose and self._value(place) >= 20 and not self._counts(place):
+            return self.years.era(self._value(place)), True, place + 1
+        if kind is Kind.NUMBERS:
+            return self._across_new_year(place)
+        return None
+
+    def _year_in_digits(self, digits: str, place: int, loose: bool) -> tuple[int, bool, int] | None:
+        found = self.years.in_digits(digits, loose=loose)
+        return None if found is None or (found[1] and self._counts(place)) else (*found, place + 1)
+
+    def _counts(self, place: int) -> bool:
+        """Whether a number of years is told ("62 years"), and no year."""
+        after = self._kind(place + 1)
+        if after is Kind.FILLER and self.year_follows:
+            return False
+        return self._unit(place + 1) is not None
+
+    def _across_new_year(self, place: int) -> tuple[int, bool, int] | None:
+        """ "winter 1962-63", "Silvester 62/63": the first of two years that follow each other."""
+        numbers, _ = self._value(place)
+        if (
+            len(numbers) != 2
+            or (int(numbers[0]) + 1) % 100 != int(numbers[1]) % 100
+            or len(numbers[1]) not in (2, 4)
+        ):
+            return None
+        found = self._year_in_digits(numbers[0], place, True)
+        return None if found is None or len(numbers[1]) > len(numbers[0]) else found
+
+    def _year_first(self, place: int, loose: bool) -> tuple[Parts, int] | None:
+        found = self._year(place, loose=loose)
+        if found is None:
+            return None
+        year, short, after = found
+        ahead = self._skip(after)
+        kind = self._kind(ahead)
+        if short and kind is Kind.MONTH:
+            # "65 JUN"; but "32 July 1950" has a day that is none.
+            month, after = self._month_first(ahead)
+            return None if month != Parts(month=month.month) else (evolve(month, year=year, short=True), after)
+        if kind in (Kind.SEASON, Kind.FEAST, Kind.MONTH) and not short:
+            more = self._date(ahead, True)
+            if more and not more[0].has_year:
+                return evolve(more[0], year=year), more[1]
+        return Parts(year=year, short=short), after
+
+    def _day_number(self, place: int, *, most: int = 31) -> int | None:
+        kind = self._kind(place)
+        if kind is Kind.NUMBER and len(self._value(place)) <= 2 and 1 <= int(self._value(place)) <= most:
+            return int(self._value(place))
+        if kind in (Kind.ORDINAL, Kind.SPOKEN) and 1 <= self._value(place) <= most:
+            return int(self._value(place))
+        return None
+
+    def _day_first(self, place: int) -> tuple[Parts, int] | None:
+        """ "14th of August 1949"."""
+        number = self._day_number(place)
+        ahead = self._skip(place + 1)
+        if number is not None and number <= 5 and self._kind(ahead) is Kind.WEEK_OF:
+            return self._week_of_month(number, self._skip(ahead + 1))
+        if number is None or self._kind(ahead) is not Kind.MONTH:
+            return None
+        return self._named(ahead, Parts(day=number, month=self._value(ahead)))
+
+    def _week_of_month(self, week: int, place: int) -> tuple[Parts, int] | None:
+        if self._kind(place) is not Kind.MONTH:
+            return None
+        found, after = self._named(place, Parts(month=self._value(place), week=week))
+        return None if found.year is None else (found, after)
+
+    def _month_first(self, place: int) -> tuple[Parts, int]:
+        """ "Aug 14th 1949", "Aug 1949", "August"."""
+        month = Parts(month=self._value(place))
+        ahead = self._skip(place + 1)
+        number = self._day_number(ahead)
+        if number is None:
+            return self._named(place, month)
+        dated = evolve(month, day=number)
+        full, after = self._named(ahead, dated)
+        if full.year is not None:
+            return full, after
+        linked = self._kind(self._skip(ahead + 1)) in (Kind.EITHER, Kind.TO, Kind.BOTH, Kind.UNTIL)
+        if self._kind(ahead) is Kind.NUMBER and len(self._value(ahead)) == 2 and not linked:
+            # "AUG 12" is the day or the year.
+            return Parts(options=(dated, evolve(month, year=self.years.era(number), short=True))), ahead + 1
+        return dated, ahead + 1
+
+    def _from_numbers(self, place: int) -> tuple[Parts, int] | None:
+        numbers, sign = self._value(place)
+        month = self._skip(place + 1)
+        if len(numbers) == 2 and self._kind(month) is Kind.MONTH:
+            return self._days_of_month(numbers, month)
+        parts = in_figures(numbers, sign, years=self.years, day_first=self.day_first)
+        return None if parts is None else (parts, place + 1)
+
+    def _days_of_month(self, numbers: tuple[str, ...], place: int) -> tuple[Parts, int] | None:
+        """ "3-4 July 1950"."""
+        first, last = (int(number) for number in numbers)
+        found, after = self._named(place, Parts(month=self._value(place)))
+        if found.year is None or not 1 <= first < last <= 31:
+            return None
+        month = f"{found.year:04d}-{found.month:02d}"
+        return Parts(spans=((f"{month}-{first:02d}", f"{month}-{last:02d}"),)), after
