@@ -39,6 +39,7 @@ def fact(ident):
         words=row["evidence"],
         source=f"{row['publisher']}: {row['source_title']}",
         bounds=row["bounds"],
+        disputed=row["disputed"],
         sizes_mm=sizes,
     )
 
@@ -208,9 +209,14 @@ def test_a_stated_date_overrules_the_edge_of_its_paper() -> None:
 
 
 def test_a_mount_may_be_used_up_three_years_late() -> None:
-    """E028: cabinet cards to 1903."""
-    card = said("e", Says.EVIDENCE, "E028")
-    assert ranges(card, facts=[fact("E028")])[printing_of(ONE)] == ("1866-01-01", "1906-12-31")
+    """E027: cartes de visite in the United States to 1889."""
+    card = said("e", Says.EVIDENCE, "E027")
+    assert ranges(card, facts=[fact("E027")])[printing_of(ONE)] == ("1859-01-01", "1892-12-31")
+
+
+def test_years_that_another_source_disputes_do_not_bind() -> None:
+    """E028, cabinet cards 1866 to 1903, high; its note: other guides 1863 to 1920."""
+    assert one("e", said("e", Says.EVIDENCE, "E028"), facts=[fact("E028")]).soft
 
 
 def test_a_revenue_stamp_has_the_days_of_the_tax() -> None:

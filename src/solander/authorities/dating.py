@@ -1,8 +1,9 @@
 """The table of facts that date photographs: what each bounds, when, and who says so; and finding one by words.
 
 `dating_evidence.csv` was gathered from published guides; `source_title` and `publisher` name them row by row,
-`from_memory` says where none was read. Two columns are ours: `bounds` (the printing; the exposure; or, where the
-original was in the camera, both) and `size_mm`, the size that the words of the row name, in millimetres.
+`from_memory` says where none was read. Three columns are ours: `bounds` (the printing; the exposure; or, where the
+original was in the camera, both); `size_mm`, the size that the words of the row name, in millimetres; `disputed`,
+what in the table itself speaks against the years of the row.
 """
 
 from __future__ import annotations
@@ -65,6 +66,7 @@ def _fact(row: Mapping[str, Any]) -> DatingFact:
         from_memory=row["from_memory"],
         bounds=row["bounds"],
         note=row["note"],
+        disputed=row["disputed"],
         sizes_mm=_sizes(row["size_mm"]),
     )
 

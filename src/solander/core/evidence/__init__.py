@@ -40,7 +40,7 @@ album page                not before the prints of the page before            so
 ========================  ==================================================  =================================
 
 What is soft is a rule of thumb: entered after everything else, the more trusted first, and overruled without a
-question. A table's fact binds only when its confidence is high and a source was read for it.
+question. A table's fact binds only when its confidence is high, a source was read for it and none disputes it.
 """
 
 from __future__ import annotations

@@ -28,6 +28,7 @@ class DatingFact:
     `peak_to`; empty where no source says. `bounds` tells what is dated: the `printing` (paper, mount, stamp,
     format), the `exposure` (film, a thing in the picture), or both where the `original` was in the camera.
     `sizes_mm` are the sizes of paper that it names, shorter side first. `from_memory` is `no`, `partly`, `yes`.
+    `disputed` says what other source speaks against its years, empty where none does.
     """
 
     id: str
@@ -43,12 +44,13 @@ class DatingFact:
     from_memory: str
     bounds: Literal["printing", "exposure", "original"]
     note: str = ""
+    disputed: str = ""
     sizes_mm: tuple[tuple[float, float], ...] = ()
 
     @property
     def is_hard(self) -> bool:
-        """Whether it binds: only what a source says with high confidence does."""
-        return self.confidence == "high" and self.from_memory == "no"
+        """Whether it binds: only what a source says with high confidence does, and no other one disputes."""
+        return self.confidence == "high" and self.from_memory == "no" and not self.disputed
 
     @property
     def trust(self) -> float:
