@@ -1,31 +1,33 @@
-"""One order for all things, the undated ones too: a best guess within each range, then what must precede what."""
+"""One order for all things, the undated ones too: by best guess, what must precede what, then as they came."""
 
 from __future__ import annotations
 
 import heapq
-from collections import defaultdict, deque
+from collections import Counter, defaultdict, deque
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from attrs import frozen
 
-from solander.core.chronology.network import Range, Solution
+from solander.core.chronology.guess import Guess
+from solander.core.chronology.middles import middle_guesses
+from solander.core.chronology.network import Solution
 
 __all__ = ["Placed", "put_in_order"]
-
-_WIDE_DAYS = 20 * 365
-"""A range wider than this, a lifetime say, tells little of its middle: it counts as undated (our choice)."""
-
-_NEIGHBOURS = 8
-"""So many dated neighbours draw a guess; farther ones hardly count (weight one by distance; no source)."""
 
 
 @frozen
 class Placed:
-    """A thing in its place; `guess` is a day within its range, None only when nothing at all is dated."""
+    """A thing in its place; `range_90` is the best day with the range that holds it nine times in ten, None for
+    a thing that nothing is known of."""
 
     thing: str
-    guess: int | None
+    range_90: Guess | None
+
+    @property
+    def guess(self) -> int | None:
+        """The best day, within what the solver allows."""
+        return None if self.range_90 is None else self.range_90.day
 
 
 def put_in_order(
@@ -33,132 +35,108 @@ def put_in_order(
     solution: Solution,
     *,
     precedes: Iterable[tuple[str, str]] = (),
+    guesses: Mapping[str, Guess] | None = None,
     accession: Mapping[str, Any] | None = None,
     neighbours: Mapping[str, Sequence[str]] | None = None,
     leaning: Mapping[str, str] | None = None,
 ) -> list[Placed]:
     """All `things` in one order, each with its best guess.
 
-    The guess is the middle of the days that a range allows. Where a side is open or the range is very wide, it
-    is that of the thing that it is `leaning` to (a picture leans to its printing), if that one is dated; else it
-    is drawn towards the guesses of the dated `neighbours` (the nearest first: weights 1, 1/2, 1/3 …); without
-    any it is the middle, the one bound that is known, or the median of all dated things. It is kept within its
-    range, and never comes before the guess of a thing which `precedes` it.
+    The order is total and by these keys, the first that differs deciding:
 
-    The order is by guess, then by what precedes, then by `accession` (any sortable keys; the order of `things`
-    without), so that equal guesses stay together as they came. A new date moves only the thing, what is tied
-    to it and its undated neighbours.
+    1. things with a guess before those without: nothing at all is known of the latter;
+    2. the best day, after it was moved on to that of the latest thing which `precedes` it, where it came before;
+    3. on the same day, what precedes before what it precedes, each as early as that allows;
+    4. the `accession` (any sortable keys; the place in `things` without), so that what can't be told apart stays
+       together as it came.
+
+    `precedes` pairs of (a, b) say that a is never after b; things that precede each other both ways are of one
+    day, and whichever comes first by its key opens the circle. A range of 90 % that does not hold a day which
+    was moved on is widened to it.
+
+    Stable: an edit changes the place of a thing among others only when it changes the guess of one of them, or
+    what precedes one of them; and `best_guesses` depend on a thing's own range and on its chain only. The order
+    among all things that the edit is not tied to by statements or a chain remains.
+
+    Without `guesses`, `neighbours` and `leaning` give them (see `middle_guesses`); that rule is not stable.
     """
     rank = {thing: place for place, thing in enumerate(things)}
-    keys = {thing: (accession[thing] if accession else rank[thing], rank[thing]) for thing in things}
+    keys = {thing: (0, accession[thing] if accession else place, place) for thing, place in rank.items()}
     pairs = [(a, b) for a, b in precedes if a in solution.ranges and b in solution.ranges]
-    guesses = _guesses(solution, neighbours or {}, leaning or {})
-    _keep_precedence(guesses, pairs, solution)
-    order = _walk({**guesses, **dict.fromkeys(set(things) - guesses.keys())}, pairs, keys)
-    return [Placed(thing, guesses.get(thing)) for thing in order if thing in rank]
+    if guesses is None:
+        guesses = middle_guesses(solution, neighbours or {}, leaning or {})
+    kept = dict(guesses)
+    _keep_precedence(kept, pairs, solution)
+    days = {thing: guess.day for thing, guess in kept.items()}
+    # What precedes may do so by way of things that are not shown, a printing or an occasion.
+    hidden = {thing: (1, thing) for thing in days if thing not in rank}
+    order = _by_day({thing: days.get(thing) for thing in (*rank, *hidden)}, pairs, {**keys, **hidden})
+    return [Placed(thing, kept.get(thing)) for thing in order if thing in rank]
 
 
-def _guesses(
-    solution: Solution, neighbours: Mapping[str, Sequence[str]], leaning: Mapping[str, str]
-) -> dict[str, int]:
-    middles = {thing: middle for thing in solution.ranges if (middle := _middle(thing, solution)) is not None}
-    dated = {thing: middle for thing, middle in middles.items() if not _is_wide(solution.ranges[thing])}
-    fallback = _median(list(dated.values()) or list(middles.values()) or _single_bounds(solution))
-    found = dict(dated)
-    for thing in solution.ranges.keys() - dated.keys():
-        first, last = solution.ranges[thing]
-        drawn = _drawn([dated[near] for near in neighbours.get(thing, ()) if near in dated])
-        ways = (dated.get(leaning.get(thing, "")), drawn, middles.get(thing), first, last, fallback)
-        guess = next((day for day in ways if day is not None), None)
-        if guess is not None:
-            found[thing] = _within(guess, first, last)
-    return found
-
-
-def _is_wide(reach: Range) -> bool:
-    first, last = reach
-    return first is not None and last is not None and last - first > _WIDE_DAYS
-
-
-def _middle(thing: str, solution: Solution) -> int | None:
-    first, last = solution.ranges[thing]
-    if first is None or last is None:
-        return None
-    stretches = solution.pieces.get(thing, ((first, last),))
-    left = sum(last - first + 1 for first, last in stretches) // 2
-    for start, end in stretches:
-        if left <= end - start:
-            return start + left
-        left -= end - start + 1
-    return last
-
-
-def _drawn(near: Sequence[int]) -> int | None:
-    if not near:
-        return None
-    weights = [1 / (place + 1) for place in range(len(near[:_NEIGHBOURS]))]
-    return round(sum(w * day for w, day in zip(weights, near, strict=False)) / sum(weights))
-
-
-def _single_bounds(solution: Solution) -> list[int]:
-    return [end for ends in solution.ranges.values() for end in ends if end is not None]
-
-
-def _median(days: list[int]) -> int | None:
-    return sorted(days)[len(days) // 2] if days else None
-
-
-def _within(guess: int, first: int | None, last: int | None) -> int:
-    guess = guess if first is None else max(guess, first)
-    return guess if last is None else min(guess, last)
-
-
-def _keep_precedence(guesses: dict[str, int], pairs: Iterable[tuple[str, str]], solution: Solution) -> None:
+def _keep_precedence(guesses: dict[str, Guess], pairs: Iterable[tuple[str, str]], solution: Solution) -> None:
     """Moves guesses on so that none comes before one that precedes it.
 
     The ranges allow it: what follows can be at least as late as what it follows.
     """
     after = defaultdict(list)
     for a, b in pairs:
-        after[a].append(b)
-    waiting = [thing for thing in guesses if after[thing]]
+        if a in guesses and b in guesses:
+            after[a].append(b)
+    waiting = list(after)
     while waiting:
         a = waiting.pop()
-        for b in after[a]:
-            if guesses[b] < guesses[a]:
-                guesses[b] = _within(guesses[a], *solution.ranges[b])
-                waiting.append(b)
+        for b in after.get(a, ()):
+            if guesses[b].day < guesses[a].day:
+                moved = _moved(guesses[b], _next_allowed(b, guesses[a].day, solution))
+                if moved.day > guesses[b].day:
+                    guesses[b] = moved
+                    waiting.append(b)
 
 
-def _walk(
-    guesses: Mapping[str, int | None], pairs: Iterable[tuple[str, str]], keys: Mapping[str, Any]
+def _next_allowed(thing: str, day: int, solution: Solution) -> int:
+    first, last = solution.ranges[thing]
+    for start, end in solution.pieces.get(thing, ()):
+        if end >= day:
+            return max(start, day)
+    day = day if first is None else max(day, first)
+    return day if last is None else min(day, last)
+
+
+def _moved(guess: Guess, day: int) -> Guess:
+    return Guess(day, min(guess.first, day), max(guess.last, day))
+
+
+def _by_day(
+    days: Mapping[str, int | None], pairs: Iterable[tuple[str, str]], keys: Mapping[str, Any]
 ) -> list[str]:
-    """By guess and accession, but nothing before what precedes it.
-
-    Things that must precede each other are of one day: whichever comes first by its key opens the circle.
-    """
-    after, waits_for = defaultdict(list), dict.fromkeys(guesses, 0)
+    """By day, those without one last; the things of one day by what precedes and by their keys."""
+    of_day: dict[int | None, list[str]] = defaultdict(list)
+    for thing, day in days.items():
+        of_day[day].append(thing)
+    followers: dict[str, list[str]] = defaultdict(list)
     for a, b in dict.fromkeys(pairs):
-        if a in waits_for and b in waits_for:
-            after[a].append(b)
-            waits_for[b] += 1
-    by_key = deque(sorted(guesses, key=lambda thing: _place(thing, guesses, keys)))
+        if a in days and b in days and days[a] == days[b]:
+            followers[a].append(b)
+    order: list[str] = []
+    for day in sorted(of_day, key=lambda day: (day is None, day or 0)):
+        order += _same_day(sorted(of_day[day], key=keys.__getitem__), followers)
+    return order
+
+
+def _same_day(by_key: Sequence[str], followers: Mapping[str, Sequence[str]]) -> Iterable[str]:
+    """By key, but nothing before what precedes it; where only circles are left, the first by its key opens one."""
+    waits_for = Counter(b for a in by_key for b in followers.get(a, ()))
     turn = {thing: number for number, thing in enumerate(by_key)}
-    ready = [(number, thing) for thing, number in turn.items() if not waits_for[thing]]
-    order: dict[str, None] = {}
-    while by_key:
-        thing = heapq.heappop(ready)[1] if ready else by_key.popleft()
+    ready = [number for thing, number in turn.items() if not waits_for[thing]]
+    left, order = deque(by_key), dict[str, None]()
+    while left:
+        thing = by_key[heapq.heappop(ready)] if ready else left.popleft()
         if thing in order:
             continue
         order[thing] = None
-        for b in after.get(thing, ()):
+        for b in followers.get(thing, ()):
             waits_for[b] -= 1
             if not waits_for[b]:
-                heapq.heappush(ready, (turn[b], b))
-    return list(order)
-
-
-def _place(thing: str, guesses: Mapping[str, int | None], keys: Mapping[str, Any]) -> tuple[Any, ...]:
-    guess = guesses[thing]
-    key = keys.get(thing)
-    return guess is None, guess or 0, key is not None, *(key or ()), thing
+                heapq.heappush(ready, turn[b])
+    return order

@@ -1,0 +1,131 @@
+"""How far apart in time two neighbours lie, and what a spread over cells of time becomes one neighbour on.
+
+The gap between neighbours is a mixture: in the same cell with some chance (the same occasion), else a falling
+exponential (discrete: geometric) of a typical length, with a long one in reserve for the pause after which a
+roll or an album went on. Exponentials need no table of gaps: sums over all earlier cells follow from each other
+by one decay. They are taken in blocks, as small products of matrices, so that numpy does many chains and many
+candidates at once; the price of a step grows with the number of cells, not with its square. Nothing is ever
+subtracted, so that small chances stay exact to the last digits.
+"""
+
+from __future__ import annotations
+
+from itertools import product
+
+import numpy as np
+import numpy.typing as npt
+from attrs import frozen
+
+__all__ = ["BELIEF", "BLOCK", "Gaps", "Step", "candidates", "gap_chances", "mixed"]
+
+Array = npt.NDArray[np.float64]
+
+BLOCK = 16
+"""Cells in a block: of 8, 16, 32 and 64 the fastest at 256 cells (benchmarks/best_guess.py, 2026-11-25)."""
+
+_TYPICAL_DAYS = (4.0, 20.0, 100.0, 500.0)
+_SAME_OCCASION = (0.0, 0.6, 0.93)
+_LONG_SHARES = (0.01, 0.1)
+_LONG = 10.0
+_OCCASION_DAYS = 1.0
+_FAMILY = tuple(product(_SAME_OCCASION, _LONG_SHARES, _TYPICAL_DAYS))
+
+BELIEF = np.full(len(_FAMILY), 1 / len(_FAMILY))
+"""How likely each candidate is beforehand, shape (R,)."""
+
+
+@frozen(eq=False)
+class Gaps:
+    """Candidates for the gap of a chain, R of them, over cells of one length.
+
+    `same` (R,) is each one's chance of a gap of 0 cells; `heights` and
+    `decays` (R, S) give its S exponentials: their chance of a gap of 1 cell and what is left of it with each
+    cell more. Without a known order both sides share the chances of all gaps but 0.
+    """
+
+    same: Array
+    heights: Array
+    decays: Array
+
+
+def candidates(cell_days: float) -> Gaps:
+    """The candidates that a chain's own dates choose among."""
+    same, long, typical = (np.array(values) for values in zip(*_FAMILY, strict=True))
+    occasion = np.full_like(typical, _OCCASION_DAYS if cell_days == 1 else 0.0)
+    shares = np.stack([same, (1 - same) * (1 - long), (1 - same) * long], axis=1)
+    means = np.stack([occasion, typical, typical * _LONG], axis=1)
+    return mixed(shares, mean_cells=means / cell_days)
+
+
+def mixed(shares: Array, *, mean_cells: Array) -> Gaps:
+    """Gaps of exponentials with these shares and means, shapes (R, S).
+
+    Each has the mean and the variance of the true exponential where cells allow that, that is from half a cell
+    on; a shorter one leads to the next cell as often as its mean says, and no farther.
+    """
+    decays = np.maximum(2 * mean_cells - 1, 0) / (2 * mean_cells + 1)
+    moves = shares * mean_cells * (1 - decays)
+    return Gaps(1 - moves.sum(axis=1), moves * (1 - decays), decays)
+
+
+def gap_chances(gaps: Gaps, cells: int, *, ordered: bool) -> Array:
+    """The chance of a gap of 0 … `cells` − 1 cells, one way, shape (R, cells); what `Step` sums over."""
+    far = np.arange(cells - 1)
+    moves = (gaps.heights[:, :, None] * gaps.decays[:, :, None] ** far).sum(axis=1)
+    return np.concatenate([gaps.same[:, None], moves if ordered else moves / 2], axis=1)
+
+
+class Step:
+    """From the chances of one link over cells to those of its neighbour, for all candidates of `gaps`.
+
+    Parameters
+    ----------
+    cells
+        Their number, a multiple of `BLOCK`.
+    later, earlier
+        Whether the neighbour may lie in later and in earlier cells than the link; both when no order is known.
+    """
+
+    def __init__(self, gaps: Gaps, cells: int, *, later: bool, earlier: bool) -> None:
+        near = gap_chances(gaps, BLOCK, ordered=not (later and earlier))
+        heights = gaps.heights / (2 if later and earlier else 1)
+        far = np.arange(BLOCK) - np.arange(BLOCK)[:, None]
+        self._inside: Array = np.ascontiguousarray(
+            near[:, np.abs(far)] * (((far >= 0) & later) | ((far <= 0) & earlier))
+        )
+        self._ways = [_Way(heights, gaps.decays, cells // BLOCK)] if later else []
+        self._ways += [_Way(heights, gaps.decays, cells // BLOCK).turned()] if earlier else []
+
+    def __call__(self, chances: Array) -> Array:
+        """The neighbour's chances, shape (R, chains, cells) as given; what leaves the cells is lost."""
+        flat = chances.reshape(len(chances), -1, BLOCK)
+        found = flat @ self._inside
+        for way in self._ways:
+            found += way(flat, chances.shape)
+        return found.reshape(chances.shape)
+
+
+class _Way:
+    """What comes over from other blocks, one way in time: summed up at the end of a block, carried on from
+    block to block, spread over the cells of the block where it arrives."""
+
+    def __init__(self, heights: Array, decays: Array, blocks: int) -> None:
+        within = decays[:, :, None] ** np.arange(BLOCK)
+        far = np.arange(blocks) - np.arange(blocks)[:, None] - 1
+        self._sums: Array = within[:, :, ::-1].transpose(0, 2, 1)
+        self._carries: Array = np.where(far >= 0, decays[..., None, None] ** (np.maximum(far, 0) * BLOCK), 0.0)
+        self._spreads: Array = heights[:, :, None] * within
+
+    def turned(self) -> _Way:
+        """The same towards earlier cells."""
+        self._sums = self._sums[:, ::-1]
+        self._carries = self._carries[..., ::-1, ::-1]
+        self._spreads = self._spreads[..., ::-1]
+        return self
+
+    def __call__(self, flat: Array, shape: tuple[int, ...]) -> Array:
+        kinds, chains, cells = shape
+        ends = (flat @ self._sums).reshape(kinds, chains, cells // BLOCK, -1)
+        carried = ends.transpose(0, 3, 1, 2) @ self._carries
+        arrived: Array = carried.transpose(0, 2, 3, 1).reshape(kinds, flat.shape[1], -1) @ self._spreads
+        return arrived

@@ -1,0 +1,96 @@
+"""The chances along a chain against every path there is, and the sums in blocks against plain sums."""
+
+from __future__ import annotations
+
+from itertools import pairwise, product
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from solander.core.chronology.guess import belief_of
+from solander.core.chronology.kernels import BELIEF, BLOCK, Step, candidates, gap_chances, mixed
+from solander.core.chronology.passes import Batch, chances_of, fits_of
+
+CELL_DAYS = (1.0, 7.0, 30.436875)
+
+
+@pytest.mark.parametrize("cell_days", CELL_DAYS)
+@pytest.mark.parametrize(("later", "earlier"), [(True, False), (False, True), (True, True)])
+def test_sums_in_blocks_equal_plain_sums(cell_days, later, earlier):
+    gaps, cells = candidates(cell_days), 6 * BLOCK
+    far = np.arange(cells) - np.arange(cells)[:, None]
+    ways = np.where(far == 0, True, np.where(far > 0, later, earlier))
+    plain = gap_chances(gaps, cells, ordered=not (later and earlier))[:, np.abs(far)] * ways
+    chances = np.random.default_rng(1).random((len(BELIEF), 3, cells))
+    assert np.allclose(Step(gaps, cells, later=later, earlier=earlier)(chances), chances @ plain, rtol=1e-12)
+
+
+@pytest.mark.parametrize("cell_days", CELL_DAYS)
+def test_all_gaps_together_are_certain(cell_days):
+    for ordered in (True, False):
+        single = gap_chances(candidates(cell_days), 100_000, ordered=ordered)
+        both = single[:, 0] + single[:, 1:].sum(axis=1) * (1 if ordered else 2)
+        assert both == pytest.approx(np.ones(len(BELIEF)), abs=1e-6)
+        assert (single >= 0).all()
+
+
+@pytest.mark.parametrize("mean", [0.5, 1.0, 7.0, 90.0])
+def test_a_gap_has_the_mean_and_the_variance_of_its_exponential(mean):
+    gaps = mixed(np.ones((1, 1)), mean_cells=np.array([[mean]]))
+    chances, far = gap_chances(gaps, 10_000, ordered=True)[0], np.arange(10_000)
+    assert chances @ far == pytest.approx(mean, rel=1e-6)
+    assert chances @ far**2 - mean**2 == pytest.approx(mean**2, rel=1e-6)
+
+
+def every_path(allowed, ordered, *, cell_days):
+    """Chances of cells by adding up all paths through them, the candidates by how likely all paths are."""
+    gaps, (links, cells) = candidates(cell_days), allowed.shape
+    single = {order: gap_chances(gaps, cells, ordered=order) for order in (True, False)}
+    found = np.zeros((links, cells))
+    for path in product(range(cells), repeat=links):
+        chance = BELIEF * np.prod([allowed[link, cell] for link, cell in enumerate(path)])
+        for (a, b), order in zip(pairwise(path), ordered, strict=True):
+            chance = chance * (single[order][:, abs(b - a)] if b >= a or not order else 0.0)
+        for link, cell in enumerate(path):
+            found[link, cell] += chance.sum()
+    return found
+
+
+@given(st.data())
+@settings(max_examples=60, deadline=None)
+def test_chances_equal_the_sum_over_all_paths(data):
+    ordered = data.draw(st.lists(st.booleans(), max_size=3))
+    cells, cell_days = 6, data.draw(st.sampled_from(CELL_DAYS))
+    share = st.sampled_from([0.0, 0.0, 1e-6, 0.03, 0.5, 1.0])
+    rows = st.lists(
+        st.lists(share, min_size=cells, max_size=cells), min_size=len(ordered) + 1, max_size=len(ordered) + 1
+    )
+    allowed = np.array(data.draw(rows))
+    reference = every_path(allowed, ordered, cell_days=cell_days)
+    padded = np.zeros((len(allowed), 1, BLOCK))
+    padded[:, 0, :cells] = allowed
+    batch, gaps = Batch(padded, [len(allowed)], ordered, cell_days), candidates(cell_days)
+    belief = belief_of(fits_of(batch, gaps)[:, 0])
+    assert belief.any() == (reference.sum() > 0)
+    if belief.any():
+        found = chances_of(batch, gaps, belief[:, None])[:, 0]
+        assert np.allclose(
+            found[:, :cells], reference / reference.sum(axis=1, keepdims=True), rtol=1e-9, atol=1e-14
+        )
+        assert not found[:, cells:].any()
+
+
+def test_company_changes_nothing():
+    """A chain has the same chances alone and among longer ones of another time."""
+    rng = np.random.default_rng(3)
+    allowed = rng.random((9, 3, 3 * BLOCK))
+    allowed[6:, 1], allowed[4:, 2] = 0, 0
+    gaps = candidates(7.0)
+    batch = Batch(allowed, [9, 6, 4], [True] * 8, 7.0)
+    belief = np.stack([belief_of(fit) for fit in fits_of(batch, gaps).T], axis=1)
+    together = chances_of(batch, gaps, belief)
+    alone = Batch(allowed[:4, 2:], [4], [True] * 3, 7.0)
+    own = belief_of(fits_of(alone, gaps)[:, 0])
+    assert np.allclose(chances_of(alone, gaps, own[:, None])[:, 0], together[:4, 2], rtol=1e-12)
