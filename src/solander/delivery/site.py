@@ -25,6 +25,7 @@ from solander.core.places import Place
 from solander.core.prints import Side, View
 from solander.look.pages import STATIC, environment
 from solander.look.ruler import Span, bar_of, ruler_svg, span_of
+from solander.look.ruler_figure import ruler_figure
 from solander.look.shown import PrintShown, show, stretches
 from solander.look.words import side_word
 
@@ -189,7 +190,7 @@ class _Site:
         parts = stretches(self._shown(self.described))
         links = {part.decade: f"#{part.anchor}" for part in parts if part.decade is not None}
         return self.render(
-            "index.html", present="In time", stretches=parts, ruler=self._ruler(self.described, links)
+            "index.html", present="In time", stretches=parts, ruler=self._ruler(links)
         )
 
     def one_print(self, position: int) -> str:
@@ -205,7 +206,7 @@ class _Site:
             shown=show(one, addresses),
             before=around[0],
             after=around[1],
-            ruler=self._ruler([one]),
+            ruler=Markup(ruler_svg([bar_of(one)], span=self.span)),
         )
 
     def people(self) -> str:
@@ -233,9 +234,11 @@ class _Site:
         addresses = _Addresses(self.pictures)
         return [show(one, addresses) for one in described]
 
-    def _ruler(self, described: Sequence[DescribedPrint], links: Mapping[int, str] | None = None) -> Markup:
-        drawn = ruler_svg([bar_of(one) for one in described], span=self.span, links=links)
-        return Markup(drawn)
+    def _ruler(self, links: Mapping[int, str]) -> Markup:
+        """All prints on the rule of the first page, each leading to its own."""
+        bars, addresses = [bar_of(one) for one in self.described], _Addresses(self.pictures)
+        hrefs = [addresses.page(one) for one in self.described]
+        return Markup(ruler_figure(bars, hrefs, span=self.span, links=links))
 
 
 def _for_the_family(described: DescribedPrint, pictures: Mapping[str, SitePicture]) -> DescribedPrint:

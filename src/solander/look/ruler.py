@@ -2,9 +2,10 @@
 
 Conventions
 -----------
-Time runs left to right. All x are percentages of the drawing's width, so that the rule may be as wide as its
-page while figures and strokes keep their size; all y are pixels from the top. Colours come from the page's
-style sheet by class; a drawing that stands alone carries its own.
+Bars are in days (`solander.core.days`), the rule is in years. Time runs left to right. All x are percentages of
+the drawing's width, so that the rule may be as wide as its page while figures and strokes keep their size; all y
+are pixels from the top. Colours come from the page's style sheet by class; a drawing that stands alone carries
+its own. This drawing needs no script; `ruler_figure` wraps it for pages where one may come closer.
 """
 
 from __future__ import annotations
@@ -16,9 +17,22 @@ from html import escape
 
 from attrs import frozen
 
+from solander.core.days import day, from_day, is_leap
 from solander.core.descriptions import DescribedPrint, When
+from solander.look.words import NO_DATE, counted
 
-__all__ = ["BARS_AT_MOST", "RulerBar", "Span", "bar_of", "ruler_svg", "span_of", "strip_svg", "year_of"]
+__all__ = [
+    "BARS_AT_MOST",
+    "RulerBar",
+    "Span",
+    "bar_of",
+    "day_of",
+    "ruler_svg",
+    "span_of",
+    "strip_svg",
+    "year_of",
+    "year_words",
+]
 
 BARS_AT_MOST = 60
 """More prints than this are counted by year, not drawn one by one: 60 bars stack to about 300 px, what a
@@ -36,7 +50,7 @@ _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
 
 _STANDALONE_STYLE = """
 .rule-paper{fill:#FBFAF7}.rule-mark{stroke:#6A645B;stroke-width:1}.rule-edge{stroke:#D6CFC3;stroke-width:1}
-.rule-figure{fill:#23201C;font:16px Literata,Georgia,serif}.bar,.count{fill:#2C4A63;fill-opacity:.38}
+.rule-figure{fill:#23201C;font:16px Literata,Georgia,serif}.bar,.count,.likely{fill:#2C4A63;fill-opacity:.38}
 .fade-on{stop-color:#2C4A63;stop-opacity:.38}.fade-off{stop-color:#2C4A63;stop-opacity:0}
 .guess{stroke:#23201C;stroke-width:2}.clash-line{stroke:#8B3A2B;stroke-width:2}.clash-edge{stroke:#8B3A2B;fill:none}
 .table{fill:#ECE8E1}.said{fill:#23201C;font:16px sans-serif}
@@ -45,20 +59,27 @@ _STANDALONE_STYLE = """
 
 @frozen
 class RulerBar:
-    """One print on the rule: years as decimal numbers, None where open; `contradicts` says with whom."""
+    """One print on the rule, in days; None where open or unknown.
 
+    `earliest` and `latest` are the first and last day that are possible, `likely_from` and `likely_to` those of
+    the range that holds the day nine times in ten; `contradicts` says what was left out, for it can't be true as
+    well.
+    """
+
+    name: str
     words: str
-    earliest: float | None
-    latest: float | None
-    guess: float | None
+    earliest: int | None
+    latest: int | None
+    guess: int | None
     contradicts: str = ""
+    likely_from: int | None = None
+    likely_to: int | None = None
 
     @property
     def title(self) -> str:
         """What the bar says when pointed at."""
-        return (
-            f"{self.words} (cannot be true together with: {self.contradicts})" if self.contradicts else self.words
-        )
+        said = f"{self.name}: {self.words}"
+        return f"{said} (cannot be true together with: {self.contradicts})" if self.contradicts else said
 
 
 @frozen
@@ -68,47 +89,78 @@ class Span:
     first: int
     last: int
 
+    @property
+    def days(self) -> tuple[int, int]:
+        """The first day shown and the first one after the end."""
+        return day(self.first, 1, 1), day(self.last, 1, 1)
+
     def percent(self, year: float) -> float:
         """Where a year lies, 0 at the left end and 100 at the right, cut off at both."""
         share = (year - self.first) / (self.last - self.first)
         return round(100 * min(1.0, max(0.0, share)), 3)
 
 
-def year_of(day: str | None) -> float | None:
-    """The day `YYYY-MM-DD` as a decimal year, to about a day; None stays None.
+def day_of(text: str | None) -> int | None:
+    """The day `YYYY-MM-DD` as a number; None stays None.
 
-    >>> year_of("1958-07-01")
-    1958.5
+    >>> day_of("0001-01-01")
+    1
     """
-    if day is None:
+    if text is None:
         return None
-    found = _DAY.fullmatch(day)
+    found = _DAY.fullmatch(text)
     if not found:
-        raise ValueError(f"{day!r} is no day in the form YYYY-MM-DD")
-    year, month, of_month = (int(part) for part in found.groups())
-    return round(year + (month - 1) / 12 + (of_month - 1) / 372, 4)
+        raise ValueError(f"{text!r} is no day in the form YYYY-MM-DD")
+    return day(*(int(part) for part in found.groups()))
+
+
+def year_of(number: int) -> float:
+    """The beginning of a day as a decimal year.
+
+    >>> year_of(day(1958, 1, 1))
+    1958.0
+    """
+    year, _, _ = from_day(number)
+    return round(year + (number - day(year, 1, 1)) / (366 if is_leap(year) else 365), 4)
+
+
+def year_words(year: int) -> str:
+    """The year as a person writes it; years before 1 count back from 1 BC (ISO 8601 has a year 0).
+
+    >>> year_words(1958), year_words(-43)
+    ('1958', '44 BC')
+    """
+    return str(year) if year > 0 else f"{1 - year} BC"
 
 
 def bar_of(described: DescribedPrint) -> RulerBar:
     """The bar of a print."""
     when = described.when
-    label = f"{described.print.accession}: {when.words or 'no date yet'}"
-    against = "; ".join(when.contradicts)
-    return RulerBar(label, year_of(when.earliest), year_of(when.latest), year_of(when.guess), against)
+    likely_from, likely_to = getattr(when, "likely", None) or (None, None)
+    return RulerBar(
+        described.print.accession,
+        when.words or NO_DATE,
+        day_of(when.earliest),
+        day_of(when.latest),
+        day_of(when.guess),
+        "; ".join(when.contradicts),
+        day_of(likely_from),
+        day_of(likely_to),
+    )
 
 
 def span_of(bars: Iterable[RulerBar]) -> Span | None:
     """Whole decades around all best guesses and near bounds; None when no bar has any."""
     bars = list(bars)
-    guesses = [bar.guess for bar in bars if bar.guess is not None]
-    bounds = [bound for bar in bars for bound in (bar.earliest, bar.latest) if bound is not None]
+    guesses = [year_of(bar.guess) for bar in bars if bar.guess is not None]
+    bounds = [year_of(bound) for bar in bars for bound in (bar.earliest, bar.latest) if bound is not None]
     if not guesses and not bounds:
         return None
     near = guesses or bounds
     low, high = min(near) - GUESS_MARGIN, max(near) + GUESS_MARGIN
     shown = [*near, *(bound for bound in bounds if low <= bound <= high)]
     first = int(min(shown) // 10 * 10)
-    return Span(first, max(first + 10, int(-(-max(shown) // 10) * 10)))
+    return Span(first, int(max(shown) // 10 * 10) + 10)
 
 
 def ruler_svg(
@@ -129,7 +181,8 @@ def ruler_svg(
         return ""
     body, height = _years(bars, span) if len(bars) > BARS_AT_MOST else _bars(bars, span)
     total = _RULE_HEIGHT + height
-    label = f"{len(bars)} prints from {span.first} to {span.last}, each with the years that are possible for it"
+    years = f"{year_words(span.first)} to {year_words(span.last)}"
+    label = f"{counted(len(bars), 'print')} from {years}, each with the years that are possible for it"
     drawing = [_rule(span, links or {}), body]
     return _framed(drawing, total, label=label, standalone=standalone)
 
@@ -138,7 +191,7 @@ def strip_svg(when: When, span: Span | None) -> str:
     """A slip's upper edge: the same years as on the rule, without figures, and the print's own bar."""
     if span is None:
         return ""
-    bar = RulerBar("", year_of(when.earliest), year_of(when.latest), year_of(when.guess))
+    bar = RulerBar("", "", day_of(when.earliest), day_of(when.latest), day_of(when.guess))
     decades = [_line("rule-mark", span.percent(year), 0, 5) for year in range(span.first, span.last + 1, 10)]
     drawn = "".join([*decades, _bar(bar, span, 4)])
     return f'<svg class="strip" width="100%" height="16" aria-hidden="true" focusable="false">{drawn}</svg>'
@@ -186,7 +239,7 @@ def _figure(year: int, span: Span, links: Mapping[int, str]) -> str:
     """A decade's figure just right of its mark; every second one steps back on a narrow page."""
     often = (year - span.first) // _figure_step(span) % 2 == 0
     css = "" if often else ' class="when-wide"'
-    text = f'<text class="rule-figure" x="{span.percent(year)}%" dx="5" y="34">{year}</text>'
+    text = f'<text class="rule-figure" x="{span.percent(year)}%" dx="5" y="34">{year_words(year)}</text>'
     href = links.get(year)
     return f'<a{css} href="{_text(href)}">{text}</a>' if href else f"<g{css}>{text}</g>"
 
@@ -215,24 +268,36 @@ def _bars(bars: Sequence[RulerBar], span: Span) -> tuple[str, int]:
 
 def _reach(bar: RulerBar, span: Span) -> tuple[float, float]:
     """Where a bar begins and ends in per cent; open ends reach the end of the rule."""
-    left = 0.0 if bar.earliest is None else span.percent(bar.earliest)
-    right = 100.0 if bar.latest is None else span.percent(bar.latest)
+    left = 0.0 if bar.earliest is None else span.percent(year_of(bar.earliest))
+    right = 100.0 if bar.latest is None else span.percent(year_of(bar.latest + 1))
     return left, right
 
 
 def _bar(bar: RulerBar, span: Span, top: float) -> str:
-    left, right = _reach(bar, span)
-    tick = "" if bar.guess is None else _line("guess", span.percent(bar.guess), top - 3, top - 3 + _TICK)
-    where = f'x="{left}%" y="{top}" width="{round(max(0.0, right - left), 3)}%" height="{_BAR}"'
+    where = _between(*_reach(bar, span), top)
+    tick = "" if bar.guess is None else _line("guess", span.percent(year_of(bar.guess)), top - 3, top - 3 + _TICK)
     if bar.contradicts:
         return f'<rect {where} fill="url(#hatch)"/><rect class="clash-edge" {where}/>{tick}'
-    return f"<rect {where} {_fill(bar, span)}/>{tick}"
+    return f"<rect {where} {_fill(bar, span)}/>{_likely(bar, span, top)}{tick}"
+
+
+def _likely(bar: RulerBar, span: Span, top: float) -> str:
+    """The darker part; nothing where no likely range is known."""
+    if bar.likely_from is None or bar.likely_to is None:
+        return ""
+    left, right = span.percent(year_of(bar.likely_from)), span.percent(year_of(bar.likely_to + 1))
+    return f'<rect class="likely" {_between(left, right, top)}/>'
+
+
+def _between(left: float, right: float, top: float) -> str:
+    return f'x="{left}%" y="{top}" width="{round(max(0.0, right - left), 3)}%" height="{_BAR}"'
 
 
 def _fill(bar: RulerBar, span: Span) -> str:
     """Ends that are open, or run off the rule, fade."""
-    open_left = bar.earliest is None or bar.earliest < span.first
-    open_right = bar.latest is None or bar.latest > span.last
+    first, after = span.days
+    open_left = bar.earliest is None or bar.earliest < first
+    open_right = bar.latest is None or bar.latest >= after
     if not open_left and not open_right:
         return 'class="bar"'
     return f'fill="url(#fade-{"both" if open_left and open_right else "left" if open_left else "right"})"'
@@ -240,12 +305,12 @@ def _fill(bar: RulerBar, span: Span) -> str:
 
 def _years(bars: Sequence[RulerBar], span: Span) -> tuple[str, int]:
     """One bar a year hanging from the rule, its length the number of prints whose best guess lies in it."""
-    counts = Counter(int(bar.guess // 1) for bar in bars if bar.guess is not None)
+    counts = Counter(from_day(bar.guess)[0] for bar in bars if bar.guess is not None)
     tallest = max(counts.values(), default=1)
     wide = round(80 / (span.last - span.first), 3)
     drawn = [
         f'<rect class="count" x="{span.percent(year + 0.1)}%" width="{wide}%" y="{_RULE_HEIGHT + 4}" '
-        f'height="{round(4 + 56 * count / tallest, 1)}"><title>{year}: {count}</title></rect>'
+        f'height="{round(4 + 56 * count / tallest, 1)}"><title>{year_words(year)}: {count}</title></rect>'
         for year, count in sorted(counts.items())
     ]
     return "".join(drawn), 72

@@ -20,6 +20,7 @@ from solander.core.prints import View
 from solander.core.questions import Question
 from solander.look.pages import STATIC, environment
 from solander.look.ruler import Span, bar_of, ruler_svg, span_of
+from solander.look.ruler_figure import ruler_figure
 from solander.look.shown import PrintShown, Stretch, show, stretches
 from solander.station.guard import HEADERS, Guard
 
@@ -197,7 +198,7 @@ def _add_troubles(app: FastAPI, collection: Reading, page: _Page) -> None:
 
 def _table(sitting: _Sitting, after: int) -> dict[str, Any]:
     described = sitting.described
-    bars = [bar_of(one) for one in described]
+    bars, hrefs = [bar_of(one) for one in described], [_ADDRESSES.page(one) for one in described]
     here = [show(one, _ADDRESSES) for one in described if after < one.order <= after + PRINTS_ON_A_PAGE]
     span = span_of(bars)
     parts = stretches(here)
@@ -205,7 +206,7 @@ def _table(sitting: _Sitting, after: int) -> dict[str, Any]:
         **sitting.values("Table"),
         "stretches": parts,
         "span": span,
-        "ruler": Markup(ruler_svg(bars, span=span, links=_decades(parts))),
+        "ruler": Markup(ruler_figure(bars, hrefs, span=span, links=_decades(parts))),
         "total": len(described),
         "earlier": max(0, after - PRINTS_ON_A_PAGE) if after > 0 else None,
         "later": after + PRINTS_ON_A_PAGE if after + PRINTS_ON_A_PAGE < len(described) else None,

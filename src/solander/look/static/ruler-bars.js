@@ -1,0 +1,206 @@
+// @ts-check
+// Bars of the measuring rule: how far each reaches, in which lane it lies, and the lines that draw them. Many bars
+// share a path: as elements of their own, 5,000 would be too slow to move.
+
+/**
+ * One print in days; what is open or unknown is null. See look/ruler_figure.py.
+ * @typedef {[name: string, earliest: number | null, latest: number | null, guess: number | null,
+ *   likelyFrom: number | null, likelyTo: number | null, words: number, href: string, against?: string]} Row
+ * @typedef {{all: [number, number], links: Record<string, string>, words: string[], href: [string, string],
+ *   bars: Row[]}} RuleData
+ */
+
+/**
+ * A bar from its first day to the one after its last; an open end (`left`, `right`) fades from its peak outwards.
+ * @typedef {{from: number, to: number, peakFrom: number, peakTo: number, guess: number | null,
+ *   likely: [number, number] | null, left: boolean, right: boolean, words: string, href: string, clash: boolean}} Bar
+ * @typedef {{lanes: Int32Array, count: number}} Laid
+ * @typedef {{view: View, lane: number, first: number, last: number}} Pane
+ * @typedef {{range: string, likely: string, ends: string, guess: string, clash: string, edge: string,
+ *   fades: string[]}} Lines
+ */
+
+/** Tones from full to none in which an open end fades: with 12, their steps are seen. */
+const FADE_STEPS = 24;
+
+/** Days over which an open end fades at least. */
+const FADE_AT_LEAST = 3653;
+
+/** Pixels: the least width of a bar, and of one whose hatching must be seen. */
+const LEAST_BAR = 3, LEAST_CLASH = 9;
+
+/** Pixels: what stays free after a bar that is narrow, and the columns in which room is reckoned. */
+const BAR_GAP = 4, NARROW = 12, COLUMN = 4;
+
+/** Pixels above the first lane. */
+const OVER_LANES = 8;
+
+/** Lanes thinner than this leave no room for the strokes at the ends of bars. */
+const LANE_WITH_ENDS = 6;
+
+/** Bars thinner than this show no hatching. */
+const THICK_ENOUGH = 4;
+
+/** Half of the cross that stands for hatching in thin lanes, in pixels. */
+const CROSS = 3;
+
+/** @param {Row} row @param {RuleData} data @returns {Bar} */
+function barOf(row, data) {
+  const [name, earliest, latest, guess, likelyFrom, likelyTo, words, middle, against] = row;
+  const after = latest === null ? null : latest + 1;
+  const peak = guess ?? after ?? earliest ?? (data.all[0] + data.all[1]) / 2;
+  const [peakFrom, peakTo] = [earliest ?? after ?? peak, after ?? earliest ?? peak];
+  const said = `${name}: ${data.words[words] ?? ""}`;
+  return {
+    from: earliest ?? Math.min(data.all[0], peakTo - FADE_AT_LEAST, peak),
+    to: after ?? Math.max(data.all[1], peakFrom + FADE_AT_LEAST, peak),
+    peakFrom, peakTo, guess,
+    likely: likelyFrom === null || likelyTo === null ? null : [likelyFrom, likelyTo + 1],
+    left: earliest === null, right: latest === null,
+    words: against ? `${said} (cannot be true together with: ${against})` : said,
+    href: data.href[0] + middle + data.href[1],
+    clash: Boolean(against),
+  };
+}
+
+/** The surer a bar, the nearer to the rule it lies; among equals in order of time. @param {Bar[]} bars */
+function surestFirst(bars) {
+  const classes = [31, 123, 366, 3 * 366, 10 * 366, Infinity];
+  const vague = bars.map((bar) => (bar.left || bar.right ? classes.length : classes.findIndex((most) => bar.to - bar.from <= most)));
+  const from = (/** @type {number} */ i) => bars[i]?.from ?? 0;
+  return bars.map((_, i) => i).sort((a, b) => (vague[a] ?? 0) - (vague[b] ?? 0) || from(a) - from(b));
+}
+
+/**
+ * The lane of every bar between two days, -1 for the others: each lies right under the surer ones in its place.
+ * @param {Bar[]} bars @param {number[]} order @param {{from: number, to: number, scale: number}} scope
+ */
+function layInLanes(bars, order, scope) {
+  const lanes = new Int32Array(bars.length).fill(-1);
+  const depth = new Int32Array(Math.ceil(((scope.to - scope.from) * scope.scale) / COLUMN) + 2);
+  let floor = 0;
+  let count = 0;
+  for (const i of order) {
+    const bar = /** @type {Bar} */ (bars[i]);
+    if (bar.to <= scope.from || bar.from >= scope.to) continue;
+    const least = bar.clash ? LEAST_CLASH : LEAST_BAR;
+    const [left, right] = widened((bar.from - scope.from) * scope.scale, (bar.to - scope.from) * scope.scale, least);
+    const free = right - left < NARROW ? BAR_GAP : 0;
+    // Rounded, not widened to whole columns: bars of two years that touch must fit into one lane.
+    const first = kept(Math.round(left / COLUMN), 0, depth.length - 1);
+    const last = kept(Math.round((right + free) / COLUMN) - 1, first, depth.length - 1);
+    const across = first === 0 && last === depth.length - 1;
+    let lane = across ? count : floor;
+    if (!across) {
+      for (let at = first; at <= last; at += 1) lane = Math.max(lane, depth[at] ?? 0);
+      depth.fill(lane + 1, first, last + 1);
+    }
+    lanes[i] = lane;
+    count = Math.max(count, lane + 1);
+    // Under a bar from end to end nothing else can lie higher.
+    if (across) floor = count;
+  }
+  return { lanes, count };
+}
+
+/** Where the middle of a lane lies. @param {number} lane @param {number} height */
+function laneMiddle(lane, height) {
+  return OVER_LANES + (lane + 0.5) * height;
+}
+
+/** How thick a bar is in its lane, and how tall the stroke of the best guess. @param {number} lane */
+function barHeights(lane) {
+  return { thick: Math.round(lane * 0.6), tick: lane - 1 };
+}
+
+/** Ends at least so far apart. @param {number} left @param {number} right @param {number} least @returns {[number, number]} */
+function widened(left, right, least) {
+  if (right - left >= least) return [left, right];
+  const middle = Math.round((left + right) * 5) / 10;
+  return [middle - least / 2, middle + least / 2];
+}
+
+/** @param {View} view @param {number} day to a tenth of a pixel, cut off just outside what is seen */
+function cutPlace(view, day) {
+  return Math.round(Math.max(-20, Math.min(view.width + 20, placeOf(view, day))) * 10) / 10;
+}
+
+/** Lines for all bars in sight. @param {Bar[]} bars @param {Int32Array} lanes @param {Pane} pane @returns {Lines} */
+function linesOf(bars, lanes, pane) {
+  const fades = /** @type {string[]} */ (new Array(FADE_STEPS).fill(""));
+  const lines = { range: "", likely: "", ends: "", guess: "", clash: "", edge: "", fades };
+  const end = pane.view.from + pane.view.days;
+  for (let i = 0; i < bars.length; i += 1) {
+    const lane = lanes[i] ?? -1;
+    const bar = bars[i];
+    if (!bar || lane < pane.first || lane > pane.last || bar.to < pane.view.from || bar.from > end) continue;
+    addBar(lines, bar, laneMiddle(lane, pane.lane), pane);
+  }
+  return lines;
+}
+
+/** @param {Lines} lines @param {Bar} bar @param {number} y @param {Pane} pane */
+function addBar(lines, bar, y, pane) {
+  const { view, lane } = pane;
+  const { thick, tick } = barHeights(lane);
+  const least = bar.clash ? LEAST_CLASH : LEAST_BAR;
+  const [left, right] = widened(cutPlace(view, bar.from), cutPlace(view, bar.to), least);
+  if (bar.clash) addClash(lines, bar, { left, right, y, thick });
+  else if (bar.left || bar.right) addFades(lines, bar, y, view);
+  else lines.range += `M${left} ${y}H${right - left > NARROW ? right - 1 : right}`;
+  if (lane >= LANE_WITH_ENDS && !bar.clash) {
+    if (!bar.left) lines.ends += `M${left + 0.5} ${y - thick / 2}v${thick}`;
+    if (!bar.right) lines.ends += `M${right - 1.5} ${y - thick / 2}v${thick}`;
+  }
+  if (bar.likely && !bar.clash) lines.likely += `M${cutPlace(view, bar.likely[0])} ${y}H${cutPlace(view, bar.likely[1])}`;
+  if (bar.guess !== null) lines.guess += `M${cutPlace(view, bar.guess + 0.5)} ${y - tick / 2}v${tick}`;
+}
+
+/**
+ * Hatched, with an edge all around that is missing where the bar is open; crossed where the lane is thin.
+ * @param {Lines} lines @param {Bar} bar @param {{left: number, right: number, y: number, thick: number}} place
+ */
+function addClash(lines, bar, { left, right, y, thick }) {
+  lines.clash += `M${left} ${y}H${right}`;
+  if (thick < THICK_ENOUGH) {
+    addCross(lines, (left + right) / 2, y);
+    return;
+  }
+  lines.edge += `M${left} ${y - thick / 2}H${right}M${left} ${y + thick / 2}H${right}`;
+  if (!bar.left) lines.edge += `M${left} ${y - thick / 2}v${thick}`;
+  if (!bar.right) lines.edge += `M${right} ${y - thick / 2}v${thick}`;
+}
+
+/** @param {Lines} lines @param {number} x @param {number} y */
+function addCross(lines, x, y) {
+  lines.edge += `M${x - CROSS} ${y - CROSS}l${2 * CROSS} ${2 * CROSS}m0 ${-2 * CROSS}l${-2 * CROSS} ${2 * CROSS}`;
+}
+
+/** @param {Lines} lines @param {Bar} bar @param {number} y @param {View} view */
+function addFades(lines, bar, y, view) {
+  if (bar.left) addFade(lines, { peak: bar.peakFrom, end: bar.from }, y, view);
+  if (bar.right) addFade(lines, { peak: bar.peakTo, end: bar.to }, y, view);
+}
+
+/** @param {Lines} lines @param {{peak: number, end: number}} fade @param {number} y @param {View} view */
+function addFade(lines, { peak, end }, y, view) {
+  for (let k = 0; k < FADE_STEPS; k += 1) {
+    const [a, b] = [k, k + 1].map((step) => cutPlace(view, peak + ((end - peak) * step) / FADE_STEPS));
+    if (a !== b) lines.fades[k] += `M${a} ${y}H${b}`;
+  }
+}
+
+/**
+ * The bar at a place, the one with the nearest best guess where several lie; null where none does.
+ * @param {Bar[]} bars @param {Int32Array} lanes @param {{view: View, lane: number, day: number, within: number}} at
+ */
+function barAt(bars, lanes, at) {
+  let found = null;
+  let nearest = Infinity;
+  bars.forEach((bar, i) => {
+    if (lanes[i] !== at.lane || bar.from - at.within > at.day || bar.to + at.within < at.day) return;
+    const away = Math.abs((bar.guess ?? (bar.from + bar.to) / 2) - at.day);
+    if (away < nearest) [found, nearest] = [i, away];
+  });
+  return /** @type {number | null} */ (found);
+}

@@ -1,0 +1,303 @@
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from itertools import pairwise
+
+import pytest
+from attrs import evolve
+from drawn_box import described_prints, many_prints
+from page_checks import access_faults, browser, keep_picture, open_page, overflow, window
+from test_station_browser import served
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[object]:
+    with browser() as launched:
+        yield launched
+
+
+@pytest.fixture(scope="module")
+def home(box) -> Iterator[str]:
+    yield from served(box)
+
+
+@pytest.fixture(scope="module")
+def long(box) -> Iterator[str]:
+    """5,000 prints from 1900 to 1989, 55 or 56 a year, each with its year for a range."""
+    yield from served(evolve(box, prints=many_prints(5000)))
+
+
+def said(page) -> str:
+    return page.locator(".rule-words").inner_text()
+
+
+def after_frames(page) -> None:
+    page.evaluate("new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+
+
+def press(page, *keys: str) -> None:
+    page.locator(".rule-box").focus()
+    for key in keys:
+        page.keyboard.press(key)
+    after_frames(page)
+
+
+def figures(page) -> list[str]:
+    return page.locator(".rule-figures text").all_text_contents()
+
+
+def drawn_bars(page) -> int:
+    """How many ticks of best guesses are drawn."""
+    return page.locator(".rule-bars .guess").get_attribute("d").count("M")
+
+
+def test_the_whole_collection_is_on_the_rule_at_first(chromium, long):
+    with window(chromium, "desk") as page:
+        open_page(page, long)
+        after_frames(page)
+        assert said(page) == "1900 to 1989: 5,000 prints"
+        assert figures(page)[:3] == ["1900", "1905", "1910"]
+        assert page.told == []
+
+
+def test_one_comes_from_a_century_to_a_day(chromium, long):
+    with window(chromium, "desk") as page:
+        open_page(page, long)
+        press(page, "Home", *["+"] * 20)
+        assert re.fullmatch(r"\w+day \d+ \w+ \d{4}: 5[56] of 5,000 prints may be from then", said(page))
+        assert len(figures(page)) == 1
+        press(page, *["-"] * 20)
+        assert said(page) == "1895 to 1994: 5,000 prints"
+
+
+def test_only_what_is_in_sight_is_drawn(chromium, long):
+    with window(chromium, "desk") as page:
+        open_page(page, long)
+        after_frames(page)
+        elements = page.locator(".rule-box *").count()
+        assert 0 < drawn_bars(page) <= 5000
+        press(page, *["+"] * 8)
+        closer = page.locator(".rule-words span").inner_text()
+        in_sight = int(closer.split(": ")[1].split(" ")[0].replace(",", ""))
+        assert in_sight < 200
+        assert drawn_bars(page) <= in_sight
+        assert page.locator(".rule-box *").count() < elements + 50 < 300
+
+
+def test_figures_follow_from_years_to_months_and_days(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        press(page, *["+"] * 6)
+        assert any(text.split(" ")[0] in ("January", "Jan", "Feb", "February") for text in figures(page))
+        press(page, *["+"] * 3)
+        assert any(text.isdigit() and int(text) <= 31 for text in figures(page))
+
+
+def test_buttons_lead_closer_along_and_back_to_all_years(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        after_frames(page)
+        everything = said(page)
+        seen = [everything]
+        for word in ("Closer", "Earlier", "Later", "Later", "Wider"):
+            page.get_by_role("button", name=word).click()
+            after_frames(page)
+            seen.append(said(page))
+        stretches = [words.split(":")[0] for words in seen]
+        assert stretches[1:5] == ["1920 to 1959", "1910 to 1949", "1920 to 1959", "1930 to 1969"]
+        assert stretches[5] == stretches[0]
+        assert seen[1] == "1920 to 1959: 12 of 14 prints may be from then"
+        page.get_by_role("button", name="All years").click()
+        after_frames(page)
+        assert said(page) == everything
+
+
+def test_the_wheel_over_the_figures_keeps_the_day_under_the_pointer(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        after_frames(page)
+        x = page.locator(".rule-figures text", has_text="1940").bounding_box()["x"] - 5
+        page.mouse.move(x, page.locator(".rule-strip").bounding_box()["y"] + 20)
+        for _ in range(6):
+            page.mouse.wheel(0, -200)
+            after_frames(page)
+        page.wait_for_timeout(50)
+        stays = page.locator(".rule-figures text", has_text="1940").bounding_box()["x"] - 5
+        assert said(page) != "1900 to 1979: 14 prints"
+        assert stays == pytest.approx(x, abs=2)
+
+
+def test_the_wheel_over_the_bars_scrolls_as_everywhere(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        after_frames(page)
+        box = page.locator(".rule-bars").bounding_box()
+        page.mouse.move(300, box["y"] + 20)
+        page.mouse.wheel(0, 300)
+        page.wait_for_timeout(200)
+        assert page.evaluate("scrollY") > 0
+        assert said(page) == "1900 to 1979: 14 prints"
+
+
+def test_dragging_goes_along_and_is_no_click(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        press(page, "+", "+")
+        before, address = said(page), page.url
+        y = page.locator(".rule-strip").bounding_box()["y"] + 30
+        page.mouse.move(700, y)
+        page.mouse.down()
+        page.mouse.move(400, y, steps=5)
+        page.mouse.up()
+        after_frames(page)
+        assert said(page) != before
+        assert page.url == address
+
+
+def test_a_bar_says_its_print_and_leads_to_its_page(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        press(page, "ArrowDown")
+        assert said(page) == "B2-E5-0001: about 1908"
+        press_further(page, "ArrowDown", "ArrowDown")
+        link = page.locator(".rule-print")
+        assert link.get_attribute("aria-label") == "B2-E5-0003: Whitsun 1924"
+        assert link.locator("title").text_content() == "B2-E5-0003: Whitsun 1924"
+        place = link.bounding_box()
+        page.keyboard.press("Escape")
+        page.mouse.move(place["x"] + place["width"] / 2, place["y"] + place["height"] / 2)
+        after_frames(page)
+        assert said(page) == "B2-E5-0003: Whitsun 1924"
+        page.mouse.down()
+        page.mouse.up()
+        page.wait_for_url("**/print/B2-E5-0003")
+
+
+def press_further(page, *keys: str) -> None:
+    """Keys for the print that has the focus."""
+    for key in keys:
+        page.keyboard.press(key)
+    after_frames(page)
+
+
+def test_enter_opens_the_print_that_the_keys_reached(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        press(page, "ArrowDown")
+        page.keyboard.press("ArrowDown")
+        page.keyboard.press("Enter")
+        page.wait_for_url("**/print/B2-E5-0002")
+
+
+def test_keys_bring_a_print_out_of_sight_into_sight(chromium, long):
+    with window(chromium, "desk") as page:
+        open_page(page, long)
+        press(page, *["+"] * 10, "ArrowDown")
+        for _ in range(60):
+            page.keyboard.press("ArrowUp")
+        after_frames(page)
+        bar, box = page.locator(".rule-print rect").bounding_box(), page.locator(".rule-box").bounding_box()
+        assert bar["width"] > 0
+        assert box["y"] < bar["y"] < box["y"] + box["height"]
+
+
+def test_a_finger_points_first_and_opens_then(chromium, home):
+    context = chromium.new_context(viewport={"width": 360, "height": 740}, has_touch=True, reduced_motion="reduce")
+    page = context.new_page()
+    open_page(page, home)
+    after_frames(page)
+    press(page, "ArrowDown")
+    place = page.locator(".rule-print").bounding_box()
+    page.keyboard.press("Escape")
+    x, y = place["x"] + place["width"] / 2, place["y"] + place["height"] / 2
+    page.touchscreen.tap(x, y)
+    after_frames(page)
+    assert said(page) == "B2-E5-0001: about 1908"
+    assert page.url.rstrip("/") == home
+    page.touchscreen.tap(x, y)
+    page.wait_for_url("**/print/B2-E5-0001")
+    context.close()
+
+
+def test_contradictions_are_hatched_and_said(chromium, box):
+    prints = described_prints()
+    prints[6] = evolve(prints[6], when=evolve(prints[6].when, contradicts=("“1990”, said by Ola",)))
+    for home in served(evolve(box, prints=prints)):
+        with window(chromium, "desk") as page:
+            open_page(page, home)
+            press(page, "ArrowDown")
+            press_further(page, *["ArrowDown"] * 6)
+            assert page.locator(".rule-bars .clash").get_attribute("d").count("M") == 1
+            words = "B2-E5-0007: 7 May 1945 (cannot be true together with: “1990”, said by Ola)"
+            assert said(page) == words
+            assert page.locator(".rule-print title").text_content() == words
+
+
+@pytest.mark.parametrize(("size", "scheme"), [("desk", "light"), ("phone", "dark"), ("zoomed", "light")])
+def test_the_rule_is_open_to_everybody_far_and_close(chromium, long, size, scheme):
+    with window(chromium, size, scheme) as page:
+        open_page(page, long)
+        page.locator(".rule-help summary").click()
+        for steps in (0, 4, 8, 16):
+            press(page, *["+"] * steps, "ArrowDown")
+            keep_picture(page, f"ruler-{steps}-{size}-{scheme}")
+            assert access_faults(page) == []
+            assert overflow(page) == 0
+        assert page.told == []
+
+
+def test_the_stretch_is_said_aloud_once_it_stands_still(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        after_frames(page)
+        status = page.locator(".rule-foot [role=status]")
+        assert status.text_content() == ""
+        press(page, "+")
+        page.wait_for_timeout(700)
+        assert status.text_content() == page.locator(".rule-words span").text_content()
+
+
+def test_type_of_twice_the_size_gets_the_room_it_needs(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        after_frames(page)
+        before = page.locator(".rule-strip").bounding_box()["height"]
+        page.evaluate("document.documentElement.style.fontSize = '200%'")
+        page.set_viewport_size({"width": 1400, "height": 900})
+        page.wait_for_timeout(100)
+        boxes = [one.bounding_box() for one in page.locator(".rule-figures text").all()]
+        assert page.locator(".rule-strip").bounding_box()["height"] == 2 * before
+        assert all(a["x"] + a["width"] < b["x"] for a, b in pairwise(boxes))
+
+
+def test_without_script_the_drawing_serves(chromium, home):
+    with window(chromium, "desk", script=False) as page:
+        page.goto(home)
+        assert page.locator("svg.ruler").is_visible()
+        assert page.locator(".rule-box").count() == 0
+
+
+def test_on_paper_the_drawing_serves(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        page.emulate_media(media="print")
+        assert page.locator(".rule-printed").is_visible()
+        assert page.locator(".rule-box").is_hidden()
+
+
+@pytest.mark.parametrize("years", [(-9000, -8990), (-3, 4), (9990, 10_020), (1, 17_000_000)])
+def test_years_far_away_do_not_break_it(chromium, box, years):
+    first, last = (f"{'-' if year < 0 else ''}{abs(year):04d}" for year in years)
+    one = described_prints(1)[0]
+    when = evolve(one.when, earliest=f"{first}-01-01", latest=f"{last}-12-31", guess=f"{first}-07-01")
+    for home in served(evolve(box, prints=[evolve(one, when=when)])):
+        with window(chromium, "desk") as page:
+            open_page(page, home)
+            press(page, *["-"] * 12)
+            assert "1 print" in said(page)
+            press(page, *["+"] * 45)
+            assert re.match(r"\w+day \d+ \w+ \d+( BC)?: ", said(page))
+            assert page.told == []
