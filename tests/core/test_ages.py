@@ -28,6 +28,8 @@ from solander.core.statements import Sure
         ("Ingrid (6)?", "Ingrid ?", 6, 6, Sure.LIKELY),
         ("Nan (looks 40)", "Nan", 32, 48, Sure.GUESS),
         ("Nan (looks about 40)", "Nan", 32, 48, Sure.GUESS),
+        ("Nan (in her twenties)", "Nan", 20, 29, Sure.GUESS),
+        ("Nan, 50s", "Nan", 50, 59, Sure.GUESS),
         ("Nan, 5-7", "Nan", 5, 7, Sure.LIKELY),
         ("Nan (aged six)", "Nan", 6, 6, Sure.LIKELY),
         ("Anna, etwa 6 Jahre alt", "Anna", 5, 7, Sure.GUESS),

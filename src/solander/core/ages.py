@@ -85,6 +85,10 @@ _NUMBERS = {
     **{word: number for number, word in zip(range(30, 100, 10), _TENS.split(), strict=True)},
 }
 
+_DECADE = re.compile(
+    r"(?:in\s+(?:her|his|their)\s+)?(?:(?P<word>twent|thirt|fort|fift|sixt|sevent|eight|ninet)ies|(?P<digits>[2-9]0)'?s)",
+    re.IGNORECASE,
+)
 _IN_BRACKETS = re.compile(r"(?P<name>.*\S)\s*\((?P<age>[^()]*)\)\s*(?P<doubt>\?)?")
 _AFTER_COMMA = re.compile(r"(?P<name>.*\S)\s*,\s*(?P<age>[^,]*)")
 _STAGE_BEFORE = re.compile(r"(?P<stage>baby)\s+(?P<name>\S.*)", re.IGNORECASE)
@@ -125,7 +129,7 @@ def _in_digits(written: str) -> str:
 
 
 def _age(written: str) -> tuple[Age, Sure] | None:
-    if (stage := _STAGES.get(written.casefold())) is not None:
+    if (stage := _STAGES.get(written.casefold()) or _decade(written)) is not None:
         return stage, Sure.GUESS
     found = _AGE.fullmatch(_in_digits(written))
     if found is None:
@@ -139,6 +143,15 @@ def _age(written: str) -> tuple[Age, Sure] | None:
     if second > _OLDEST or first > second:
         return None
     return Age(max(first, 0), second), Sure.GUESS if estimated else Sure.LIKELY
+
+
+def _decade(written: str) -> Age | None:
+    """The ten years of "in her twenties", "30s"."""
+    found = _DECADE.fullmatch(written)
+    if found is None:
+        return None
+    first = int(found["digits"]) if found["digits"] else _NUMBERS[found["word"].casefold() + "y"]
+    return Age(first, first + 9)
 
 
 def _tolerance(years: int) -> int:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from attrs import frozen
 
 from solander.core.chronology import Between, Difference, Months, Pieces
+from solander.core.chronology.guess import Weight
 from solander.core.descriptions import Reason
-from solander.core.errors import InvalidValue
 from solander.core.statements import Sure
 
 __all__ = [
@@ -25,32 +25,6 @@ __all__ = [
 _PRINTING = " printing"
 
 Constraint = Between | Difference | Months | Pieces
-
-
-@frozen
-class Weight:
-    """Soft evidence for a thing, a trapezoid: full weight on the days `peak_from` … `peak_to`, falling to nothing
-    much at `earliest` and `latest`. Days as ordinals; None leaves that side open at full weight.
-
-    `trust`, above 0 and at most 1, is the share of such evidence that is right.
-
-    Raises
-    ------
-    InvalidValue
-        When its days are out of order, both sides are open, or the trust is no such share.
-    """
-
-    thing: str
-    earliest: int | None
-    peak_from: int | None
-    peak_to: int | None
-    latest: int | None
-    trust: float
-
-    def __attrs_post_init__(self) -> None:
-        days = [day for day in (self.earliest, self.peak_from, self.peak_to, self.latest) if day is not None]
-        if (self.earliest is None and self.latest is None) or days != sorted(days) or not 0 < self.trust <= 1:
-            raise InvalidValue(f"A weight of {self.thing} is no trapezoid: {days}, trust {self.trust}")
 
 
 @frozen
