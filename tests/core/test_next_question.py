@@ -97,7 +97,7 @@ def asked(things: Sequence[str], statements: Sequence[Statement], **wishes: obje
 
 
 @pytest.mark.parametrize("holes", [False, True])
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(seed=st.integers(0, 10**9))
 def test_gain_is_what_solving_again_gives(seed: int, holes: bool) -> None:
     things, statements = made(seed, holes=holes)
@@ -110,7 +110,7 @@ def test_gain_is_what_solving_again_gives(seed: int, holes: bool) -> None:
             assert expected < 30 + 1e-6
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(seed=st.integers(0, 10**9))
 def test_first_question_gains_most(seed: int) -> None:
     things, statements = made(seed, holes=False)
@@ -211,7 +211,7 @@ def test_occasion_competes_with_its_prints() -> None:
 
 
 @pytest.mark.parametrize("holes", [False, True])
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(seed=st.integers(0, 10**9))
 def test_gain_of_an_occasion_is_that_of_dating_each_of_its_prints(seed: int, holes: bool) -> None:
     """As `evidence_of` takes the date of an occasion: said of each of its prints."""

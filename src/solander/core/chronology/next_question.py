@@ -5,14 +5,16 @@ expected to lose when the year of one thing becomes known, its own range include
 that are possible for it (see `possible_answers`); ranges are counted from their first to their last day, holes
 included, as a ruler shows them, and inside an era, at whose ends open sides are cut off.
 
-Without holes the gains are exact and every question is looked at, so that the first one is proven the best. With
-holes they are estimates that pass over the holes of neighbours; the questions that promise most are then worked
-out exactly (`trial`).
+Without holes the gains are exact. With holes they are estimates that pass over the holes of neighbours; the
+questions that promise most are then worked out exactly (`trial`). Months said of a thing whose range is open to
+one side are passed over as well. Every question is looked at, so that without holes the first is proven the best
+(but for evenness, see `_EVENNESS`), as long as that is a second's work; else samples lead to the best.
 
 The five best would often be five neighbours. So each further question is chosen for what it adds when those
 before have been answered (greedily), on average over some worlds, in each of which they were answered otherwise.
-Where a question adds no more than it seemed to before, it need not be looked at again: questions seldom gain by
-the answers to others, which is assumed here and not proven.
+Questions are taken to gain nothing by the answers to others, which is not proven. On 121 random networks of four
+and five things the first two together gained as much as the best pair in the median, 95 % of it at the 5th
+percentile, 91 % at least; what they were said to add was right within 4 %.
 """
 
 from __future__ import annotations
@@ -52,10 +54,10 @@ _EVENNESS = 0.02
 """Of nearly equal questions the one is chosen that narrows at both ends alike, for its gain hangs least on the
 answer: the middle of an undated album, not its first page. It counts up to a hundredth more."""
 
-_STRIDES = (256, 16, 1)
+_STRIDES = (256, 64, 16, 4, 1)
 _MOST_TOUCHED = 2_000_000
 """Every question is looked at when all of them touch no more things than this together, about a second's work;
-else every 16th or 256th in the order of `askable`, and the most promising between them."""
+else every 4th, 16th, 64th or 256th in the order of `askable`, and the most promising between them."""
 
 _TOGETHER = 2_000
 """So many questions are looked at together at first, to keep memory small."""
