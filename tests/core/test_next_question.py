@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from solander.core.chronology import Between, Difference, Pieces, Solution, Statement, next_question, solve
 from solander.core.chronology.next_question import Asked, best_questions
 from solander.core.days import day
+from solander.core.errors import InvalidValue
 
 ERA = (day(1900, 1, 1), day(1939, 12, 31))
 YEAR = 365.2425
@@ -279,6 +280,20 @@ def test_nothing_is_asked_where_a_year_tells_nothing(statements: list[Statement]
 def test_nothing_to_ask_about() -> None:
     assert best_questions(solved("a", []), [], askable=[], counted="a", era=ERA) == []
     assert best_questions(solved("", []), [], askable=[], counted=[], era=ERA) == []
+
+
+@pytest.mark.parametrize(
+    ("wishes", "why"),
+    [
+        ({"askable": ["b"]}, "no thing “b”"),
+        ({"counted": ["a", "c"]}, "no thing “c”"),
+        ({"groups": {"a": ["d"]}}, "no thing “d”"),
+        ({"era": ERA[::-1]}, "era ends before it begins"),
+    ],
+)
+def test_wishes_that_cannot_be_met_are_refused(wishes: dict[str, object], why: str) -> None:
+    with pytest.raises(InvalidValue, match=why):
+        asked("a", [], **wishes)
 
 
 def test_summer_of_several_years_is_asked_for_its_year() -> None:

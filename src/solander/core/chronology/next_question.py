@@ -20,7 +20,7 @@ percentile, 91 % at least; what they were said to add was right within 4 %.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from math import inf
 
 import numpy as np
@@ -35,6 +35,7 @@ from solander.core.chronology.pushes import Days, Flags, Numbers, ties_of
 from solander.core.chronology.trial import Trial
 from solander.core.chronology.worlds import Questions, Worlds, answered, answers_in, moved, worlds_of
 from solander.core.days import from_day
+from solander.core.errors import InvalidValue
 
 __all__ = ["Asked", "best_questions"]
 
@@ -125,12 +126,26 @@ def best_questions(
     guesses
         First and last day of the best guess for things: answers are expected in these years only, where any of
         them is possible. Without, and for all other things, every possible day counts alike.
+
+    Raises
+    ------
+    InvalidValue
+        When a thing is not in the solution, or the era ends before it begins.
     """
+    _check(solution, [*askable, *counted, *(x for members in (groups or {}).values() for x in members)], era)
     search = _Search(solution, statements, askable=askable, counted=counted, groups=groups or {}, era=era)
     search.expect(guesses or {})
     at = np.array([search.places[thing] for thing in askable], dtype=np.int64)
     likely = np.array([(weights or {}).get(thing, 1.0) for thing in askable])
     return [search.told(int(at[pick]), added) for pick, added in search.chosen(at, likely, count=count)]
+
+
+def _check(solution: Solution, things: Iterable[str], era: tuple[int, int]) -> None:
+    if era[0] > era[1]:
+        raise InvalidValue("The era ends before it begins", todo="Put the earlier day first")
+    for thing in things:
+        if thing not in solution.ranges:
+            raise InvalidValue(f"There is no thing “{thing}” in this chronology")
 
 
 class _Board:

@@ -156,8 +156,8 @@ def answered(worlds: Worlds, thing: int, turn: int) -> Worlds:
     answers = answers_in(worlds, asked)
     ends = np.array([_picked(answers, world, (world * step % count + 0.5) / count) for world in range(count)])
     return worlds.with_days(
-        _raised(worlds.later, worlds, asked, ends[:, 0]).reshape(worlds.first.shape),
-        -_raised(worlds.earlier, worlds, asked, -ends[:, 1]).reshape(worlds.first.shape),
+        _raised(worlds.later, worlds, asked=asked, top=ends[:, 0]).reshape(worlds.first.shape),
+        -_raised(worlds.earlier, worlds, asked=asked, top=-ends[:, 1]).reshape(worlds.first.shape),
     )
 
 
@@ -170,7 +170,7 @@ def _picked(answers: Answers, question: int, part: float) -> tuple[float, float]
     return float(answers.first[at]), float(answers.last[at])
 
 
-def _raised(side: Side, worlds: Worlds, asked: Questions, top: Days) -> Days:
+def _raised(side: Side, worlds: Worlds, *, asked: Questions, top: Days) -> Days:
     """The first days of all things after those asked about rose to `top`."""
     first, things = side.first.copy(), len(side.starts) - 1
     for part in pushed(side, sources_of(worlds, asked), world=asked.world, top=top):
