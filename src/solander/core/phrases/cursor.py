@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from solander.core.phrases.figures import Years
-from solander.core.phrases.terms import Kind, Term
+from solander.core.phrases.terms import UNITS, Kind, Term
 
 __all__ = ["PASSED", "Cursor"]
 
@@ -49,6 +49,5 @@ class Cursor:
 
     def _unit(self, place: int) -> str | None:
         """The unit of time that a word is, or may also be."""
-        if self._kind(place) in (Kind.UNIT, Kind.FILLER, Kind.DECADE_WORD):
-            return self._value(place) or None
-        return None
+        value = self._value(place) if self._kind(place) in UNITS else None
+        return str(value).removesuffix("s") if value else None

@@ -120,6 +120,7 @@ FEASTS: dict[str, Callable[[int], int] | tuple[int, int]] = {
     "new year": (1, 1),
     "epiphany": (1, 6),
     "burns": (1, 25),
+    "christmas ru": (1, 7),
     "candlemas": (2, 2),
     "valentine": (2, 14),
     "david": (3, 1),

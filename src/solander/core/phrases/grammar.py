@@ -51,7 +51,7 @@ class Reader(RelativeDates):
 
     def _is_correction(self, first: int, last: int) -> bool:
         kinds = [self._kind(place) for place in range(first, last)]
-        return Kind.CORRECTION in kinds and all(kind in (*PASSED, Kind.CORRECTION) for kind in kinds)
+        return Kind.CORRECTION in kinds and all(kind in (*PASSED, Kind.WAS, Kind.CORRECTION) for kind in kinds)
 
     # -- expressions -----------------------------------------------------------------------------------------
 
@@ -66,7 +66,7 @@ class Reader(RelativeDates):
                 relation = kind
             elif kind is Kind.TO and relation is None and self._value(place) is None:
                 relation = Kind.UNTIL
-            elif kind is Kind.ABOUT:
+            elif kind is Kind.ABOUT or (kind is Kind.FEW and self._kind(place + 1) in _NUMBERS):
                 marks.add("~")
             elif kind is Kind.MAYBE and not self._doubts_a_word(place):
                 marks.add("?")
@@ -90,7 +90,7 @@ class Reader(RelativeDates):
         """Words that may stand before any date, and "years" before the number of one."""
         if self._unit(place) == "year" and self._kind(place) is Kind.UNIT:
             return self._kind(place + 1) in _NUMBERS
-        return self._kind(place) in (*PASSED, Kind.DURING)
+        return self._kind(place) in (*PASSED, Kind.DURING, Kind.WAS)
 
     def _doubts_a_word(self, place: int) -> bool:
         """Whether "?" stands behind a word that is no date: "Nan? 1952"."""

@@ -43,6 +43,8 @@ class Language:
         Words that are hundreds only before a number above nine: "nitten femti".
     units
         year, month, week and day to the words for one and for several.
+    many
+        Those of them that mean several, and count nothing by themselves.
     few
         Words for a number that is not told ("a few"), with the least and the most that they mean.
     just
@@ -59,6 +61,10 @@ class Language:
         Endings by which a name owns something: Ingrid's.
     cases
         Endings that a name may have in other cases.
+    was
+        "It was": may stand before a date, but not within one.
+    feast_without_day
+        Months whose name means a feast where no day stands before it: "jul".
     year_follows
         Whether the word for year stands behind the number of a year, so that it does not tell a duration.
     day_first
@@ -106,6 +112,7 @@ class Language:
     hundred_joints: str = ""
     short_hundreds: Mapping[str, int] = field(factory=dict)
     units: Mapping[str, str] = field(factory=dict)
+    many: str = ""
     few: Mapping[str, tuple[int, int]] = field(factory=dict)
     just: str = ""
     nearest: str = ""
@@ -113,5 +120,7 @@ class Language:
     lives: Mapping[str, str] = field(factory=dict)
     possessive: str = ""
     cases: str = ""
+    feast_without_day: Mapping[str, str] = field(factory=dict)
     year_follows: bool = False
+    was: str = ""
     day_first: bool | None = True

@@ -8,7 +8,7 @@ from functools import cache
 from typing import Any
 
 from solander.core.phrases.language import Language
-from solander.core.phrases.terms import Kind, Term
+from solander.core.phrases.terms import UNITS, Kind, Term
 from solander.core.phrases.tokens import MONTHS_IN_ROMAN, Token, folded, roman, tokens_of
 
 __all__ = ["Lexicon", "lexicon", "told_apart"]
@@ -32,6 +32,7 @@ class Lexicon:
             lengths.sort(reverse=True)
         self._hundreds = [*_hundreds(language.hundreds, 0), *_hundreds(language.short_hundreds, 10)]
         self._joints = {"", *told_apart(language.hundred_joints)}
+        self._feasts = {folded(word): feast for word, feast in language.feast_without_day.items()}
         self._decades = {folded(ending) for ending in told_apart(language.decade_endings)}
         self._ordinals = {folded(ending) for ending in told_apart(language.ordinal_endings)}
 
@@ -62,9 +63,9 @@ class Lexicon:
         return any(token.folded.startswith(joined) for _, joined, _, _ in self._hundreds)
 
     def unit(self, word: str) -> str | None:
-        """The unit of time that a word may be."""
+        """The unit of time that a word may be, in the singular."""
         kind, value = self._entries.get((word,), (Kind.WORD, None))
-        return value if kind in (Kind.UNIT, Kind.FILLER, Kind.DECADE_WORD) else None
+        return str(value).removesuffix("s") if value and kind in UNITS else None
 
     def terms(self, tokens: list[Token], known: Mapping[int, Term] = _NOTHING) -> list[Term]:
         """The terms of a phrase; words that mean nothing are terms too.
@@ -86,9 +87,17 @@ class Lexicon:
         if token.kind == "word" and (year := self._spoken_year(tokens, place)) is not None:
             return year if found is None or year.last > found.last else found
         if found is not None:
-            return found
+            return self._feast_of(tokens, found) or found
         kind, value = self._in_roman(tokens, place) or self._alone(token)
         return Term(kind, value, place, place + 1)
+
+    def _feast_of(self, tokens: list[Token], month: Term) -> Term | None:
+        """ "Jul" is Christmas in Scandinavia, but the month behind a day and on a stamp."""
+        feast = self._feasts.get(tokens[month.first].folded)
+        behind_a_day = month.first > 0 and any(c.isdigit() for c in "".join(_two_before(tokens, month.first)))
+        if feast is None or behind_a_day or tokens[month.first].text.isupper():
+            return None
+        return Term(Kind.FEAST, feast, month.first, month.last)
 
     def _entry(self, tokens: list[Token], place: int) -> Term | None:
         if place == len(tokens):
@@ -177,6 +186,10 @@ _SIGNS: dict[str, tuple[Kind, Any]] = {
 }
 
 
+def _two_before(tokens: list[Token], place: int) -> list[str]:
+    return [token.text for token in tokens[max(place - 2, 0) : place]]
+
+
 def _may_stand_before_month(before: Token | None, year: Token) -> bool:
     """A word before "VI 1937" may be the king's name."""
     return (before is None and len(year.text) == 4) or (before is not None and before.kind == "number")
@@ -201,7 +214,10 @@ def _hundreds(words: Mapping[str, int], least: int) -> Iterator[tuple[_Key, str,
 
 
 def _units(language: Language) -> Iterator[tuple[str, str]]:
-    return ((word, unit) for unit, words in language.units.items() for word in told_apart(words))
+    """The words for units of time; `years` where several are meant."""
+    many = set(told_apart(language.many))
+    for unit, words in language.units.items():
+        yield from ((word, f"{unit}s" if word in many else unit) for word in told_apart(words))
 
 
 def _entries(language: Language) -> Iterator[tuple[str, Kind, Any]]:
@@ -224,7 +240,17 @@ def _entries(language: Language) -> Iterator[tuple[str, Kind, Any]]:
 _BY_NAME = (
     *(Kind.DECADE_WORD, Kind.CENTURY, Kind.ABOUT, Kind.ABOUT_AFTER, Kind.MAYBE, Kind.BETWEEN, Kind.BOTH),
     *(Kind.EITHER, Kind.TO, Kind.BEFORE, Kind.AFTER, Kind.UNTIL, Kind.SINCE, Kind.OR_BEFORE, Kind.OR_AFTER),
-    *(Kind.DURING, Kind.WEEK_OF, Kind.WEEK_ENDING, Kind.LAB, Kind.CORRECTION, Kind.JUST, Kind.NEAREST, Kind.OWN),
+    *(
+        Kind.DURING,
+        Kind.WAS,
+        Kind.WEEK_OF,
+        Kind.WEEK_ENDING,
+        Kind.LAB,
+        Kind.CORRECTION,
+        Kind.JUST,
+        Kind.NEAREST,
+        Kind.OWN,
+    ),
     Kind.FILLER,
 )
 

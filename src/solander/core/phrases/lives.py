@@ -18,10 +18,10 @@ from solander.core.days import day, from_day, month_length
 from solander.core.errors import InvalidValue
 from solander.core.people import Person
 from solander.core.phrases.lexicon import Lexicon
-from solander.core.phrases.names import Names
+from solander.core.phrases.names import Named, Names
 from solander.core.phrases.nearest import years_later
 from solander.core.phrases.parts import Parts, Stretch
-from solander.core.phrases.sentences import Said, sentences_at
+from solander.core.phrases.sentences import Said, sentences_in
 from solander.core.phrases.terms import Kind, Term
 from solander.core.phrases.tokens import Token
 
@@ -44,7 +44,7 @@ class Known:
         cls, people: Mapping[str, Person], events: Mapping[str, str], *, tokens: list[Token], today: date
     ) -> Known:
         """Those that the words of the phrase may mean."""
-        named = ((name, person) for called, person in people.items() for name in _names(called, person))
+        named = ((name, who) for called, who in people.items() for name in (called, who.name, *who.also_called))
         return cls(Names.in_phrase(named, tokens), Names.in_phrase(events.items(), tokens), today)
 
     def __bool__(self) -> bool:
@@ -54,33 +54,25 @@ class Known:
         """What is said of lives and occasions, by the place where it begins."""
         if not self:
             return {}
-        found: dict[int, Term] = {}
-        place = 0
-        while place < len(tokens):
-            term = self._life(tokens, place, lexicon) or self._occasion(tokens, place, lexicon)
-            if term is not None:
+        lives = sentences_in(tokens, lexicon, self.people.places(tokens, lexicon.language))
+        found = {place: term for place, said in lives if (term := self._life(place, said)) is not None}
+        for place, names in self.occasions.places(tokens, lexicon.language).items():
+            if place not in found and (term := _occasion(tokens, place, names, lexicon=lexicon)) is not None:
                 found[place] = term
-            place = term.last if term else place + 1
         return found
 
-    def _life(self, tokens: list[Token], place: int, lexicon: Lexicon) -> Term | None:
-        if not self.people.candidates:
-            return None
-        said = sentences_at(tokens, place, lexicon=lexicon, names=self.people)
-        parts = None if said is None else _chosen(_meant(said, self.today))
-        return None if said is None or parts is None else Term(Kind.LIFE, parts, place, said.last)
-
-    def _occasion(self, tokens: list[Token], place: int, lexicon: Lexicon) -> Term | None:
-        usual = lexicon.term(tokens, place)
-        for named in self.occasions.at(tokens, place, lexicon.language):
-            parts = _chosen(_dated(edtf) for edtf in named.bearers)
-            if parts and named.last >= usual.last and _is_a_name(tokens[place : named.last], lexicon):
-                return Term(Kind.NAMED, parts, place, named.last)
-        return None
+    def _life(self, place: int, said: Said) -> Term | None:
+        parts = _chosen(_meant(said, self.today))
+        return None if parts is None else Term(Kind.LIFE, parts, place, said.last)
 
 
-def _names(called: str, person: Person) -> tuple[str, ...]:
-    return tuple(dict.fromkeys((called, person.name, *person.also_called)))
+def _occasion(tokens: list[Token], place: int, names: Iterable[Named[str]], *, lexicon: Lexicon) -> Term | None:
+    usual = lexicon.term(tokens, place)
+    for named in names:
+        parts = _chosen(_dated(edtf) for edtf in named.bearers)
+        if parts and named.last >= usual.last and _is_a_name(tokens[place : named.last], lexicon):
+            return Term(Kind.NAMED, parts, place, named.last)
+    return None
 
 
 def _is_a_name(tokens: list[Token], lexicon: Lexicon) -> bool:
@@ -124,7 +116,7 @@ def _moment(first: int, last: int) -> Stretch:
 def _meant(said: Said, today: date) -> Iterator[Parts | None]:
     for person in said.people:
         parts = MEANINGS.get(said.meaning, _stage)(said, person)
-        yield _lived(parts, person, today)
+        yield parts if said.meaning in ("death", "death year") else _lived(parts, person, today)
 
 
 def _lived(parts: Parts | None, person: Person, today: date) -> Parts | None:

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Hashable, Iterable, Iterator
 from functools import lru_cache
 from typing import Generic, TypeVar
 
-from attrs import field, frozen
+from attrs import frozen
 
 from solander.core.phrases.language import Language
 from solander.core.phrases.tokens import Token, folded, tokens_of
 
 __all__ = ["Named", "Names"]
 
-_T = TypeVar("_T")
+_T = TypeVar("_T", bound=Hashable)
+_Words = tuple[str, ...]
 _VOWELS = "aeiouyаеиоуыэюя"
 _SHORTEST_STEM = 2
 
@@ -28,61 +29,66 @@ class Named(Generic[_T]):
 
 
 @frozen
-class _Name(Generic[_T]):
-    words: tuple[str, ...]
-    bearer: _T
-
-
-@frozen
 class Names(Generic[_T]):
-    """The names that may stand in one phrase, the longest first."""
+    """The names that may stand in one phrase, as words, and who or what bears each; the longest first."""
 
-    candidates: tuple[_Name[_T], ...] = field(factory=tuple)
+    candidates: tuple[tuple[_Words, tuple[_T, ...]], ...] = ()
 
     @classmethod
     def in_phrase(cls, bearers: Iterable[tuple[str, _T]], tokens: Iterable[Token]) -> Names[_T]:
-        """Those of all names, each with its bearer, whose first letters are those of a word of the phrase."""
+        """Those of all names, each with its bearer, whose words begin like words of the phrase."""
         begun = {token.folded[:_SHORTEST_STEM] for token in tokens if token.kind == "word"}
-        found = dict.fromkeys(
-            _Name(words, bearer)
-            for name, bearer in bearers
-            if (words := _words(name)) and words[0][:_SHORTEST_STEM] in begun
-        )
-        return cls(tuple(sorted(found, key=lambda name: -len(name.words))))
+        found: dict[_Words, dict[_T, None]] = {}
+        for name, bearer in bearers:
+            words, beginnings = _words(name)
+            if words and beginnings <= begun:
+                found.setdefault(words, {})[bearer] = None
+        longest_first = sorted(found.items(), key=lambda name: -len(name[0]))
+        return cls(tuple((words, tuple(each)) for words, each in longest_first))
 
-    def at(self, tokens: list[Token], place: int, language: Language) -> Iterator[Named[_T]]:
-        """The names at a place, longest first; a name in another case only where none stands as it is."""
-        for length in dict.fromkeys(len(name.words) for name in self.candidates):
+    def places(self, tokens: list[Token], language: Language) -> dict[int, tuple[Named[_T], ...]]:
+        """The names that stand at each place, longest first."""
+        if not self.candidates:
+            return {}
+        found = {place: tuple(self._at(tokens, place, language)) for place in range(len(tokens))}
+        return {place: names for place, names in found.items() if names}
+
+    def _at(self, tokens: list[Token], place: int, language: Language) -> Iterator[Named[_T]]:
+        """A name in another case counts only where none stands as it is."""
+        for length in dict.fromkeys(len(words) for words, _ in self.candidates):
             written = tuple(token.folded for token in tokens[place : place + length])
-            same_length = [name for name in self.candidates if len(name.words) == length]
-            for ways in (_as_it_is, _owning, _in_another_case):
-                bearers = [name.bearer for name in same_length if ways(written, name.words, language)]
+            names = [name for name in self.candidates if len(name[0]) == length == len(written)]
+            names = [name for name in names if name[0][:-1] == written[:-1]]
+            for ways in (_as_it_is, _owning, _in_another_case) if names else ():
+                bearers = [
+                    bearer for words, each in names if ways(written[-1], words[-1], language) for bearer in each
+                ]
                 if bearers:
-                    owns = ways is _owning or (ways is _as_it_is and written[-1][-1] in "sxzß")
+                    owns = ways is _owning or (ways is _as_it_is and written[-1][-1] in "sxz")
                     yield Named(tuple(dict.fromkeys(bearers)), place + length, owns)
 
 
 @lru_cache(maxsize=1 << 16)
-def _words(name: str) -> tuple[str, ...]:
-    return tuple(token.folded for token in tokens_of(name))
+def _words(name: str) -> tuple[_Words, frozenset[str]]:
+    """The words of a name, and how each begins."""
+    words = tuple(token.folded for token in tokens_of(name))
+    return words, frozenset(word[:_SHORTEST_STEM] for word in words if word[0].isalpha())
 
 
-def _as_it_is(written: tuple[str, ...], name: tuple[str, ...], language: Language) -> bool:
+def _as_it_is(written: str, name: str, language: Language) -> bool:
     return written == name
 
 
-def _owning(written: tuple[str, ...], name: tuple[str, ...], language: Language) -> bool:
-    if not language.possessive or written[:-1] != name[:-1] or len(written) != len(name):
-        return False
-    return any(written[-1] == name[-1] + ending for ending in language.possessive.split("|"))
+def _owning(written: str, name: str, language: Language) -> bool:
+    return bool(language.possessive) and any(written == name + ending for ending in language.possessive.split("|"))
 
 
-def _in_another_case(written: tuple[str, ...], name: tuple[str, ...], language: Language) -> bool:
-    if not language.cases or written == name or written[:-1] != name[:-1] or len(written) != len(name):
+def _in_another_case(written: str, name: str, language: Language) -> bool:
+    if not language.cases or written == name:
         return False
-    stem = name[-1][:-1] if name[-1][-1] in _VOWELS else name[-1]
-    ending = written[-1].removeprefix(stem)
-    return len(stem) >= _SHORTEST_STEM and written[-1].startswith(stem) and ending in _endings(language)
+    stem = name[:-1] if name[-1] in _VOWELS else name
+    ending = written.removeprefix(stem)
+    return len(stem) >= _SHORTEST_STEM and written.startswith(stem) and ending in _endings(language)
 
 
 @lru_cache

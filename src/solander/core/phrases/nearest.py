@@ -99,13 +99,22 @@ def _returning(relative: Relative, what: Parts, anchor: Stretch, today: date) ->
     years = range(from_day(anchor.first)[0] - span, from_day(anchor.last)[0] + span + 1)
     times, approximate = _times(what, years, today)
     if relative.toward is Kind.DURING:
-        choices = [[time for time in times if time[0] <= anchor.last and time[1] >= anchor.first]]
+        choices = [
+            _nth([time for time in times if time[0] <= anchor.last and time[1] >= anchor.first], relative.least)
+        ]
     elif relative.toward is Kind.BEFORE:
         choices = [_before(times, anchor, relative.least, rule) for rule in _RULES]
     else:
         choices = [_after(times, anchor, relative.least, rule) for rule in _RULES]
     kept = [tuple(pieces) for pieces in choices if 0 < len(pieces) <= _MOST_PIECES]
     return tuple(Parts(pieces=pieces, approximate=approximate) for pieces in dict.fromkeys(kept))
+
+
+def _nth(times: list[_Days], number: int) -> list[_Days]:
+    """All of them where no number was told; −1 is the last."""
+    if number == 0:
+        return times
+    return times[-1:] if number < 0 else times[number - 1 : number]
 
 
 def _times(what: Parts, years: Iterable[int], today: date) -> tuple[list[_Days], bool]:

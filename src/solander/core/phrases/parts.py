@@ -31,8 +31,9 @@ class Stretch:
 class Relative:
     """A date told by its place beside something else: "the second summer after the war".
 
-    `what` is a season, feast or month without a year; or `unit` is a year, month, week or day, or `just`, and
-    `least` to `most` of them are counted, 0 where no number was told. `toward` is BEFORE, AFTER or DURING.
+    `what` is a season, feast or month without a year; or `unit` is a year, month, week or day, or `just`; `least`
+    to `most` of them are counted, 0 where no number was told, −1 for the last. `toward` is BEFORE, AFTER or
+    DURING.
     """
 
     anchor: Parts

@@ -208,8 +208,16 @@ def _looks_stamped(tokens: list[Token], terms: list[Term]) -> bool:
     words = [token.text for token in tokens if token.kind == "word"]
     if not words or not all(word.isupper() for word in words):
         return False
-    kinds = [term.kind for term in terms if term.kind is not Kind.SEPARATOR]
+    printed = [term for term in terms if term.kind is not Kind.SEPARATOR]
+    kinds = [term.kind for term in printed]
     if kinds and {Kind.WEEK_OF, Kind.WEEK_ENDING, Kind.LAB} & set(kinds):
         return True
-    month_and_year = set(kinds) in ({Kind.MONTH, Kind.NUMBER}, {Kind.MONTH, Kind.SHORT_YEAR})
-    return month_and_year and len(kinds) == 2 and len(words[0]) <= 4
+    if Kind.MONTH not in kinds[:2] or not {Kind.NUMBER, Kind.SHORT_YEAR} & set(kinds[:2]) or len(words[0]) > 4:
+        return False
+    return len(kinds) == 2 or (kinds[0] is Kind.MONTH and all(_is_code(tokens, term) for term in printed[2:]))
+
+
+def _is_code(tokens: list[Token], term: Term) -> bool:
+    """The letter or figure of a plant that stands behind the year of a border date: "NOV • 58 F3"."""
+    text = tokens[term.first].text
+    return (term.kind is Kind.WORD and len(text) == 1) or (term.kind is Kind.NUMBER and len(text) <= 2)

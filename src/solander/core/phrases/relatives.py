@@ -10,6 +10,7 @@ __all__ = ["RelativeDates"]
 
 _RETURNING = (Kind.SEASON, Kind.FEAST, Kind.MONTH)
 _DATED = (Kind.LIFE, Kind.NAMED, Kind.EVENT)
+_LAST = -1
 _Found = tuple[Parts, int]
 
 
@@ -25,21 +26,22 @@ class RelativeDates(SingleDates):
             case Kind.JUST:
                 return self._beside(place + 1, unit="just")
             case Kind.SEASON | Kind.FEAST | Kind.MONTH:
-                return self._returning(place, 1)
+                return self._returning(place, 0)
             case Kind.NEAREST:
-                return self._returning(place + 1, 1) or self._duration(place + 1, 0, 0)
+                return self._returning(place + 1, _LAST) or self._duration(place + 1, 0, 0)
             case Kind.ORDINAL:
                 return self._returning(self._skip(place + 1, Kind.FILLER), self._value(place))
         return self._counted(place)
 
     def _returning(self, place: int, number: int) -> _Found | None:
-        """The number-th of what comes every year."""
+        """The number-th, or the last, of what comes every year; 0 where nothing is counted."""
         if self._kind(place) not in _RETURNING:
             return None
         what, after = super()._date(place, False) or (Parts(year=0), place)
         if what.has_year or what.options:
             return None
-        return self._beside(after, what=what, least=number, most=number) or self._within(after, what)
+        count = max(number, 1)
+        return self._beside(after, what=what, least=count, most=count) or self._within(after, what, number)
 
     def _counted(self, place: int) -> _Found | None:
         """ "two years", "a few years", "two or three years", "the year"."""
@@ -53,11 +55,15 @@ class RelativeDates(SingleDates):
             return None
         number = self._day_number(place, most=99)
         if number is None:
-            return self._duration(place, 0, 0) if self._kind(place) in (Kind.UNIT, Kind.FILLER) else None
+            return None if self._tells_many(place) else self._duration(place, 0, 0)
         if self._kind(place + 1) in (Kind.EITHER, Kind.TO):
             more = self._day_number(place + 2, most=99)
             return None if more is None else self._duration(place + 3, *sorted((number, more)))
         return self._duration(place + 1, number, number)
+
+    def _tells_many(self, place: int) -> bool:
+        """Whether it is "years" without their number."""
+        return self._unit(place) is None or str(self._value(place)).endswith("s")
 
     def _duration(self, place: int, least: int, most: int) -> _Found | None:
         unit = self._unit(place)
@@ -75,10 +81,12 @@ class RelativeDates(SingleDates):
         anchor, after = found
         return Parts(relative=Relative(anchor, toward, what, unit, least, most)), after
 
-    def _within(self, place: int, what: Parts) -> _Found | None:
-        """ "the summer when Nan was six", "the Christmas of the wedding"."""
+    def _within(self, place: int, what: Parts, number: int) -> _Found | None:
+        """ "the summer when Nan was six", "the first Christmas of the war"."""
         ahead = self._skip(place, Kind.FILLER, Kind.DURING)
         if self._kind(ahead) not in _DATED:
             return None
         found = super()._date(ahead, False)
-        return None if found is None else (Parts(relative=Relative(found[0], Kind.DURING, what)), found[1])
+        if found is None:
+            return None
+        return Parts(relative=Relative(found[0], Kind.DURING, what, least=number, most=number)), found[1]

@@ -14,7 +14,7 @@ with `?` may be missing. Slots:
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 
 from attrs import evolve, frozen
@@ -22,11 +22,11 @@ from attrs import evolve, frozen
 from solander.core.people import Person
 from solander.core.phrases.language import Language
 from solander.core.phrases.lexicon import Lexicon, told_apart
-from solander.core.phrases.names import Names
-from solander.core.phrases.terms import Kind, Term
+from solander.core.phrases.names import Named
+from solander.core.phrases.terms import UNITS, Kind, Term
 from solander.core.phrases.tokens import Token, folded, tokens_of
 
-__all__ = ["Said", "sentences_at"]
+__all__ = ["Said", "sentences_in"]
 
 _OLDEST = 120
 
@@ -61,12 +61,12 @@ _Sentence = tuple[str, tuple[_Element, ...]]
 
 
 @frozen
-class _Place:
-    """Where a phrase is being read, and with what."""
+class _Phrase:
+    """A phrase, its language, and the names in it by their places."""
 
     tokens: list[Token]
     lexicon: Lexicon
-    names: Names[Person]
+    names: Mapping[int, tuple[Named[Person], ...]]
 
     def term(self, place: int) -> Term:
         if place >= len(self.tokens):
@@ -74,25 +74,23 @@ class _Place:
         return self.lexicon.term(self.tokens, place)
 
 
-def sentences_at(tokens: list[Token], place: int, *, lexicon: Lexicon, names: Names[Person]) -> Said | None:
-    """The longest sentence about a known person that begins at a place."""
-    here = _Place(tokens, lexicon, names)
-    first = tokens[place].folded
-    named = any(names.at(tokens, place, lexicon.language))
-    found: list[Said] = []
-    for meaning, elements in _sentences(lexicon.language):
-        begins_with_slot = bool(elements[0].slot)
-        # Most sentences begin with a word: they are told apart by it before anything else is looked at.
-        if (begins_with_slot and (named or elements[0].slot[:3] != "who")) or _begins(elements, first):
-            found.extend(_matches(here, elements, Said(meaning, place)))
-    return max((said for said in found if said.people), key=lambda said: said.last, default=None)
+def sentences_in(
+    tokens: list[Token], lexicon: Lexicon, names: Mapping[int, tuple[Named[Person], ...]]
+) -> Iterator[tuple[int, Said]]:
+    """The longest sentence about a known person at each place, and the place; `names` are those of the phrase."""
+    if not names:
+        return
+    here = _Phrase(tokens, lexicon, names)
+    index = _sentences(lexicon.language)
+    words = dict.fromkeys(["", *(token.folded for token in tokens)])
+    sentences = dict.fromkeys(sentence for word in words for sentence in index.get(word, ()))
+    for place in range(len(tokens)):
+        found = [said for meaning, row in sentences for said in _matches(here, row, Said(meaning, place))]
+        if found:
+            yield place, max(found, key=lambda said: said.last)
 
 
-def _begins(elements: tuple[_Element, ...], first: str) -> bool:
-    return any(words[0] == first for words in elements[0].words)
-
-
-def _matches(here: _Place, elements: tuple[_Element, ...], said: Said) -> Iterator[Said]:
+def _matches(here: _Phrase, elements: tuple[_Element, ...], said: Said) -> Iterator[Said]:
     if not elements:
         yield said
         return
@@ -110,7 +108,7 @@ def _past_signs(tokens: list[Token], place: int) -> int:
     return place
 
 
-def _words(here: _Place, element: _Element, place: int, said: Said) -> Iterator[Said]:
+def _words(here: _Phrase, element: _Element, place: int, said: Said) -> Iterator[Said]:
     for words in element.words:
         last = place + len(words)
         if words == tuple(token.folded for token in here.tokens[place:last]):
@@ -120,31 +118,33 @@ def _words(here: _Place, element: _Element, place: int, said: Said) -> Iterator[
 # -- slots ---------------------------------------------------------------------------------------------------
 
 
-def _who(here: _Place, place: int, said: Said) -> Iterator[Said]:
-    for named in here.names.at(here.tokens, place, here.lexicon.language):
+def _who(here: _Phrase, place: int, said: Said) -> Iterator[Said]:
+    for named in here.names.get(place, ()):
         yield evolve(said, people=named.bearers, last=named.last)
 
 
-def _whose(here: _Place, place: int, said: Said) -> Iterator[Said]:
-    for named in here.names.at(here.tokens, place, here.lexicon.language):
+def _whose(here: _Phrase, place: int, said: Said) -> Iterator[Said]:
+    for named in here.names.get(place, ()):
         if named.owns:
             yield evolve(said, people=named.bearers, last=named.last)
 
 
-def _age(here: _Place, place: int, said: Said) -> Iterator[Said]:
+def _age(here: _Phrase, place: int, said: Said) -> Iterator[Said]:
     for found, told in _ages(here, place, said):
         # "aged 6 June 1950" may be a day of June.
         if told or here.term(found.last).kind is not Kind.MONTH:
             yield found
 
 
-def _years(here: _Place, place: int, said: Said) -> Iterator[Said]:
+def _years(here: _Phrase, place: int, said: Said) -> Iterator[Said]:
     yield from (found for found, told in _ages(here, place, said) if told)
 
 
-def _ages(here: _Place, place: int, said: Said) -> Iterator[tuple[Said, bool]]:
+def _ages(here: _Phrase, place: int, said: Said) -> Iterator[tuple[Said, bool]]:
     """An age, and whether its unit was told."""
-    while (term := here.term(place)).kind is Kind.ABOUT:
+    while (term := here.term(place)).kind is Kind.ABOUT or (
+        term.kind is Kind.FEW and _number(here.term(term.last)) is not None
+    ):
         said, place = evolve(said, about=True), term.last
     if here.tokens[place : place + 1] and here.tokens[place].kind == "ended":
         yield from _ended(here, place, said)
@@ -160,12 +160,12 @@ def _ages(here: _Place, place: int, said: Said) -> Iterator[tuple[Said, bool]]:
     else:
         return
     told = here.term(_past_signs(here.tokens, last))
-    unit = told.value if told.kind in (Kind.UNIT, Kind.FILLER, Kind.DECADE_WORD) else None
+    unit = str(told.value).removesuffix("s") if told.value and told.kind in UNITS else None
     found = evolve(said, least=least, most=most, last=told.last if unit else last, unit=unit or "year")
     yield _about_after(here, found), unit is not None
 
 
-def _up_to(here: _Place, number: int, last: int) -> tuple[int, int, int]:
+def _up_to(here: _Phrase, number: int, last: int) -> tuple[int, int, int]:
     """ "five or six"."""
     joint = here.term(last)
     other = here.term(joint.last)
@@ -173,14 +173,14 @@ def _up_to(here: _Place, number: int, last: int) -> tuple[int, int, int]:
     return (number, number, last) if more is None or more <= number else (number, more, other.last)
 
 
-def _about_after(here: _Place, said: Said) -> Said:
+def _about_after(here: _Phrase, said: Said) -> Said:
     after = here.term(said.last)
     if after.kind is Kind.ABOUT_AFTER:
         return evolve(said, about=True, last=after.last)
     return said
 
 
-def _ended(here: _Place, place: int, said: Said) -> Iterator[tuple[Said, bool]]:
+def _ended(here: _Phrase, place: int, said: Said) -> Iterator[tuple[Said, bool]]:
     """ "6yrs", "6-year"."""
     text = here.tokens[place].folded
     digits = "".join(letter for letter in text if letter.isdigit())
@@ -192,21 +192,19 @@ def _ended(here: _Place, place: int, said: Said) -> Iterator[tuple[Said, bool]]:
 def _number(term: Term) -> int | None:
     if term.kind is Kind.NUMBER and len(term.value) <= 3 and int(term.value) <= _OLDEST:
         return int(term.value)
-    return term.value if term.kind in (Kind.SPOKEN, Kind.FEW) and _is_age(term.value) else None
+    if term.kind is Kind.SPOKEN and term.value <= _OLDEST:
+        return int(term.value)
+    return None
 
 
-def _is_age(value: object) -> bool:
-    return isinstance(value, int) and value <= _OLDEST
-
-
-def _nth(here: _Place, place: int, said: Said) -> Iterator[Said]:
+def _nth(here: _Phrase, place: int, said: Said) -> Iterator[Said]:
     term = here.term(place)
     number = term.value if term.kind is Kind.ORDINAL else _number(term)
     if number is not None:
         yield evolve(said, least=number, most=number, last=term.last)
 
 
-def _tens(here: _Place, place: int, said: Said) -> Iterator[Said]:
+def _tens(here: _Phrase, place: int, said: Said) -> Iterator[Said]:
     term = here.term(place)
     first, last = 0, 9
     if term.kind is Kind.PART and term.value < 3:
@@ -216,7 +214,7 @@ def _tens(here: _Place, place: int, said: Said) -> Iterator[Said]:
         yield evolve(said, least=term.value + first, most=term.value + last, last=term.last)
 
 
-def _year(here: _Place, place: int, said: Said) -> Iterator[Said]:
+def _year(here: _Phrase, place: int, said: Said) -> Iterator[Said]:
     term = here.term(place)
     if term.kind is Kind.NUMBER and len(term.value) == 4:
         yield evolve(said, least=int(term.value), most=int(term.value), last=term.last)
@@ -229,12 +227,16 @@ _SLOTS = {"who": _who, "whose": _whose, "age": _age, "years": _years, "nth": _nt
 
 
 @cache
-def _sentences(language: Language) -> tuple[_Sentence, ...]:
-    return tuple(
-        (meaning, tuple(_element(word) for word in sentence.split()))
-        for meaning, sentences in language.lives.items()
-        for sentence in told_apart(sentences)
-    )
+def _sentences(language: Language) -> dict[str, list[_Sentence]]:
+    """The sentences by words without which they cannot stand; those that are all slots by none."""
+    found: dict[str, list[_Sentence]] = {}
+    for meaning, sentences in language.lives.items():
+        for sentence in told_apart(sentences):
+            row = tuple(_element(word) for word in sentence.split())
+            needed = [element.words for element in row if element.words and not element.optional]
+            for word in dict.fromkeys(words[0] for words in (needed[-1] if needed else [("",)])):
+                found.setdefault(word, []).append((meaning, row))
+    return found
 
 
 def _element(word: str) -> _Element:

@@ -7,7 +7,7 @@ from typing import Any
 
 from attrs import frozen
 
-__all__ = ["STRANGE", "Kind", "Term"]
+__all__ = ["STRANGE", "UNITS", "Kind", "Term"]
 
 
 class Kind(Enum):
@@ -50,6 +50,7 @@ class Kind(Enum):
     OR_BEFORE = auto()
     OR_AFTER = auto()
     DURING = auto()
+    WAS = auto()
     WEEK_OF = auto()
     WEEK_ENDING = auto()
     LAB = auto()
@@ -58,6 +59,10 @@ class Kind(Enum):
 
 STRANGE = (Kind.WORD, Kind.OWN, Kind.UNIT, Kind.NEAREST)
 """What makes a phrase more than a date when no date takes it up."""
+
+
+UNITS = (Kind.UNIT, Kind.FILLER, Kind.DECADE_WORD)
+"""What may be a unit of time: then it is its value, `years` where several are meant."""
 
 
 @frozen

@@ -210,8 +210,8 @@ ENGLISH = Language(
     lab="developed|processed|printed|print made|processed by|developed by|made by|finished|processing date",
     correction="no|sorry|i mean|or rather|rather|no wait|wait|actually|correction|make that",
     filler="month of|the|of|in|on|at|dated|date|taken|year|during the|er|erm|um|uh|hm|hmm|well|let me see|"
-    "it was|was|"
-    "it's|that was|sometime|some time|a|an|weekend|week-end",
+    "sometime|some time|a|an|weekend|week-end",
+    was="it was|was|it's|that was",
     day_first=None,
     units={
         "year": "year|years|yr|yrs|y.o",
@@ -219,6 +219,7 @@ ENGLISH = Language(
         "week": "week|weeks|wk|wks",
         "day": "day|days",
     },
+    many="years|yrs|months|mths|mos|weeks|wks|days",
     few={"a few|few|some|several": (2, 5), "a couple of|couple of": (2, 3)},
     just="just|shortly|right|soon|immediately|not long|a little|a bit|a short time|a short while",
     nearest="last|next|previous|following|very next|very last|very first",

@@ -23,6 +23,19 @@ def _numbers() -> dict[str, int]:
     return found
 
 
+def _ordinals() -> dict[str, int]:
+    """ "premier", "deuxième", "vingt et unième"; also feminine."""
+    found = {"premier|première": 1, "1ère": 1, "seconde": 2}
+    for words, number in _numbers().items():
+        if 2 <= number <= 31:
+            found["|".join(f"{_stem(word)}ième" for word in words.split("|"))] = number
+    return found
+
+
+def _stem(word: str) -> str:
+    return {"cinq": "cinqu", "neuf": "neuv"}.get(word, word.removesuffix("e"))
+
+
 def _years() -> dict[str, int]:
     found = {"deux mille": 2000}
     for hundreds, century in (("mille neuf cent", 19), ("dix-neuf cent", 19), ("mille huit cent", 18)):
@@ -101,7 +114,7 @@ FRENCH = Language(
     decade_word="années|annees",
     ordinal_endings="er|re",
     numbers={**_numbers(), **_years()},
-    ordinals={"premier": 1, "première|1ère": 1},
+    ordinals=_ordinals(),
     century="siècle",
     about="vers|environ|circa|ca|autour de|aux environs de|à peu près|à peu près en|approximativement|c",
     about_after="environ|ou à peu près",
@@ -125,9 +138,10 @@ FRENCH = Language(
     week_of="semaine du",
     lab="développé|tirage|tiré|développée",
     correction="non|pardon|je veux dire|plutôt|enfin non",
-    filler="le|la|les|l'|d'|de|du|des|en|au|aux|à|dans|l'an|l'année|année|an|euh|hum|ben|c'était|était|prise|"
-    "datée",
+    filler="le|la|les|l'|d'|de|du|des|en|au|aux|à|dans|l'an|l'année|année|an|euh|hum|ben|prise|datée",
+    was="c'était|était",
     units={"year": "an|ans|année|années", "month": "mois", "week": "semaine|semaines", "day": "jour|jours"},
+    many="ans|années|semaines|jours",
     few={"quelques|plusieurs": (2, 5), "une": (1, 1)},
     just="juste|peu|un peu|tout juste|immédiatement|peu de temps|aussitôt",
     nearest="dernier|dernière|prochain|prochaine",
