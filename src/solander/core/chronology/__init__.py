@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from solander.core.chronology.constraints import Between, Difference, Months, Pieces, Statement
-from solander.core.chronology.network import Contradiction, Network, Reasons, Solution, reasons_of, solve
+from solander.core.chronology.contradictions import Contradiction
+from solander.core.chronology.network import Network, solve
 from solander.core.chronology.order import Placed, put_in_order
 from solander.core.chronology.problems import Problem, answer, problems_in, read_problem
+from solander.core.chronology.solution import Reasons, Solution, reasons_of
 
 __all__ = [
     "Between",

@@ -20,6 +20,15 @@ def _refused(ident: str, why: str, todo: str) -> InvalidValue:
     return InvalidValue(f"Statement {ident} cannot be true", why, todo)
 
 
+_MOST_DAYS = 10**300
+"""Sums with ±inf can't hold more; nothing that happened is so far away."""
+
+
+def _check(ident: str, days: Iterable[int | None]) -> None:
+    if any(each is not None and abs(each) > _MOST_DAYS for each in days):
+        raise _refused(ident, "its days are beyond belief", "Check its dates")
+
+
 def _less(bound: int | None, days: int) -> int | None:
     return None if bound is None else bound - days
 
@@ -39,6 +48,7 @@ class Between:
     why: str = ""
 
     def __attrs_post_init__(self) -> None:
+        _check(self.id, (self.earliest, self.latest))
         if self.earliest is not None and self.latest is not None and self.earliest > self.latest:
             raise _refused(self.id, "its interval ends before it begins", "Put the earlier day first")
 
@@ -59,6 +69,7 @@ class Difference:
     why: str = ""
 
     def __attrs_post_init__(self) -> None:
+        _check(self.id, (self.min_days, self.max_days))
         if self.a == self.b:
             raise _refused(self.id, "it compares a thing with itself", "Name two things")
         if self.min_days is not None and self.max_days is not None and self.min_days > self.max_days:
@@ -106,6 +117,7 @@ class Pieces:
         if not self.pieces:
             raise _refused(self.id, "it allows no day", "Give one stretch of days at least")
         for first, last in self.pieces:
+            _check(self.id, (first, last))
             if first is not None and last is not None and first > last:
                 raise _refused(self.id, "a stretch ends before it begins", "Put the earlier day first")
 

@@ -8,7 +8,19 @@ from math import inf
 from solander.core.chronology.constraints import Months
 from solander.core.days import day, from_day, month_length
 
-__all__ = ["Domain", "clipped", "common", "joined", "month_stretches", "next_allowed", "shifted"]
+__all__ = [
+    "DAYS_IN_400_YEARS",
+    "Domain",
+    "clipped",
+    "common",
+    "joined",
+    "month_stretches",
+    "next_allowed",
+    "shifted",
+]
+
+DAYS_IN_400_YEARS = 146_097
+"""After so many days the calendar repeats."""
 
 Domain = list[tuple[float, float]]
 """Ends are whole numbers (int) or ±inf; floats stand here only for the type of infinity."""
@@ -65,10 +77,21 @@ def month_stretches(said: Months, first: int, last: int) -> Domain:
 
 def next_allowed(said: Months, start: int, step: int) -> int:
     """The first day from `start` on (step 1) or back (step −1) that falls into the months."""
+    if not said.spread_days:
+        return _next_in_months(said.months, start, step)
     span = 366 + said.spread_days
     if step > 0:
         return int(month_stretches(said, start, start + span)[0][0])
     return int(month_stretches(said, start - span, start)[-1][1])
+
+
+def _next_in_months(months: frozenset[int], start: int, step: int) -> int:
+    year, month, _ = from_day(start)
+    if month in months:
+        return start
+    while month not in months:
+        year, month = year + (month + step) // 13 - (month + step == 0), (month + step - 1) % 12 + 1
+    return day(year, month, 1 if step > 0 else month_length(year, month))
 
 
 UNBOUNDED: Domain = [(-inf, inf)]

@@ -9,7 +9,8 @@ from typing import Any
 from attrs import frozen
 
 from solander.core.chronology.constraints import Between, Difference, Months, Pieces, Statement
-from solander.core.chronology.network import Contradiction, solve
+from solander.core.chronology.contradictions import Contradiction
+from solander.core.chronology.network import solve
 from solander.core.days import day, day_text, month_length
 from solander.core.errors import InvalidValue
 

@@ -15,12 +15,13 @@ from memory).
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, MutableMapping, MutableSequence, Sequence
 from math import inf
 from typing import Any, NamedTuple
 
 from solander.core.chronology.constraints import Between, Difference, Months, Pieces, Statement
 from solander.core.chronology.domains import (
+    DAYS_IN_400_YEARS,
     UNBOUNDED,
     Domain,
     clipped,
@@ -31,31 +32,40 @@ from solander.core.chronology.domains import (
     shifted,
 )
 
-__all__ = ["Cause", "Propagation", "statements_behind"]
+__all__ = ["LONGEST_LISTED", "Cause", "Joint", "Own", "Propagation", "Ties", "statements_behind"]
 
-Cause = tuple[Any, ...]
-"""A statement's number, then the causes (or None) that it built on."""
 
-_LONGEST_LISTED = 1000 * 366
+class Joint(tuple[int, ...]):
+    """The numbers of several statements that make a bound together, as with holes; nearest first."""
+
+
+Cause = tuple[int, Any] | Joint
+"""Why a bound is where it is: a statement's number and the cause (or None) that it built on, or a joint cause."""
+
+Ties = list[tuple[int, float, float, int]]
+"""The ties of one thing: to which other it is tied, least and most days from the one to the other, by which
+statement."""
+
+LONGEST_LISTED = 1000 * 366
 """Months are written out as stretches in ranges of up to a thousand years; in longer ones only the ends fit."""
-_MOST_VISITS = 5000
-"""A bound without limit that was moved on so often by months that exclude each other will move for ever: the
-calendar repeats after 400 years, 4,800 months."""
+_MOST_VISITS, _FAR = 800, 2 * DAYS_IN_400_YEARS
+"""A bound of an open range that months moved on so often and so far will move for ever: after 400 years the
+calendar repeats itself, and in every year of them there was a chance to rest."""
 
 
 def statements_behind(causes: Iterable[Cause | None]) -> list[int]:
-    """The numbers of all statements behind the causes, nearest first."""
-    found: dict[int, None] = {}
-    seen: set[int] = set()
-    waiting = deque(cause for cause in causes if cause)
-    while waiting:
-        cause = waiting.popleft()
-        if id(cause) in seen:
-            continue
-        seen.add(id(cause))
-        found.setdefault(cause[0])
-        waiting.extend(parent for parent in cause[1:] if parent)
-    return list(found)
+    """The numbers of all statements behind the causes, each once, nearest first."""
+    return list(dict.fromkeys(_behind(causes)))
+
+
+def _behind(causes: Iterable[Cause | None]) -> Iterator[int]:
+    for why in causes:
+        cause: Any = why
+        while type(cause) is tuple:
+            yield cause[0]
+            cause = cause[1]
+        if cause is not None:
+            yield from cause
 
 
 class _Tie(NamedTuple):
@@ -72,6 +82,10 @@ def _tie(number: int, said: Difference, places: dict[str, int]) -> _Tie:
     return _Tie(number, places[said.a], places[said.b], *_ends(said.min_days, said.max_days))
 
 
+Own = Between | Months | Pieces
+"""What is said of one thing alone."""
+
+
 class _Endless(Exception):
     """More steps were taken than were allowed."""
 
@@ -85,12 +99,28 @@ class Propagation:
         self.first_why: list[Cause | None] = [None] * things
         self.last_why: list[Cause | None] = [None] * things
         self.domains: dict[int, Domain] = {}
-        self.holes_why: dict[int, tuple[Cause, ...]] = {}
-        self.ties: list[list[tuple[int, float, float, int]]] = [[] for _ in range(things)]
+        self.holes_why: dict[int, Joint] = {}
+        self.ties: MutableSequence[Ties] | MutableMapping[int, Ties] = [[] for _ in range(things)]
+        self.own: dict[int, tuple[tuple[int, Own], ...]] = {}
         self.months: dict[int, tuple[tuple[int, Months], ...]] = {}
+        self._rests: dict[int, frozenset[int]] = {}
         self._places: list[float] = [0] * things
         self._log: list[tuple[Any, ...]] = []
         self._steps_left: float = inf
+        self._explains = True
+
+    @classmethod
+    def from_bulk(cls, first: list[float], last: list[float], ties: MutableMapping[int, Ties]) -> Propagation:
+        """A state in which bounds and ties without holes have been settled elsewhere, for statements with holes.
+
+        `ties` need give the ties of a thing only when it is asked. Causes are not known: nothing can be
+        withdrawn, and nothing explained.
+        """
+        self = cls(0)
+        self.first, self.last, self.ties = first, last, ties
+        self.first_why, self.last_why = [None] * len(first), [None] * len(last)
+        self._explains = False
+        return self
 
     # -- statements in ---------------------------------------------------------------------------------------
 
@@ -133,19 +163,79 @@ class Propagation:
         self.ties[tie.a].append((tie.b, tie.least, tie.most, tie.number))
         self.ties[tie.b].append((tie.a, -tie.most, -tie.least, tie.number))
 
-    def bind(self, number: int, said: Between | Months | Pieces, x: int) -> list[Cause | None] | None:
+    def bind(self, number: int, said: Own, x: int) -> list[Cause | None] | None:
         """Tightens one thing by what is said of it alone; gives causes when nothing is left."""
+        self._remember(self.own, x)
+        self.own[x] = (*self.own.get(x, ()), (number, said))
+        return self._apply(number, said, x)
+
+    def _apply(self, number: int, said: Own, x: int) -> list[Cause | None] | None:
         if isinstance(said, Between):
             first, last = _ends(said.earliest, said.latest)
-            self._tighten(x, first, last, first_why=(number,), last_why=(number,))
+            if first > self.first[x]:
+                self._raise_first(x, first, (number, None))
+            if last < self.last[x]:
+                self._lower_last(x, last, (number, None))
         elif isinstance(said, Pieces):
             allowed = joined(_ends(first, last) for first, last in said.pieces)
-            if not self._keep_to(x, allowed, (number,)):
-                return self._causes(x, (number,))
+            if not self._keep_to(x, allowed, Joint((number,))):
+                return self._causes(x, number)
         else:
             self._remember(self.months, x)
             self.months[x] = (*self.months.get(x, ()), (number, said))
-        return self._settle(x)
+            if len(self.months[x]) > 1 and not _share_days(self.months[x]):
+                return [Joint(each for each, _ in self.months[x])]
+        return self.settle(x)
+
+    # -- statements out --------------------------------------------------------------------------------------
+
+    def withdraw(self, number: int, said: Statement, places: dict[str, int]) -> None:
+        """Takes a statement out: what rests on it is opened, and closed again as the others say.
+
+        Exact: a bound is opened when the causes written down for it name the statement, so whatever stays is
+        made by others alone; from there tightening has one end, whichever way it goes.
+        """
+        seeds = [places[name] for name in ((said.a, said.b) if isinstance(said, Difference) else (said.x,))]
+        resting = self._resting_on(number, seeds)
+        self._let_go(number, seeds)
+        for x in resting:
+            self._open(x)
+        around = {y for x in resting for y, *_ in self.ties[x]}
+        for x in resting:
+            for other, each in self.own.get(x, ()):
+                self._apply(other, each, x)
+        if self.spread([*resting, *(around - resting)]) is not None:
+            raise AssertionError("statements that agreed contradict each other with one fewer")
+
+    def _resting_on(self, number: int, seeds: Iterable[int]) -> set[int]:
+        """All things whose bounds or stretches were made with the help of a statement, at some time."""
+        found = {x for x, numbers in self._rests.items() if number in numbers}
+        found.update(x for x in seeds if number in (_head(self.first_why[x]), _head(self.last_why[x])))
+        waiting = list(found)
+        while waiting:
+            for y, _, _, tie in self.ties[waiting.pop()]:
+                if y not in found and tie in (_head(self.first_why[y]), _head(self.last_why[y])):
+                    found.add(y)
+                    waiting.append(y)
+        return found
+
+    def _let_go(self, number: int, seeds: Iterable[int]) -> None:
+        for x in seeds:
+            own = self.own.get(x, ())
+            if any(each == number for each, _ in own):
+                self._remember(self.own, x)
+                self.own[x] = tuple(each for each in own if each[0] != number)
+            for place, tie in reversed([*enumerate(self.ties[x])]):
+                if tie[3] == number:
+                    self._log.append(("untie", x, place, self.ties[x].pop(place)))
+
+    def _open(self, x: int) -> None:
+        self._log.append(("first", x, self.first[x], self.first_why[x]))
+        self._log.append(("last", x, self.last[x], self.last_why[x]))
+        self.first[x], self.last[x], self.first_why[x], self.last_why[x] = -inf, inf, None, None
+        for table in (self.domains, self.holes_why, self.months, self._rests):
+            self._remember(table, x)
+            table.pop(x, None)
 
     # -- ties without dates ----------------------------------------------------------------------------------
 
@@ -179,7 +269,7 @@ class Propagation:
         places = self._places
         if places[tie.a] + tie.least <= places[tie.b]:
             return None
-        came: dict[int, Cause] = {tie.b: (tie.number,)}
+        came: dict[int, Cause] = {tie.b: (tie.number, None)}
         self._move(tie.b, places[tie.a] + tie.least)
         queue = deque((tie.b,))
         while queue:
@@ -203,7 +293,7 @@ class Propagation:
         """Tightens whatever is tied to changed things until all agree; gives causes when they can't."""
         queue = deque(changed)
         queued = set(queue)
-        visits: dict[int, int] = {}
+        visits: dict[int, tuple[int, float, float]] = {}
         # This is the innermost loop of every solve; local names and tightening in place halve its time.
         first, last, first_why, last_why = self.first, self.last, self.first_why, self.last_why
         domains, months, log = self.domains, self.months, self._log
@@ -226,56 +316,66 @@ class Propagation:
                     last[y], last_why[y], moved = latest + most, (number, last_why[x]), True
                 if holed and (holes := self._pass_holes(_Tie(number, x, y, least, most))) is not None:
                     if not holes:
-                        return self._causes(y, *self._holes_cause(x, number))
+                        return [*self._causes(y), self._holes_cause(x, number)]
                     moved = True
                 if not moved:
                     continue
                 unsettled = first[y] > last[y] or y in domains or y in months
-                if unsettled and (clash := self._settle(y)):
+                if unsettled and (clash := self.settle(y)):
                     return clash
                 if y not in queued:
                     queued.add(y)
                     queue.append(y)
         return None
 
-    def _chased(self, x: int, visits: dict[int, int]) -> bool:
-        visits[x] = visits.get(x, 0) + 1
-        return visits[x] > _MOST_VISITS and (self.first[x] == -inf or self.last[x] == inf)
+    def _chased(self, x: int, visits: dict[int, tuple[int, float, float]]) -> bool:
+        count, first, last = visits.get(x, (0, self.first[x], self.last[x]))
+        visits[x] = count + 1, first, last
+        if count < _MOST_VISITS:
+            return False
+        return (self.last[x] == inf and self.first[x] > first + _FAR) or (
+            self.first[x] == -inf and self.last[x] < last - _FAR
+        )
 
-    def _tighten(self, x: int, first: float, last: float, *, first_why: Cause, last_why: Cause) -> None:
-        if first > self.first[x]:
-            self._log.append(("first", x, self.first[x], self.first_why[x]))
-            self.first[x], self.first_why[x] = first, first_why
-        if last < self.last[x]:
-            self._log.append(("last", x, self.last[x], self.last_why[x]))
-            self.last[x], self.last_why[x] = last, last_why
+    def _raise_first(self, x: int, first: float, why: Cause) -> None:
+        self._log.append(("first", x, self.first[x], self.first_why[x]))
+        self.first[x], self.first_why[x] = first, why
 
-    def _settle(self, x: int) -> list[Cause | None] | None:
+    def _lower_last(self, x: int, last: float, why: Cause) -> None:
+        self._log.append(("last", x, self.last[x], self.last_why[x]))
+        self.last[x], self.last_why[x] = last, why
+
+    def settle(self, x: int) -> list[Cause | None] | None:
         """Brings first and last day, stretches and months of a thing to agree; gives causes when they can't."""
-        if self.first[x] > self.last[x]:
-            return self._causes(x)
-        for number, said in self.months.get(x, ()):
-            if not self._keep_to_months(x, number, said):
-                return self._causes(x, (number,))
-        if x in self.domains and not self._keep_to(x, UNBOUNDED, None):
-            return self._causes(x)
+        ends = None
+        # One kind of months may lead out of another, or out of a stretch; as they share days that ends.
+        while ends != (ends := (self.first[x], self.last[x])):
+            if self.first[x] > self.last[x]:
+                return self._causes(x)
+            for number, said in self.months.get(x, ()):
+                if not self._keep_to_months(x, number, said):
+                    return self._causes(x, number)
+            if x in self.domains and not self._keep_to(x, UNBOUNDED, None):
+                return self._causes(x)
         return None
 
     def _keep_to_months(self, x: int, number: int, said: Months) -> bool:
         first, last = self.first[x], self.last[x]
-        if last - first <= _LONGEST_LISTED:
+        if last - first <= LONGEST_LISTED:
             # Written out once; from here on they are stretches like any others.
             self._remember(self.months, x)
             self.months[x] = tuple(each for each in self.months[x] if each[0] != number)
             if not self.months[x]:
                 del self.months[x]
-            why = (number, self.first_why[x], self.last_why[x])
+            why = self._joint((number, None), self.first_why[x], self.last_why[x])
             return self._keep_to(x, month_stretches(said, int(first), int(last)), why)
         new_first = next_allowed(said, int(first), 1) if first > -inf else first
         new_last = next_allowed(said, int(last), -1) if last < inf else last
-        self._tighten(
-            x, new_first, new_last, first_why=(number, self.first_why[x]), last_why=(number, self.last_why[x])
-        )
+        if new_first > first:
+            self._raise_first(x, new_first, self._joint((number, None), self.first_why[x]))
+        if new_last < last:
+            self._lower_last(x, new_last, self._joint((number, None), self.last_why[x]))
+        self._rest(x)
         return True
 
     def _pass_holes(self, tie: _Tie) -> Domain | None:
@@ -288,13 +388,13 @@ class Propagation:
         if left == before:
             return None
         if left:
-            self._keep(tie.b, left, self._holes_cause(tie.a, tie.number)[0])
+            self._keep(tie.b, left, self._holes_cause(tie.a, tie.number))
         return left
 
-    def _holes_cause(self, x: int, number: int) -> tuple[Cause, ...]:
-        return ((number, *self.holes_why.get(x, ()), self.first_why[x], self.last_why[x]),)
+    def _holes_cause(self, x: int, number: int) -> Joint:
+        return self._joint((number, None), self.holes_why.get(x), self.first_why[x], self.last_why[x])
 
-    def _keep_to(self, x: int, allowed: Domain, why: Cause | None) -> bool:
+    def _keep_to(self, x: int, allowed: Domain, why: Joint | None) -> bool:
         """Cuts a thing down to allowed stretches; False when nothing is left."""
         left = clipped(self.domains.get(x) or UNBOUNDED, self.first[x], self.last[x])
         left = common(left, allowed)
@@ -302,28 +402,38 @@ class Propagation:
             self._keep(x, left, why)
         return bool(left)
 
-    def _keep(self, x: int, left: Domain, why: Cause | None) -> None:
+    def _keep(self, x: int, left: Domain, why: Joint | None) -> None:
         if why is not None:
             self._remember(self.holes_why, x)
-            self.holes_why[x] = (*self.holes_why.get(x, ()), why)
-        holes = self.holes_why.get(x, ())
-        self._tighten(
-            x,
-            left[0][0],
-            left[-1][1],
-            first_why=_because(holes, self.first_why[x]),
-            last_why=_because(holes, self.last_why[x]),
-        )
+            self.holes_why[x] = self._joint(why, self.holes_why.get(x))
+        holes = self.holes_why.get(x)
+        first, last = left[0][0], left[-1][1]
+        if first > self.first[x]:
+            self._raise_first(x, first, self._joint(holes, self.first_why[x]))
+        if last < self.last[x]:
+            self._lower_last(x, last, self._joint(holes, self.last_why[x]))
         self._remember(self.domains, x)
         if len(left) > 1:
             self.domains[x] = left
         else:
             self.domains.pop(x, None)
+        self._rest(x)
+
+    def _joint(self, *causes: Cause | None) -> Joint:
+        return Joint(dict.fromkeys(_behind(causes))) if self._explains else Joint()
+
+    def _rest(self, x: int) -> None:
+        """Writes down all statements that a thing with holes or months rests on, for `withdraw`."""
+        if not self._explains:
+            return
+        causes = (self.first_why[x], self.last_why[x], self.holes_why.get(x))
+        self._remember(self._rests, x)
+        self._rests[x] = frozenset(_behind(causes))
 
     # -- causes and taking back ------------------------------------------------------------------------------
 
-    def _causes(self, x: int, *more: Cause) -> list[Cause | None]:
-        return [self.first_why[x], self.last_why[x], *self.holes_why.get(x, ()), *more]
+    def _causes(self, x: int, *more: int) -> list[Cause | None]:
+        return [self.first_why[x], self.last_why[x], self.holes_why.get(x), Joint(more)]
 
     def mark(self) -> int:
         """Where the log stands now, for `undo`."""
@@ -331,6 +441,10 @@ class Propagation:
 
     def _remember(self, table: dict[int, Any], x: int) -> None:
         self._log.append(("table", table, x, table.get(x)))
+
+    def moved(self) -> set[int]:
+        """The things whose bounds were moved since the log was last forgotten."""
+        return {entry[1] for entry in self._log if entry[0] in ("first", "last")}
 
     def forget_log(self) -> None:
         """Makes everything so far final."""
@@ -345,6 +459,9 @@ class Propagation:
     def _undo_tie(self, tie: _Tie) -> None:
         self.ties[tie.a].pop()
         self.ties[tie.b].pop()
+
+    def _undo_untie(self, x: int, place: int, tie: tuple[int, float, float, int]) -> None:
+        self.ties[x].insert(place, tie)
 
     def _undo_place(self, x: int, place: float) -> None:
         self._places[x] = place
@@ -362,8 +479,16 @@ class Propagation:
             table[x] = entry
 
 
-def _because(holes: tuple[Cause, ...], why: Cause | None) -> Cause:
-    return *holes[-1], *holes[:-1], why
+def _head(cause: Cause | None) -> int | None:
+    """The statement that made a bound in the last step, unless several did."""
+    return cause[0] if type(cause) is tuple else None
+
+
+def _share_days(months: Iterable[tuple[int, Months]]) -> bool:
+    shared: Domain = UNBOUNDED
+    for _, said in months:
+        shared = common(shared, month_stretches(said, 1, DAYS_IN_400_YEARS))
+    return bool(shared)
 
 
 def _ends(least: int | None, most: int | None) -> tuple[float, float]:

@@ -1,0 +1,88 @@
+"""Holes among very many things: their bounds are carried on in arrays, their stretches by plain propagation."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import inf
+
+import numpy as np
+from attrs import evolve
+
+from solander.core.chronology.bulk import Bulk, TiesWhenAsked, listed
+from solander.core.chronology.propagation import Propagation
+from solander.core.chronology.rounds import NOTHING, Ranges, Whole, settled
+
+__all__ = ["with_holes"]
+
+_MOST_TURNS = 30
+"""Holes move bounds and bounds meet holes again, in made-up collections 4 to 6 times over
+(`benchmarks/time_order.py`); after so many turns the rest is left to plain propagation."""
+
+
+def with_holes(bulk: Bulk, ranges: Ranges) -> tuple[Ranges, Propagation] | None:
+    """The ranges when all statements with holes have been taken in too, and the state with their stretches.
+
+    None when they contradict the others. `ranges` must be settled without them.
+    """
+    state = Propagation.from_bulk(
+        listed(ranges.first, NOTHING, -inf),
+        listed(ranges.last, -NOTHING, inf),
+        TiesWhenAsked(bulk.differences, ranges.graph, ranges.difference),
+    )
+    holed = dict.fromkeys(bulk.places[said.x] for _, said in bulk.holed)
+    for number, said in bulk.holed:
+        if state.bind(number, said, bulk.places[said.x]) is not None:
+            return None
+    turned = _turns(ranges, state, list(holed))
+    if turned is None or state.spread(holed) is not None:
+        return None
+    return _moved_by(state, turned), state
+
+
+def _turns(ranges: Ranges, state: Propagation, holed: list[int]) -> Ranges | None:
+    """Carries the bounds of things with holes on to the others, and those back to the holes, to the end."""
+    for _ in range(_MOST_TURNS):
+        first, last = ranges.first.copy(), ranges.last.copy()
+        raised = _written(first, state.first, holed)
+        lowered = _written(last, state.last, holed)
+        if not len(raised) and not len(lowered):
+            return ranges
+        carried = _carried(ranges, first, last, raised=raised, lowered=lowered)
+        if carried is None:
+            return None
+        ranges = carried
+        _read(ranges, state, first, last)
+        if not all(state.settle(x) is None for x in holed):
+            return None
+    return ranges
+
+
+def _written(days: Whole, bounds: list[float], things: Iterable[int]) -> Whole:
+    """Copies the bounds of some things into an array where they differ; gives those things."""
+    moved = [x for x in things if abs(bounds[x]) < inf and days[x] != bounds[x]]
+    days[moved] = [int(bounds[x]) for x in moved]
+    return np.array(moved, dtype=np.int64)
+
+
+def _carried(ranges: Ranges, first: Whole, last: Whole, *, raised: Whole, lowered: Whole) -> Ranges | None:
+    new_first = settled(ranges.graph, first, raised)
+    new_last = settled(ranges.graph.turned, -last, lowered)
+    if new_first is None or new_last is None or (new_first > -new_last).any():
+        return None
+    return evolve(ranges, first=new_first, last=-new_last)
+
+
+def _read(ranges: Ranges, state: Propagation, first: Whole, last: Whole) -> None:
+    """Copies into the state what the arrays have moved since `first` and `last`."""
+    for x in np.flatnonzero(ranges.first != first).tolist():
+        state.first[x] = int(ranges.first[x])
+    for x in np.flatnonzero(ranges.last != last).tolist():
+        state.last[x] = int(ranges.last[x])
+
+
+def _moved_by(state: Propagation, ranges: Ranges) -> Ranges:
+    moved = list(state.moved())
+    first, last = ranges.first.copy(), ranges.last.copy()
+    _written(first, state.first, moved)
+    _written(last, state.last, moved)
+    return evolve(ranges, first=first, last=last)
