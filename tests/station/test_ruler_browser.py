@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import random
 import re
 from collections.abc import Iterator
 from itertools import pairwise
@@ -9,6 +10,11 @@ from attrs import evolve
 from drawn_box import described_prints, many_prints
 from page_checks import access_faults, browser, keep_picture, open_page, overflow, window
 from test_station_browser import served
+
+from solander.core.days import from_day
+from solander.delivery.site import write_site
+from solander.look.ruler import bar_of
+from solander.look.ruler_figure import ruler_figure
 
 pytestmark = pytest.mark.browser
 
@@ -71,6 +77,50 @@ def test_one_comes_from_a_century_to_a_day(chromium, long):
         assert len(figures(page)) == 1
         press(page, *["-"] * 20)
         assert said(page) == "1895 to 1994: 5,000 prints"
+
+
+def test_days_of_the_script_are_those_of_the_records(chromium, home):
+    dice = random.Random(7)
+    days = [dice.randint(-4_000_000, 4_000_000) for _ in range(2000)] + list(range(-800, 800))
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        dates = page.evaluate("days => days.map(dateOf).map(({ year, month, date }) => [year, month, date])", days)
+        back = page.evaluate("dates => dates.map(([year, month, date]) => dayOf(year, month, date))", dates)
+    assert [tuple(date) for date in dates] == [from_day(number) for number in days]
+    assert back == days
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_bars_of_one_lane_stay_apart_and_surer_ones_lie_higher(chromium, home, seed):
+    dice = random.Random(seed)
+    rows = [row_of(dice) for _ in range(400)]
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        bars, lanes = page.evaluate(
+            """([rows, scope]) => {
+                const data = { all: [700000, 730000], links: {}, words: [""], href: ["", ""], bars: rows };
+                const bars = rows.map((row) => barOf(row, data));
+                return [bars, [...layInLanes(bars, vaguenessOf(bars), scope).lanes]];
+            }""",
+            [rows, {"from": 700_000, "to": 730_000, "scale": 0.03}],
+        )
+    by_lane: dict[int, list[dict]] = {}
+    for bar, lane in zip(bars, lanes, strict=True):
+        assert (lane >= 0) == (bar["to"] > 700_000 and bar["from"] < 730_000)
+        by_lane.setdefault(lane, []).append(bar)
+    for lane, own in by_lane.items():
+        own.sort(key=lambda bar: bar["from"])
+        assert lane < 0 or all(one["to"] <= other["from"] for one, other in pairwise(own))
+    first = [bar for bar, lane in zip(bars, lanes, strict=True) if lane == 0]
+    assert min(bar["to"] - bar["from"] for bar in first) <= 31
+
+
+def row_of(dice: random.Random) -> list:
+    """A bar as the page gets it: a few days, a year, a decade, or open."""
+    begin = dice.randint(690_000, 735_000)
+    end = begin + dice.choice([0, 1, 20, 365, 3652, 9000])
+    bounds = dice.choice([(begin, end), (begin, end), (begin, end), (begin, None), (None, end), (None, None)])
+    return ["B1-0001", *bounds, (begin + end) // 2, None, None, 0, ""]
 
 
 def test_only_what_is_in_sight_is_drawn(chromium, long):
@@ -234,6 +284,66 @@ def test_contradictions_are_hatched_and_said(chromium, box):
             words = "B2-E5-0007: 7 May 1945 (cannot be true together with: “1990”, said by Ola)"
             assert said(page) == words
             assert page.locator(".rule-print title").text_content() == words
+
+
+def test_the_likely_range_is_darker_and_said(chromium, box):
+    prints = described_prints()
+    bars = [evolve(bar_of(one), likely_from=None) for one in prints]
+    bars[8] = evolve(bars[8], likely_from=bars[8].earliest + 9, likely_to=bars[8].latest - 9)
+    figure = ruler_figure(bars, [f"/print/{bar.name}" for bar in bars])
+    with_it = re.search(r"data-rule='([^']*)'", figure).group(1).replace("&amp;", "&").replace("&#39;", "'")
+    for home in served(evolve(box, prints=prints)):
+        with window(chromium, "desk") as page:
+            open_page(page, home)
+            page.evaluate(
+                """data => {
+                    const home = document.querySelector(".rule");
+                    home.replaceChildren();
+                    handsOn(new Rule(home, JSON.parse(data)));
+                }""",
+                with_it,
+            )
+            after_frames(page)
+            assert page.locator(".rule-bars .likely").get_attribute("d").count("M") == 1
+            press(page, "ArrowDown")
+            press_further(page, *["ArrowDown"] * 8)
+            assert said(page) == "B2-E5-0009: summer 1958, likely June to August 1958"
+
+
+@pytest.mark.parametrize("fingers", ["one goes along", "two spread"])
+def test_fingers_go_along_and_closer(chromium, home, fingers):
+    context = chromium.new_context(viewport={"width": 360, "height": 740}, has_touch=True, reduced_motion="reduce")
+    page = context.new_page()
+    open_page(page, home)
+    press(page, "+")
+    before = said(page)
+    hand = context.new_cdp_session(page)
+    y = page.locator(".rule-strip").bounding_box()["y"] + 20
+
+    def touch(kind: str, *xs: float) -> None:
+        points = [{"x": x, "y": y, "id": i} for i, x in enumerate(xs)]
+        hand.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    both = fingers.startswith("two")
+    touch("touchStart", *([150, 200] if both else [200]))
+    for step in range(1, 11):
+        touch("touchMove", *([150 - 8 * step, 200 + 8 * step] if both else [200 - 10 * step]))
+    touch("touchEnd")
+    after_frames(page)
+    years = [int(year) for year in re.findall(r"\d{4}", before)[:2] + re.findall(r"\d{4}", said(page))[:2]]
+    assert years[2] > years[0]
+    assert (years[3] - years[2] < (years[1] - years[0]) / 3) == both
+    context.close()
+
+
+def test_a_site_on_disk_has_the_same_rule(chromium, tmp_path):
+    write_site(described_prints(), {}, tmp_path, title="The Sollihøgda boxes")
+    with window(chromium, "desk") as page:
+        open_page(page, (tmp_path / "index.html").as_uri())
+        press(page, "+", "ArrowDown")
+        assert page.told == []
+        page.keyboard.press("Enter")
+        page.wait_for_url("**/prints/0002_B2-E5-0002.html")
 
 
 @pytest.mark.parametrize(("size", "scheme"), [("desk", "light"), ("phone", "dark"), ("zoomed", "light")])

@@ -189,9 +189,7 @@ class _Site:
     def index(self) -> str:
         parts = stretches(self._shown(self.described))
         links = {part.decade: f"#{part.anchor}" for part in parts if part.decade is not None}
-        return self.render(
-            "index.html", present="In time", stretches=parts, ruler=self._ruler(links)
-        )
+        return self.render("index.html", present="In time", stretches=parts, ruler=self._ruler(links))
 
     def one_print(self, position: int) -> str:
         one = self.described[position]

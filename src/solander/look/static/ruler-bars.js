@@ -13,8 +13,8 @@
 /**
  * A bar from its first day to the one after its last; an open end (`left`, `right`) fades from its peak outwards.
  * @typedef {{from: number, to: number, peakFrom: number, peakTo: number, guess: number | null,
- *   likely: [number, number] | null, left: boolean, right: boolean, words: string, href: string, clash: boolean}} Bar
- * @typedef {{lanes: Int32Array, count: number}} Laid
+ *   likely: [number, number] | null, left: boolean, right: boolean, words: string, href: string, against: string}} Bar
+ * @typedef {{lanes: Int32Array, count: number, near: number}} Laid
  * @typedef {{view: View, lane: number, first: number, last: number}} Pane
  * @typedef {{range: string, likely: string, ends: string, guess: string, clash: string, edge: string,
  *   fades: string[]}} Lines
@@ -29,8 +29,14 @@ const FADE_AT_LEAST = 3653;
 /** Pixels: the least width of a bar, and of one whose hatching must be seen. */
 const LEAST_BAR = 3, LEAST_CLASH = 9;
 
-/** Pixels: what stays free after a bar that is narrow, and the columns in which room is reckoned. */
-const BAR_GAP = 4, NARROW = 12, COLUMN = 4;
+/** Pixels: what stays free after a bar so narrow, and the columns in which room below others is reckoned. */
+const BAR_GAP = 4, COLUMN = 4;
+
+/** Pixels from which on a bar is drawn one shorter, so that it ends before the next begins. */
+const SHORTENED = 5;
+
+/** How many times wider than what is laid a bar may be and still have a right to be seen without scrolling. */
+const WIDE = 2;
 
 /** Pixels above the first lane. */
 const OVER_LANES = 8;
@@ -50,57 +56,70 @@ function barOf(row, data) {
   const after = latest === null ? null : latest + 1;
   const peak = guess ?? after ?? earliest ?? (data.all[0] + data.all[1]) / 2;
   const [peakFrom, peakTo] = [earliest ?? after ?? peak, after ?? earliest ?? peak];
-  const said = `${name}: ${data.words[words] ?? ""}`;
   return {
     from: earliest ?? Math.min(data.all[0], peakTo - FADE_AT_LEAST, peak),
     to: after ?? Math.max(data.all[1], peakFrom + FADE_AT_LEAST, peak),
     peakFrom, peakTo, guess,
     likely: likelyFrom === null || likelyTo === null ? null : [likelyFrom, likelyTo + 1],
     left: earliest === null, right: latest === null,
-    words: against ? `${said} (cannot be true together with: ${against})` : said,
+    words: `${name}: ${data.words[words] ?? ""}`,
     href: data.href[0] + middle + data.href[1],
-    clash: Boolean(against),
+    against: against ?? "",
   };
 }
 
-/** The surer a bar, the nearer to the rule it lies; among equals in order of time. @param {Bar[]} bars */
-function surestFirst(bars) {
-  const classes = [31, 123, 366, 3 * 366, 10 * 366, Infinity];
-  const vague = bars.map((bar) => (bar.left || bar.right ? classes.length : classes.findIndex((most) => bar.to - bar.from <= most)));
+/** What a bar says when pointed at. @param {Bar} bar */
+function barWords(bar) {
+  const { likely, against } = bar;
+  const narrower = likely && (likely[0] > bar.from || likely[1] < bar.to || bar.left || bar.right);
+  const nearer = narrower ? `, likely ${stretchWords(likely[0], likely[1] - 1)}` : "";
+  return bar.words + nearer + (against ? ` (cannot be true together with: ${against})` : "");
+}
+
+/** Bars by how vague they are, the surest first, and in each class in order of time. @param {Bar[]} bars */
+function vaguenessOf(bars) {
+  const most = [31, 123, 366, 3 * 366, 10 * 366, Infinity, Infinity];
+  const classes = most.map(() => /** @type {number[]} */ ([]));
+  bars.forEach((bar, i) => {
+    const open = bar.left || bar.right;
+    classes[open ? most.length - 1 : most.findIndex((days) => bar.to - bar.from <= days)]?.push(i);
+  });
   const from = (/** @type {number} */ i) => bars[i]?.from ?? 0;
-  return bars.map((_, i) => i).sort((a, b) => (vague[a] ?? 0) - (vague[b] ?? 0) || from(a) - from(b));
+  return classes.map((places) => places.sort((a, b) => from(a) - from(b)));
 }
 
 /**
- * The lane of every bar between two days, -1 for the others: each lies right under the surer ones in its place.
- * @param {Bar[]} bars @param {number[]} order @param {{from: number, to: number, scale: number}} scope
+ * The lane of every bar between two days, -1 for the others: below all surer ones in its place, and then in the first
+ * lane that is free there. `near` is how many lanes hold bars that are not much wider than the scope.
+ * @param {Bar[]} bars @param {number[][]} classes @param {{from: number, to: number, scale: number}} scope @returns {Laid}
  */
-function layInLanes(bars, order, scope) {
-  const lanes = new Int32Array(bars.length).fill(-1);
-  const depth = new Int32Array(Math.ceil(((scope.to - scope.from) * scope.scale) / COLUMN) + 2);
-  let floor = 0;
-  let count = 0;
-  for (const i of order) {
-    const bar = /** @type {Bar} */ (bars[i]);
-    if (bar.to <= scope.from || bar.from >= scope.to) continue;
-    const least = bar.clash ? LEAST_CLASH : LEAST_BAR;
-    const [left, right] = widened((bar.from - scope.from) * scope.scale, (bar.to - scope.from) * scope.scale, least);
-    const free = right - left < NARROW ? BAR_GAP : 0;
-    // Rounded, not widened to whole columns: bars of two years that touch must fit into one lane.
-    const first = kept(Math.round(left / COLUMN), 0, depth.length - 1);
-    const last = kept(Math.round((right + free) / COLUMN) - 1, first, depth.length - 1);
-    const across = first === 0 && last === depth.length - 1;
-    let lane = across ? count : floor;
-    if (!across) {
-      for (let at = first; at <= last; at += 1) lane = Math.max(lane, depth[at] ?? 0);
-      depth.fill(lane + 1, first, last + 1);
+function layInLanes(bars, classes, scope) {
+  const laid = { lanes: new Int32Array(bars.length).fill(-1), count: 0, near: 0 };
+  // How deep the surer classes hang, by columns.
+  const depth = new Int32Array(Math.ceil(((scope.to - scope.from) * scope.scale) / COLUMN) + 1);
+  for (const places of classes) {
+    const deeper = depth.slice();
+    /** Where each lane is free again for this class. @type {number[]} */
+    const free = [];
+    for (const i of places) {
+      const bar = /** @type {Bar} */ (bars[i]);
+      if (bar.to <= scope.from || bar.from >= scope.to) continue;
+      const left = (bar.from - scope.from) * scope.scale;
+      const right = Math.max((bar.to - scope.from) * scope.scale, left + (bar.against ? LEAST_CLASH : LEAST_BAR) + BAR_GAP);
+      const first = kept(Math.floor(left / COLUMN + 0.01), 0, depth.length - 1);
+      const after = kept(Math.ceil(right / COLUMN - 0.01), first + 1, depth.length);
+      let lane = 0;
+      for (let at = first; at < after; at += 1) lane = Math.max(lane, depth[at] ?? 0);
+      while ((free[lane] ?? -Infinity) > left) lane += 1;
+      free[lane] = right;
+      laid.lanes[i] = lane;
+      for (let at = first; at < after; at += 1) deeper[at] = Math.max(deeper[at] ?? 0, lane + 1);
+      laid.count = Math.max(laid.count, lane + 1);
+      if (!bar.left && !bar.right && bar.to - bar.from <= WIDE * (scope.to - scope.from)) laid.near = Math.max(laid.near, lane + 1);
     }
-    lanes[i] = lane;
-    count = Math.max(count, lane + 1);
-    // Under a bar from end to end nothing else can lie higher.
-    if (across) floor = count;
+    depth.set(deeper);
   }
-  return { lanes, count };
+  return laid;
 }
 
 /** Where the middle of a lane lies. @param {number} lane @param {number} height */
@@ -143,16 +162,16 @@ function linesOf(bars, lanes, pane) {
 function addBar(lines, bar, y, pane) {
   const { view, lane } = pane;
   const { thick, tick } = barHeights(lane);
-  const least = bar.clash ? LEAST_CLASH : LEAST_BAR;
+  const least = bar.against ? LEAST_CLASH : LEAST_BAR;
   const [left, right] = widened(cutPlace(view, bar.from), cutPlace(view, bar.to), least);
-  if (bar.clash) addClash(lines, bar, { left, right, y, thick });
+  if (bar.against) addClash(lines, bar, { left, right, y, thick });
   else if (bar.left || bar.right) addFades(lines, bar, y, view);
-  else lines.range += `M${left} ${y}H${right - left > NARROW ? right - 1 : right}`;
-  if (lane >= LANE_WITH_ENDS && !bar.clash) {
+  else lines.range += `M${left} ${y}H${right - left > SHORTENED ? right - 1 : right}`;
+  if (lane >= LANE_WITH_ENDS && !bar.against) {
     if (!bar.left) lines.ends += `M${left + 0.5} ${y - thick / 2}v${thick}`;
     if (!bar.right) lines.ends += `M${right - 1.5} ${y - thick / 2}v${thick}`;
   }
-  if (bar.likely && !bar.clash) lines.likely += `M${cutPlace(view, bar.likely[0])} ${y}H${cutPlace(view, bar.likely[1])}`;
+  if (bar.likely && !bar.against) lines.likely += `M${cutPlace(view, bar.likely[0])} ${y}H${cutPlace(view, bar.likely[1])}`;
   if (bar.guess !== null) lines.guess += `M${cutPlace(view, bar.guess + 0.5)} ${y - tick / 2}v${tick}`;
 }
 

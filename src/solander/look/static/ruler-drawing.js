@@ -65,6 +65,7 @@ function rulePartsIn(home) {
     strip: drawn(".rule-strip"),
     sheet: drawn(".rule-bars"),
     print: drawn(".rule-print"),
+    buttons: part(".rule-buttons"),
     words: part(".rule-words span"),
     link: /** @type {HTMLAnchorElement} */ (part(".rule-words a")),
     status: part("[role=status]"),
@@ -84,7 +85,7 @@ class Rule {
     this.status = parts.status;
     this.data = data;
     this.bars = data.bars.map((row) => barOf(row, data));
-    this.order = surestFirst(this.bars);
+    this.classes = vaguenessOf(this.bars);
     this.outer = outerDays(this.bars, data.all);
     /** @type {View} */
     this.view = { from: data.all[0], days: data.all[1] - data.all[0], width: 0, em: 16 };
@@ -100,13 +101,21 @@ class Rule {
     this.waits = false;
     this.said = 0;
     this.figures = "";
-    new ResizeObserver(() => this.measure()).observe(this.box);
+    this.measured = "";
+    const sizes = new ResizeObserver(() => this.measure());
+    sizes.observe(this.box);
+    // The buttons grow with the type, which may grow without the box.
+    sizes.observe(parts.buttons);
+    addEventListener("resize", () => this.measure());
     this.measure();
   }
 
   /** Takes the size of the type and of the box, and how many lanes all years need. */
   measure() {
     const em = parseFloat(getComputedStyle(document.documentElement).fontSize);
+    const measured = [em, this.box.clientWidth, innerHeight].join();
+    if (measured === this.measured) return;
+    this.measured = measured;
     const most = kept(innerHeight * 0.25, 7 * em, 16 * em);
     this.strip.setAttribute("height", String(2.75 * em));
     this.box.style.maxHeight = `${2.75 * em + most}px`;
@@ -122,13 +131,14 @@ class Rule {
   layFor({ from, days }) {
     const scale = 2 ** Math.floor(Math.log2(this.view.width / days));
     this.scope = { from: from - days / 2, to: from + 1.5 * days, scale };
-    return layInLanes(this.bars, this.order, this.scope);
+    return layInLanes(this.bars, this.classes, this.scope);
   }
 
-  /** Fits the lanes' height to the room, and says how high all are together. @param {Laid} laid */
-  heightOf({ count }) {
-    const inch = this.view.em / 16;
-    this.lane = kept(Math.floor((this.room.most - 2 * OVER_LANES) / Math.max(1, count)), LANE_LEAST * inch, LANE_MOST * inch);
+  /** Fits the lanes' height to the room, vague bars last, and says how high all are together. @param {Laid} laid */
+  heightOf({ count, near }) {
+    const pixel = this.view.em / 16;
+    const fitting = Math.floor((this.room.most - 2 * OVER_LANES) / Math.max(1, near));
+    this.lane = kept(fitting, LANE_LEAST * pixel, LANE_MOST * pixel);
     return 2 * OVER_LANES + count * this.lane;
   }
 
@@ -252,14 +262,15 @@ class Rule {
     if (i === this.current) return;
     const bar = i === null ? undefined : this.bars[i];
     this.current = bar ? i : null;
+    const words = bar ? barWords(bar) : "";
     this.words.hidden = Boolean(bar);
     this.link.hidden = !bar;
-    this.link.textContent = bar?.words ?? "";
+    this.link.textContent = words;
     this.link.href = bar?.href ?? "";
-    /** @type {Element} */ (this.print.querySelector("title")).textContent = bar?.words ?? "";
+    /** @type {Element} */ (this.print.querySelector("title")).textContent = words;
     if (bar) {
       this.print.setAttribute("href", bar.href);
-      this.print.setAttribute("aria-label", bar.words);
+      this.print.setAttribute("aria-label", words);
     } else {
       this.print.removeAttribute("href");
       this.print.removeAttribute("aria-label");

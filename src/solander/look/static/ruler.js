@@ -101,7 +101,8 @@ function followPointers(rule) {
       const byFinger = /** @type {PointerEvent} */ (event).pointerType === "touch";
       const onBar = event.target instanceof Element && Boolean(event.target.closest(".rule-print"));
       // A drag is no click, and a finger's first touch of a bar only points at it.
-      if (moved || (byFinger && onBar && rule.current !== before)) {
+      const byKey = event.detail === 0;
+      if (!byKey && (moved || (byFinger && onBar && rule.current !== before))) {
         event.preventDefault();
         event.stopPropagation();
       }
