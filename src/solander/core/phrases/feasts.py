@@ -77,6 +77,12 @@ def _queens_day(year: int) -> int:
     return day(year, 8, 31) if year < 1949 else day(year, 4, 30)
 
 
+def _french_mothers_day(year: int) -> int:
+    """The last Sunday of May, or the first of June when that is Whitsun (law of 1950)."""
+    last = _nth(year, 5, _SUNDAY, -1)
+    return last + 7 if last == easter(year) + 49 else last
+
+
 def _advent(year: int) -> int:
     """The fourth Sunday before Christmas Day."""
     before = day(year, 12, 24)
@@ -104,7 +110,19 @@ FEASTS: dict[str, Callable[[int], int] | tuple[int, int]] = {
     "trinity": _from_easter(56),
     "corpus christi": _from_easter(60),
     "orthodox easter": orthodox_easter,
+    "orthodox trinity": lambda year: orthodox_easter(year) + 49,
+    "palm sunday ru": lambda year: orthodox_easter(year) - 7,
+    "maslenitsa": lambda year: orthodox_easter(year) - 49,
     "advent": _advent,
+    "second advent": lambda year: _advent(year) + 7,
+    "third advent": lambda year: _advent(year) + 14,
+    "fourth advent": lambda year: _advent(year) + 21,
+    "sunday of the dead": lambda year: _advent(year) - 7,
+    "day of mourning": lambda year: _advent(year) - 14,
+    "day of repentance": lambda year: _advent(year) - 11,
+    "harvest": lambda year: _nth(year, 10, _SUNDAY, 1),
+    "mothers day fr": _french_mothers_day,
+    "mothers day scandinavia": lambda year: _nth(year, 5, _SUNDAY, -1),
     "thanksgiving": _thanksgiving,
     "august bank holiday": _august_bank_holiday,
     "spring bank holiday": _spring_bank_holiday,
@@ -121,6 +139,9 @@ FEASTS: dict[str, Callable[[int], int] | tuple[int, int]] = {
     "epiphany": (1, 6),
     "burns": (1, 25),
     "christmas ru": (1, 7),
+    "old new year": (1, 14),
+    "epiphany ru": (1, 19),
+    "defender": (2, 23),
     "candlemas": (2, 2),
     "valentine": (2, 14),
     "david": (3, 1),
@@ -139,22 +160,29 @@ FEASTS: dict[str, Callable[[int], int] | tuple[int, int]] = {
     "victory ru": (5, 9),
     "constitution no": (5, 17),
     "empire day": (5, 24),
+    "mothers day pl": (5, 26),
     "constitution dk": (6, 5),
     "sweden": (6, 6),
     "portugal": (6, 10),
+    "anthony": (6, 13),
     "midsummer eve": (6, 23),
     "midsummer": (6, 24),
+    "peter": (6, 29),
     "dominion day": (7, 1),
     "independence us": (7, 4),
     "bastille": (7, 14),
+    "lammas": (8, 1),
     "assumption": (8, 15),
     "spain": (10, 12),
+    "michaelmas": (9, 29),
     "halloween": (10, 31),
     "all saints": (11, 1),
     "all souls": (11, 2),
     "bonfire": (11, 5),
     "october ru": (11, 7),
     "armistice": (11, 11),
+    "independence pl": (11, 11),
+    "martinmas": (11, 11),
     "nicholas eve": (12, 5),
     "nicholas": (12, 6),
     "immaculate": (12, 8),

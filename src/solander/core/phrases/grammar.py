@@ -68,6 +68,8 @@ class Reader(RelativeDates):
                 relation = Kind.UNTIL
             elif kind is Kind.ABOUT or (kind is Kind.FEW and self._kind(place + 1) in _NUMBERS):
                 marks.add("~")
+            elif kind is Kind.OR_BEFORE and relation is None:
+                relation = Kind.UNTIL
             elif kind is Kind.MAYBE and not self._doubts_a_word(place):
                 marks.add("?")
             elif kind is Kind.LAB:
@@ -88,8 +90,9 @@ class Reader(RelativeDates):
 
     def _leads_to_a_date(self, place: int) -> bool:
         """Words that may stand before any date, and "years" before the number of one."""
-        if self._unit(place) == "year" and self._kind(place) is Kind.UNIT:
-            return self._kind(place + 1) in _NUMBERS
+        if self._unit(place) == "year" and self._kind(place) is not Kind.FILLER:
+            is_decade = self._kind(place) is Kind.DECADE_WORD and self._told_decade(place) is not None
+            return self._kind(place + 1) in _NUMBERS and not is_decade
         return self._kind(place) in (*PASSED, Kind.DURING, Kind.WAS)
 
     def _doubts_a_word(self, place: int) -> bool:
@@ -124,7 +127,7 @@ class Reader(RelativeDates):
     def _members(
         self, place: int, relation: Kind | None, loose: bool
     ) -> tuple[tuple[Parts, ...], Link, int] | None:
-        found = self._date(place, loose) or self._bare(place)
+        found = self._first_of_days(place) or self._date(place, loose) or self._bare(place)
         if found is None:
             return None
         parts, place = found
@@ -137,6 +140,16 @@ class Reader(RelativeDates):
         if link == "range" and _is_one_winter(*whole):
             whole, link = whole[:1], ""
         return None if any(parts.is_bare for parts in whole) else (tuple(whole), link, place)
+
+    def _first_of_days(self, place: int) -> tuple[Parts, int] | None:
+        """The 14 of "14.-16. August 1949", which is no year."""
+        if self._day_number(place) is None:
+            return None
+        ahead = self._skip(place + 1, Kind.SEPARATOR)
+        after = self._skip(ahead + 1, *PASSED)
+        if self._kind(ahead) not in (Kind.TO, Kind.EITHER, Kind.BOTH) or self._day_first(after) is None:
+            return None
+        return self._bare(place)
 
     def _linked(
         self, place: int, relation: Kind | None, before: Parts, loose: bool

@@ -35,6 +35,8 @@ class Language:
         Words before or after a number that make it a decade ("années 50").
     decade_endings, ordinal_endings
         What stands behind digits: `1950s`, `14th`.
+    century_endings
+        Endings by which round hundreds mean all hundred years: "1800-talet".
     numbers, ordinals
         Spoken numbers, and days of a month in words.
     hundreds, hundred_joints
@@ -80,6 +82,7 @@ class Language:
     decades: Mapping[int, str] = field(factory=dict)
     decade_word: str = ""
     decade_endings: str = ""
+    century_endings: str = ""
     ordinal_endings: str = ""
     numbers: Mapping[str, int] = field(factory=dict)
     ordinals: Mapping[str, int] = field(factory=dict)

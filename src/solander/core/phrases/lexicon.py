@@ -34,6 +34,7 @@ class Lexicon:
         self._joints = {"", *told_apart(language.hundred_joints)}
         self._feasts = {folded(word): feast for word, feast in language.feast_without_day.items()}
         self._decades = {folded(ending) for ending in told_apart(language.decade_endings)}
+        self._centuries = {folded(ending) for ending in told_apart(language.century_endings)}
         self._ordinals = {folded(ending) for ending in told_apart(language.ordinal_endings)}
 
     def _add(self, words: str, kind: Kind, value: Any) -> None:
@@ -154,6 +155,8 @@ class Lexicon:
         """Digits with an ending: a decade, a day of a month, or nothing known."""
         digits = "".join(c for c in text if c.isdigit())
         ending = text.lstrip("'").removeprefix(digits)
+        if ending in self._centuries and int(digits) % 100 == 0 and len(digits) == 4:
+            return Kind.HUNDREDS, int(digits)
         if ending in self._decades and int(digits) % 10 == 0 and len(digits) in (2, 4):
             return Kind.DECADE, int(digits)
         if ending in self._ordinals and len(digits) <= 2:
@@ -224,7 +227,7 @@ def _entries(language: Language) -> Iterator[tuple[str, Kind, Any]]:
     yield from ((words, Kind.MONTH, number) for number, words in enumerate(language.months, 1))
     yield from ((words, Kind.SEASON, number) for number, words in enumerate(language.seasons, 21))
     yield from ((words, Kind.FEAST, name) for name, words in language.feasts.items())
-    yield from ((words, Kind.EVENT, spans) for words, spans in language.events.items())
+    yield from ((words, Kind.EVENT if spans else Kind.WORD, spans) for words, spans in language.events.items())
     yield from ((words, Kind.DECADE, year) for year, words in language.decades.items())
     yield from ((words, Kind.SPOKEN, number) for words, number in language.numbers.items())
     yield from ((words, Kind.ORDINAL, number) for words, number in language.ordinals.items())

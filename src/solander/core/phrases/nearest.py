@@ -43,9 +43,10 @@ def _stretch(anchor: Parts, today: date) -> Stretch | None:
         return anchor.stretch
     try:
         values = values_of(anchor, today)
+        first, last = parse_edtf(values[0].first).bounds().earliest, parse_edtf(values[-1].last).bounds().latest
     except InvalidValue:
+        # Such a day does not exist, or what is open has no end to count from.
         return None
-    first, last = parse_edtf(values[0].first).bounds().earliest, parse_edtf(values[-1].last).bounds().latest
     return None if first is None or last is None else Stretch(first, last, first, last)
 
 

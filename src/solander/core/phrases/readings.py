@@ -123,7 +123,8 @@ def _member(value: Value, mark: str) -> str:
 
 
 def _range(first: str, last: str, mark: str) -> str:
-    return f"[{first}{mark}..{last}{mark}]"
+    start, end = (f"{text}{mark}" if text else "" for text in (first, last))
+    return f"[{start}..{end}]"
 
 
 def _week(value: Value, days: int, mark: str) -> str:

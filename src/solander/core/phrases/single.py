@@ -39,7 +39,9 @@ class SingleDates(Cursor):
             case Kind.SEASON:
                 return self._named(place, Parts(season=self._value(place)))
             case Kind.EVENT:
-                return Parts(spans=self._value(place)), place + 1
+                return self._event(place)
+            case Kind.HUNDREDS:
+                return Parts(century=self._value(place)), place + 1
             case Kind.LIFE | Kind.NAMED:
                 return self._value(place), place + 1
             case Kind.DECADE if not self._is_age(place):
@@ -63,14 +65,34 @@ class SingleDates(Cursor):
         digits = self._value(ahead) if self._kind(ahead) in (Kind.NUMBER, Kind.SHORT_YEAR) else ""
         if digits[-1:] == "0" and len(digits) in (2, 4):
             return Parts(decade=self._decade(int(digits))), ahead + 1
+        if self._kind(ahead) is Kind.SPOKEN and self._value(ahead) in range(20, 100, 10):
+            return Parts(decade=self._decade(self._value(ahead))), ahead + 1
         if self._kind(ahead) is Kind.DECADE:
             return Parts(decade=self._decade(self._value(ahead))), ahead + 1
         return None
 
+    def _event(self, place: int) -> tuple[Parts, int] | None:
+        """ "The war", also with its year; what stands before it may make it another war."""
+        spans = self._value(place)
+        if len(spans) > 1 and place > 0 and self._kind(place - 1) is Kind.WORD:
+            return None
+        found = self._year(self._skip(place + 1), loose=False)
+        if found is not None:
+            year, _, after = found
+            meant = tuple(
+                span for span in spans if (span[0] or "0")[:4] <= f"{year:04d}" <= (span[1] or "9999")[:4]
+            )
+            if meant and all(all(span) for span in meant):
+                return Parts(spans=meant, year=year), after
+        return Parts(spans=spans), place + 1
+
     def _worded_decade(self, place: int) -> tuple[Parts, int]:
-        """ "1950s", "50er Jahre"."""
+        """ "1950s", "50er Jahre"; "the 1800s" are the hundred years rather than the ten."""
         after = place + 2 if self._unit(place + 1) == "year" else place + 1
-        return Parts(decade=self._decade(self._value(place))), after
+        decade = Parts(decade=self._decade(self._value(place)))
+        if self._value(place) % 100 == 0 and 1000 < self._value(place) < 1900:
+            return Parts(options=(Parts(century=self._value(place)), decade)), after
+        return decade, after
 
     def _is_age(self, place: int) -> bool:
         """Whether it is "her twenties"."""
@@ -133,11 +155,9 @@ class SingleDates(Cursor):
     def _across_new_year(self, place: int) -> tuple[int, bool, int] | None:
         """ "winter 1962-63", "Silvester 62/63": the first of two years that follow each other."""
         numbers, _ = self._value(place)
-        if (
-            len(numbers) != 2
-            or (int(numbers[0]) + 1) % 100 != int(numbers[1]) % 100
-            or len(numbers[1]) not in (2, 4)
-        ):
+        if len(numbers) != 2 or not all(number.isdigit() for number in numbers):
+            return None
+        if not f"{int(numbers[0]) + 1:02d}".endswith(numbers[1]):
             return None
         found = self._year_in_digits(numbers[0], place, True)
         return None if found is None or len(numbers[1]) > len(numbers[0]) else found
@@ -203,8 +223,13 @@ class SingleDates(Cursor):
     def _from_numbers(self, place: int) -> tuple[Parts, int] | None:
         numbers, sign = self._value(place)
         month = self._skip(place + 1)
-        if len(numbers) == 2 and self._kind(month) is Kind.MONTH:
+        if len(numbers) == 2 and self._kind(month) is Kind.MONTH and numbers[1].isdigit():
             return self._days_of_month(numbers, month)
+        if len(numbers) == 2 and (year := self._year(place + 1, loose=False)) is not None and not year[1]:
+            # "14/8 1949"
+            numbers, month = (*numbers, f"{year[0]:04d}"), year[2]
+            parts = in_figures(numbers, sign, years=self.years, day_first=self.day_first)
+            return None if parts is None or not (parts.day or parts.options) else (parts, month)
         parts = in_figures(numbers, sign, years=self.years, day_first=self.day_first)
         return None if parts is None else (parts, place + 1)
 

@@ -28,6 +28,7 @@ class Kind(Enum):
     LIFE = auto()  # what was said of a known person's life
     NAMED = auto()  # a known occasion
     DECADE = auto()  # first year of a decade: 1950, or 50 where the century is not said
+    HUNDREDS = auto()  # first year of a century
     DECADE_WORD = auto()  # its value is the unit of time that the word may also be
     CENTURY = auto()
     UNIT = auto()  # year, month, week, day

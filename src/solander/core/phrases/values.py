@@ -8,7 +8,7 @@ from datetime import date
 from attrs import evolve, frozen
 
 from solander.core.dates import day_text, edtf_of_range, parse_edtf
-from solander.core.days import from_day, month_length
+from solander.core.days import day, from_day, month_length
 from solander.core.errors import InvalidValue
 from solander.core.phrases.feasts import FEASTS, feast_day
 from solander.core.phrases.parts import Parts, Stretch
@@ -69,6 +69,8 @@ def _plain_value(parts: Parts) -> Value:
     if parts.stretch is not None:
         whole = _days(parts.stretch.first, parts.stretch.last, parts.approximate)
         return evolve(whole, stretch=parts.stretch)
+    if parts.spans and parts.year is not None:
+        return _in_year(parts.spans[0], parts.year)
     if parts.spans:
         return Value(*parts.spans[0])
     if parts.century is not None:
@@ -89,6 +91,20 @@ def _plain_value(parts: Parts) -> Value:
     if parts.day is not None:
         return _same(f"{month}-{parts.day:02d}")
     return _same(month) if parts.part is None or parts.year is None else _part_of_month(parts, month)
+
+
+def _in_year(span: tuple[str, str], year: int) -> Value:
+    """What of an event lies in a year: "the war, 1943", "the coronation, 1937"."""
+    first, last = max(_first(span[0]), day(year, 1, 1)), min(_last(span[1]), day(year, 12, 31))
+    return _days(first, last, approximate=False)
+
+
+def _first(text: str) -> int:
+    return parse_edtf(text).bounds().earliest or 0
+
+
+def _last(text: str) -> int:
+    return parse_edtf(text).bounds().latest or 0
 
 
 def _same(text: str) -> Value:

@@ -36,7 +36,8 @@ DANISH = Language(
         "december|dec",
     ),
     seasons=("foråret|forår", "sommeren|sommer", "efteråret|efterår", "vinteren|vinter"),
-    weekdays="mandag|tirsdag|onsdag|torsdag|fredag|lørdag|søndag",
+    weekdays="mandagen|tirsdagen|onsdagen|torsdagen|fredagen|lørdagen|søndagen|mandag|tirsdag|onsdag|torsdag|"
+    "fredag|lørdag|søndag",
     feasts={
         "christmas~": "julen|juletid",
         "christmas": "første juledag|1. juledag|juledag",
@@ -57,11 +58,22 @@ DANISH = Language(
         "whitsun~": "pinse|pinsen",
         "whitsun": "pinsedag|første pinsedag",
         "whit monday": "anden pinsedag|2. pinsedag",
-        "midsummer eve": "sankthansaften|sankt hans|skt. hans|skt hans",
+        "midsummer eve": "sankthansaften|sankthans aften|sankthans|sankt hans|sankt hans aften|sct. hans|"
+        "skt. hans aften|sankt hans|skt. hans|skt hans",
         "lucia": "lucia",
         "advent": "første advent",
     },
     events={
+        "befrielsen": (("1945-05-04", "1945-05-05"),),
+        "efterkrigstiden": (("1945-05-06", ""), ("1918-11-12", "")),
+        "førkrigstiden": (("", "1940-04-08"),),
+        "krigens slutning|slutningen af krigen": (("1945-05-05", "1945-05-05"),),
+        "krigsudbruddet": (("1940-04-09", "1940-04-09"), ("1914-08-01", "1914-08-01")),
+        "verdenskrigen": wars.THE_WAR,
+        "kolde krig": wars.OTHER,
+        "attenhundredtallet": (("1800", "1899"),),
+        "nittenhundredtallet": (("1900", "1999"),),
+        "genforeningen": (("1920-06-15", "1920-07-11"),),
         "krigen|besættelsen": (("1940-04-09", "1945-05-05"), wars.FIRST),
         "anden verdenskrig|2. verdenskrig": (wars.SECOND,),
         "første verdenskrig|1. verdenskrig": (wars.FIRST,),
@@ -101,6 +113,7 @@ DANISH = Language(
     lab="fremkaldt|kopieret",
     correction="nej|undskyld|jeg mener",
     filler="den|det|i|på|år|året|ved|af|øh",
+    century_endings="-tallet|tallet",
     was="var",
     feast_without_day={"jul": "christmas~"},
     units={

@@ -80,6 +80,22 @@ def _ordinals() -> dict[str, int]:
     return found
 
 
+def _reigns() -> dict[str, tuple[tuple[str, str], ...]]:
+    reigns = {
+        "queen victoria|victoria": ("1837-06-20", "1901-01-22"),
+        "edward vii|edward the seventh": ("1901-01-22", "1910-05-06"),
+        "george v|george the fifth": ("1910-05-06", "1936-01-20"),
+        "edward viii|edward the eighth": ("1936-01-20", "1936-12-11"),
+        "george vi|george the sixth": ("1936-12-11", "1952-02-06"),
+        "elizabeth ii|elizabeth the second": ("1952-02-06", "2022-09-08"),
+    }
+    forms = ("reign of {}", "reign of king {}", "reign of queen {}", "{}'s reign", "{}'s time", "king {}'s reign")
+    return {
+        "|".join(form.format(name) for name in names.split("|") for form in forms): (span,)
+        for names, span in reigns.items()
+    }
+
+
 def _decades() -> dict[int, str]:
     names = {ten: f"{word[:-1]}ies" for ten, word in _TENS.items()}
     whole = {1900 + ten: f"nineteen {name}|nineteen-{name}" for ten, name in names.items()}
@@ -106,6 +122,15 @@ ENGLISH = Language(
     weekdays="monday|mon|tuesday|tue|tues|wednesday|wed|thursday|thu|thur|thurs|friday|fri|saturday|sat|sunday|"
     "sun",
     feasts={
+        "advent": "advent sunday",
+        "advent~": "advent",
+        "michaelmas": "michaelmas|michaelmas day",
+        "martinmas": "martinmas",
+        "lammas": "lammas|lammas day",
+        "candlemas": "candlemas",
+        "harvest~": "harvest festival",
+        "easter eve": "easter saturday|holy saturday|easter eve",
+        "nicholas": "st nicholas|st nicholas' day|st. nicholas' day",
         "christmas~": "christmas|xmas|x-mas|x mas|christmas time|christmastime|yuletide",
         "christmas": "christmas day|xmas day",
         "christmas eve": "christmas eve|xmas eve",
@@ -124,11 +149,11 @@ ENGLISH = Language(
         "good friday": "good friday",
         "easter~": "easter|eastertime|easter time|easter weekend|easter holidays|easter holiday",
         "easter": "easter sunday|easter day",
-        "easter monday": "easter monday|easter bank holiday",
+        "easter monday": "easter monday|easter mon|easter bank holiday",
         "ascension": "ascension day",
         "whitsun~": "whitsun|whitsuntide|whit|whit week|whit weekend|pentecost",
         "whitsun": "whit sunday|whitsunday|pentecost sunday",
-        "whit monday": "whit monday|whitmonday|whitsun bank holiday|whit bank holiday",
+        "whit monday": "whit monday|whit mon|whitmonday|whitsun bank holiday|whit bank holiday",
         "trinity": "trinity sunday",
         "corpus christi": "corpus christi",
         "labour day": "may day|mayday",
@@ -162,7 +187,39 @@ ENGLISH = Language(
         "thanksgiving": "thanksgiving day|thanksgiving",
     },
     events={
-        "the war|war|wartime|war time|war years": wars.THE_WAR,
+        "korean war|korea war": wars.KOREA,
+        "vietnam war": wars.VIETNAM,
+        "boer war|south african war": (("1899-10-11", "1902-05-31"),),
+        "crimean war": (("1853-10-16", "1856-03-30"),),
+        "franco-prussian war": wars.FRANCO_PRUSSIAN,
+        "spanish civil war": wars.SPAIN,
+        "american civil war|war between the states": (("1861-04-12", "1865-05-09"),),
+        "spanish-american war": (("1898-04-21", "1898-08-13"),),
+        "falklands war|falklands": (("1982-04-02", "1982-06-14"),),
+        "gulf war": (("1990-08-02", "1991-02-28"),),
+        "cold war|civil war|war memorial|war grave|war graves|war bride|war baby|man of war|warship": wars.OTHER,
+        "prewar": wars.BEFORE_THE_WAR,
+        "postwar": wars.AFTER_THE_WAR,
+        "outbreak of war|outbreak of the war|war was declared|war broke out|the war broke out|"
+        "start of the war|declaration of war": wars.START_OF_WAR,
+        "end of the war|the end of the war|war's end|the war ended|war ended": wars.END_OF_WAR,
+        "the depression|great depression|the great depression|the slump": (("1929-10-24", "1939"),),
+        "roaring twenties|the roaring twenties": (("1920", "1929"),),
+        "swinging sixties|the swinging sixties": (("1960", "1969"),),
+        "prohibition": (("1920-01-17", "1933-12-05"),),
+        "general strike|the general strike": (("1926-05-03", "1926-05-12"),),
+        "silver jubilee|jubilee": (("1977-06-07", "1977-06-07"), ("1935-05-06", "1935-05-06")),
+        "diamond jubilee": (("1897-06-22", "1897-06-22"),),
+        "golden jubilee": (("1887-06-20", "1887-06-20"),),
+        "armistice": (("1918-11-11", "1918-11-11"),),
+        "abdication": (("1936-12-10", "1936-12-11"),),
+        "the festival of britain|festival of britain": (("1951-05-03", "1951-09-30"),),
+        "battle of britain": (("1940-07-10", "1940-10-31"),),
+        "dunkirk": (("1940-05-26", "1940-06-04"),),
+        "victorian era|victorian period|victorian age": (("1837-06-20", "1901-01-22"),),
+        "edwardian era|edwardian period|edwardian age": (("1901-01-22", "1910-05-06"),),
+        **_reigns(),
+        "the war|war|wartime|war time|war years|the war years": wars.THE_WAR,
         "world war two|world war ii|world war 2|wwii|ww2|ww ii|second world war|2nd world war": (wars.SECOND,),
         "world war one|world war i|world war 1|wwi|ww1|ww i|first world war|great war|1st world war": (
             wars.FIRST,
@@ -183,7 +240,7 @@ ENGLISH = Language(
     numbers={**_numbers(), **_years()},
     ordinals=_ordinals(),
     century="century|cent",
-    about="on or about|"
+    about="around and about|roughly about|some time in about|maybe about|on or about|"
     "c|ca|circa|cca|about|abt|around|approx|approximately|approximate|roughly|round about|some time around|"
     "sometime around|somewhere around|somewhere about",
     about_after="or so|or thereabouts|ish|-ish|or about then",
@@ -208,8 +265,9 @@ ENGLISH = Language(
     week_of="week of|week beginning",
     week_ending="week ending",
     lab="developed|processed|printed|print made|processed by|developed by|made by|finished|processing date",
-    correction="no|sorry|i mean|or rather|rather|no wait|wait|actually|correction|make that",
-    filler="month of|the|of|in|on|at|dated|date|taken|year|during the|er|erm|um|uh|hm|hmm|well|let me see|"
+    correction="no|sorry|i mean|or rather|rather|no it was|no wait|wait|actually|correction|make that",
+    filler="either|somewhere|back in|it must have been|month of|the|of|in|on|at|dated|date|taken|year|"
+    "during the|er|erm|um|uh|hm|hmm|well|let me see|"
     "sometime|some time|a|an|weekend|week-end",
     was="it was|was|it's|that was",
     day_first=None,

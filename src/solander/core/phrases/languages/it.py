@@ -27,6 +27,14 @@ ITALIAN = Language(
     seasons=("primavera", "estate", "autunno", "inverno"),
     weekdays="lunedì|martedì|mercoledì|giovedì|venerdì|sabato|domenica",
     feasts={
+        "mothers day": "festa della mamma",
+        "women": "festa della donna",
+        "all souls": "giorno dei morti|i morti",
+        "maundy thursday": "giovedì santo",
+        "easter eve": "sabato santo",
+        "advent~": "avvento",
+        "nicholas": "san nicola",
+        "lucia": "santa lucia",
         "christmas~": "natale",
         "christmas": "giorno di natale",
         "christmas eve": "vigilia di natale|vigilia",
@@ -54,6 +62,22 @@ ITALIAN = Language(
         "immaculate": "immacolata",
     },
     events={
+        "dopoguerra|secondo dopoguerra": (("1945-05-09", ""), ("1918-11-05", "")),
+        "anteguerra": (("", "1940-06-09"), ("", "1915-05-22")),
+        "tra le due guerre|fra le due guerre": (wars.BETWEEN,),
+        "ottocento": (("1800", "1899"),),
+        "novecento": (("1900", "1999"),),
+        "guerra mondiale": wars.THE_WAR,
+        "guerra fredda|guerra di|guerra d'": wars.OTHER,
+        "guerra di libia|guerra italo-turca": (("1911-09-29", "1912-10-18"),),
+        "guerra d'etiopia|guerra d'africa": (("1935-10-03", "1936-05-05"),),
+        "guerra di spagna": wars.SPAIN,
+        "guerra di corea": wars.KOREA,
+        "fine della guerra": (("1945-05-08", "1945-05-08"), ("1918-11-04", "1918-11-04")),
+        "liberazione|la liberazione": (("1945-04-25", "1945-04-25"),),
+        "boom economico": (("1958", "1963"),),
+        "fascismo": (("1922-10-31", "1943-07-25"),),
+        "belle époque": (wars.BELLE_EPOQUE,),
         "la guerra|guerra": (("1940-06-10", "1945-05-08"), ("1915-05-23", "1918-11-04")),
         "seconda guerra mondiale|seconda guerra": (wars.SECOND,),
         "prima guerra mondiale|grande guerra|prima guerra": (wars.FIRST,),
@@ -105,7 +129,8 @@ ITALIAN = Language(
     to="a|al|fino a|fino al",
     before="prima che|prima di|prima del|prima della",
     after="dopo che|dopo|dopo il|dopo la",
-    until="entro|non dopo|fino a|fino al|al più tardi",
+    until="non oltre il|non oltre|non più tardi di|non più tardi del|al più tardi nel|entro il|entro|non dopo|"
+    "fino a|fino al|al più tardi",
     since="da|dal|non prima di|non prima del|a partire da|a partire dal",
     or_before="o prima",
     or_after="o dopo",
@@ -114,6 +139,8 @@ ITALIAN = Language(
     lab="sviluppo|sviluppata|sviluppato",
     correction="no|anzi|scusa|volevo dire",
     filler="il|lo|la|i|gli|l'|di|del|della|dell'|nel|nell'|nella|in|all'|anno|eh|ehm",
+    first_half="prima metà degli|prima metà del|prima metà",
+    second_half="seconda metà degli|seconda metà del|seconda metà",
     was="era",
     units={
         "year": "anno|anni|annetti",
@@ -136,7 +163,8 @@ ITALIAN = Language(
         "quando la/il? {who} è nato/nata|nascita di/della/del {who}|nascesse la/il? {who}|{who} nascesse|"
         "{who} è nato/nata|è nato/nata {who}|nacque {who}|{who} nacque",
         "birth year": "anno in cui la/il? {who} è nato/nata|anno in cui è nato/nata {who}|"
-        "anno in cui nacque la/il? {who}|anno in cui la/il? {who} nacque|anno della/di nascita di/della/del {who}",
+        "anno in cui nacque la/il? {who}|anno in cui la/il? {who} nacque|"
+        "anno della/di nascita di/della/del {who}",
         "death": "quando morì la/il? {who}|quando la/il? {who} morì|quando è morto/morta la/il? {who}|"
         "quando la/il? {who} è morto/morta|morte di/della/del {who}|morisse {who}|{who} morisse|{who} morì|"
         "{who} è morto/morta|morì {who}",

@@ -29,11 +29,15 @@ DUTCH = Language(
     seasons=("lente|voorjaar", "zomer", "herfst|najaar", "winter"),
     weekdays="maandag|dinsdag|woensdag|donderdag|vrijdag|zaterdag|zondag",
     feasts={
+        "martinmas": "sint maarten|sint-maarten",
+        "easter eve": "stille zaterdag",
+        "maundy thursday": "witte donderdag",
+        "advent~": "advent",
         "christmas~": "kerst|kerstmis|kersttijd",
         "christmas": "eerste kerstdag|1e kerstdag",
         "boxing day": "tweede kerstdag|2e kerstdag",
         "christmas eve": "kerstavond",
-        "new years eve": "oudejaarsavond|oudejaar|oudejaarsdag|oud en nieuw",
+        "new years eve": "oudejaarsavond|oudjaar|oudjaarsavond|oudejaar|oudejaarsdag|oud en nieuw",
         "new year": "nieuwjaar|nieuwjaarsdag",
         "epiphany": "driekoningen",
         "shrove tuesday~": "carnaval|vastenavond",
@@ -58,6 +62,20 @@ DUTCH = Language(
         "nicholas": "sint nicolaas|sint-nicolaas",
     },
     events={
+        "bevrijding|de bevrijding": (("1944-09-12", "1945-05-05"),),
+        "interbellum|tussen de oorlogen": (wars.BETWEEN,),
+        "vooroorlogs|vooroorlogse tijd": (("", "1940-05-09"),),
+        "naoorlogs|naoorlogse tijd|naoorlogse jaren": (("1945-05-06", ""),),
+        "wereldoorlog": wars.THE_WAR,
+        "koude oorlog|koreaanse oorlog|boerenoorlog|burgeroorlog": wars.OTHER,
+        "einde van de oorlog|eind van de oorlog": (("1945-05-05", "1945-05-05"),),
+        "begin van de oorlog|uitbreken van de oorlog": (
+            ("1940-05-10", "1940-05-10"),
+            ("1939-09-01", "1939-09-01"),
+        ),
+        "mobilisatie|de mobilisatie": (("1939-08-28", "1940-05-09"), ("1914-07-31", "1918-11-11")),
+        "watersnood|watersnoodramp": (("1953-01-31", "1953-02-01"),),
+        "crisisjaren|crisistijd": (("1929-10-24", "1939"),),
         "de oorlog|oorlog|bezetting": (("1940-05-10", "1945-05-05"), wars.FIRST),
         "tweede wereldoorlog|2e wereldoorlog": (wars.SECOND,),
         "eerste wereldoorlog|1e wereldoorlog": (wars.FIRST,),
@@ -65,7 +83,8 @@ DUTCH = Language(
         "eeuwwisseling": (wars.TURN_OF_CENTURY,),
     },
     decades={
-        ten * 10: f"jaren {word}|{word}er jaren|{word}erjaren|de jaren {word}" for ten, word in enumerate(_TENS, 2)
+        ten * 10: f"jaren {word}|{word}er jaren|{word}erjaren|de jaren {{word}}"
+        for ten, word in enumerate(_TENS, 2)
     },
     decade_word="jaren|de jaren",
     decade_endings="er",
@@ -122,7 +141,8 @@ DUTCH = Language(
         "birthday in": "{whose} verjaardag in? {year}|verjaardag van {who} in? {year}",
         "birth": "toen {who} geboren werd/is/was|toen {who} werd/is/was geboren|{who} geboren werd/is/was|"
         "{who} werd/is/was geboren|geboorte van {who}|{whose} geboorte|dag dat/waarop {who} geboren werd/is",
-        "birth year": "jaar dat/waarin/van? {who} geboren werd/is/was|geboortejaar van {who}|{whose} geboortejaar|"
+        "birth year": "jaar dat/waarin/van? {who} geboren werd/is/was|geboortejaar van {who}|"
+        "{whose} geboortejaar|"
         "jaar waarin {who} werd geboren",
         "death": "toen {who} stierf/overleed|toen {who} dood ging|{who} stierf/overleed|{whose} dood/overlijden|"
         "dood/overlijden van {who}",

@@ -27,7 +27,8 @@ NORWEGIAN = Language(
         "desember|des",
     ),
     seasons=("våren|vår", "sommeren|sommer|sommar|sommaren", "høsten|høst|haust|hausten", "vinteren|vinter"),
-    weekdays="mandag|tirsdag|onsdag|torsdag|fredag|lørdag|søndag",
+    weekdays="mandagen|tirsdagen|onsdagen|torsdagen|fredagen|lørdagen|søndagen|mandag|tirsdag|onsdag|torsdag|"
+    "fredag|lørdag|søndag",
     feasts={
         "christmas~": "jula|julen|juletider|juletida",
         "christmas": "første juledag|1. juledag|juledag",
@@ -48,11 +49,23 @@ NORWEGIAN = Language(
         "ascension": "kristi himmelfartsdag",
         "whitsun~": "pinse|pinsen|pinsa",
         "whitsun": "første pinsedag",
-        "midsummer eve": "sankthansaften|st. hans|sankthans|st hans|jonsok",
+        "midsummer eve": "sankthansaften|sankthans aften|sankthans|sankt hans|sankt hans aften|sct. hans|"
+        "skt. hans aften|st. hans|sankthans|st hans|jonsok",
         "lucia": "lucia",
         "advent": "første advent",
     },
     events={
+        "okkupasjonen|under okkupasjonen": (("1940-04-09", "1945-05-08"),),
+        "frigjøringen|frigjøringsdagen": (("1945-05-08", "1945-05-08"),),
+        "etterkrigstiden|etterkrigstida": (("1945-05-09", ""), ("1918-11-12", "")),
+        "førkrigstiden": (("", "1940-04-08"),),
+        "krigsslutt|krigens slutt|slutten av krigen": wars.END_OF_WAR,
+        "krigsutbruddet": (("1940-04-09", "1940-04-09"), ("1914-08-01", "1914-08-01")),
+        "verdenskrigen": wars.THE_WAR,
+        "kalde krigen": wars.OTHER,
+        "attenhundretallet": (("1800", "1899"),),
+        "nittenhundretallet": (("1900", "1999"),),
+        "unionsoppløsningen": (("1905-06-07", "1905-06-07"),),
         "krigen|krigsårene|krigsåra": (("1940-04-09", "1945-05-08"), wars.FIRST),
         "andre verdenskrig|annen verdenskrig": (wars.SECOND,),
         "første verdenskrig": (wars.FIRST,),
@@ -89,6 +102,7 @@ NORWEGIAN = Language(
     lab="fremkalt|framkalt|kopiert",
     correction="nei|unnskyld|jeg mener",
     filler="den|det|i|på|år|året|ved|av|eh",
+    century_endings="-tallet|tallet",
     was="var",
     feast_without_day={"jul": "christmas~"},
     units={
@@ -108,7 +122,8 @@ NORWEGIAN = Language(
         "{who} {years} gammel/gamal?|{who} er {years} gammel/gamal?|{who} i en? alder av {age}",
         "birthday": "{whose} {nth} fødselsdag/bursdag|da {who} fylte {age}|{who} fylte {age}",
         "birthday in": "{whose} fødselsdag/bursdag i? {year}",
-        "birth": "da/når {who} ble/blei/vart født|{who} ble/blei/vart født|{whose} fødsel|da {who} kom til verden|"
+        "birth": "da/når {who} ble/blei/vart født|{who} ble/blei/vart født|{whose} fødsel|"
+        "da {who} kom til verden|"
         "dagen {who} ble født",
         "birth year": "år/året da/som? {who} ble/blei/vart født|{whose} fødselsår|året for {whose} fødsel",
         "death": "da/når {who} døde|{who} døde|{whose} død",

@@ -36,7 +36,8 @@ SWEDISH = Language(
         "december|dec",
     ),
     seasons=("våren|vår", "sommaren|sommar|sommarn", "hösten|höst", "vintern|vinter"),
-    weekdays="måndag|tisdag|onsdag|torsdag|fredag|lördag|söndag",
+    weekdays="måndagen|tisdagen|onsdagen|torsdagen|fredagen|lördagen|söndagen|måndag|tisdag|onsdag|torsdag|"
+    "fredag|lördag|söndag",
     feasts={
         "christmas~": "julen|jultiden",
         "christmas": "juldagen|juldag",
@@ -65,6 +66,16 @@ SWEDISH = Language(
         "advent": "första advent",
     },
     events={
+        "beredskapstiden|beredskapen": (("1939-09-01", "1945-05-08"),),
+        "efterkrigstiden": wars.AFTER_THE_WAR,
+        "förkrigstiden": wars.BEFORE_THE_WAR,
+        "krigsslutet|krigets slut|slutet av kriget": wars.END_OF_WAR,
+        "krigsutbrottet|krigets början": wars.START_OF_WAR,
+        "vinterkriget": (("1939-11-30", "1940-03-13"),),
+        "kalla kriget": wars.OTHER,
+        "koreakriget": wars.KOREA,
+        "artonhundratalet": (("1800", "1899"),),
+        "nittonhundratalet": (("1900", "1999"),),
         "kriget|krigsåren": wars.THE_WAR,
         "andra världskriget": (wars.SECOND,),
         "första världskriget": (wars.FIRST,),
@@ -104,6 +115,7 @@ SWEDISH = Language(
     lab="framkallad|framkallat|kopierad",
     correction="nej|förlåt|jag menar|rättare sagt",
     filler="den|det|i|på|år|året|vid|av|eh",
+    century_endings="-talet|talet|-tal|tal|-talets",
     was="var",
     feast_without_day={"jul": "christmas~"},
     units={
