@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from solander.core.chronology.constraints import Between, Difference, Months, Pieces, Statement
 from solander.core.chronology.contradictions import Contradiction
+from solander.core.chronology.mends import Mend, mends, mends_most
 from solander.core.chronology.network import Network, solve
 from solander.core.chronology.order import Placed, put_in_order
 from solander.core.chronology.problems import Problem, answer, problems_in, read_problem
@@ -13,6 +14,7 @@ __all__ = [
     "Between",
     "Contradiction",
     "Difference",
+    "Mend",
     "Months",
     "Network",
     "Pieces",
@@ -22,6 +24,8 @@ __all__ = [
     "Solution",
     "Statement",
     "answer",
+    "mends",
+    "mends_most",
     "problems_in",
     "put_in_order",
     "read_problem",

@@ -55,9 +55,7 @@ class Network:
         InvalidValue
             When it speaks of an unknown thing, or its id is taken; nothing is changed then either.
         """
-        _check(statement, self._places, self._numbers)
-        self._state.forget_log()
-        clash = self._state.take(self._next, statement, self._places)
+        clash = self._tried(statement)
         if clash is not None:
             self._state.undo(0)
             return self._contradiction(statement, clash)
@@ -65,6 +63,18 @@ class Network:
         self._numbers[statement.id] = self._next
         self._next += 1
         return None
+
+    def contradiction_of(self, statement: Statement) -> Contradiction | None:
+        """What a statement would contradict if it were added; nothing is changed.
+
+        Raises
+        ------
+        InvalidValue
+            As `add` does.
+        """
+        clash = self._tried(statement)
+        self._state.undo(0)
+        return None if clash is None else self._contradiction(statement, clash)
 
     def withdraw(self, ident: str) -> Statement:
         """Takes a statement back, as if it had never been said, and gives it.
@@ -119,6 +129,11 @@ class Network:
                 elif said.max_days is not None and said.max_days <= 0:
                     pairs.append((said.b, said.a))
         return pairs
+
+    def _tried(self, statement: Statement) -> list[Cause | None] | None:
+        _check(statement, self._places, self._numbers)
+        self._state.forget_log()
+        return self._state.take(self._next, statement, self._places)
 
     def _takes(self, number: int, statement: Statement) -> bool:
         _check(statement, self._places, ())

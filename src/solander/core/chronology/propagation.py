@@ -210,6 +210,8 @@ class Propagation:
     def _resting_on(self, number: int, seeds: Iterable[int]) -> set[int]:
         """All things whose bounds or stretches were made with the help of a statement, at some time."""
         found = {x for x, numbers in self._rests.items() if number in numbers}
+        # Months of an open range wait there for a bound, also while they make none.
+        found.update(x for x in seeds if x in self.months)
         found.update(x for x in seeds if number in (_head(self.first_why[x]), _head(self.last_why[x])))
         waiting = list(found)
         while waiting:
