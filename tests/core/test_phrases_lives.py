@@ -371,7 +371,7 @@ def test_a_long_row_of_one_word(word):
     assert read(f"{word} " * 2000 + "1950").readings
 
 
-@given(st.integers(0, 100), st.dates(datetime.date(1850, 1, 1), datetime.date(1925, 12, 31)))
+@given(st.integers(0, 100), st.dates(datetime.date(1850, 1, 1), datetime.date(1920, 12, 31)))
 def test_an_age_lasts_from_birthday_to_birthday(age, born):
     people = {"Kim": Person("Kim", born=born.isoformat())}
     reading = read_date(f"Kim aged {age}", today=TODAY, people=people).readings[0]

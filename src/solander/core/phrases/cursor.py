@@ -10,7 +10,7 @@ from solander.core.phrases.terms import UNITS, Kind, Term
 
 __all__ = ["PASSED", "Cursor"]
 
-PASSED = (Kind.SEPARATOR, Kind.FILLER)
+PASSED = (Kind.SEPARATOR, Kind.FILLER, Kind.WEEKDAY)
 
 
 class Cursor:

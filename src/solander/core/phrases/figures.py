@@ -81,6 +81,8 @@ def _two(numbers: tuple[str, ...], sign: str, years: Years) -> Parts | None:
     first, second = numbers
     if len(first) == 4 and len(second) == 2:
         return _year_and_two(first, second, sign, years)
+    if len(first) == 4 and len(second) == 1 and sign in "/-–":
+        return _year_and_two(first, f"{first[2]}{second}", sign, years)
     if len(first) == 4 and len(second) == 4:
         return _from_to(first, second, years)
     if len(second) == 4 and len(first) <= 2:

@@ -168,7 +168,11 @@ class Reader(RelativeDates):
         found = self._day_first(start)
         if found is None and before.day and self._day_number(start) is not None:
             found = self._bare(start)
-        found = found or self._date(start, loose or before.has_year) or self._bare(start)
+        if found is None:
+            found = self._date(start, loose or before.has_year) or self._bare(start)
+        if found and kind is Kind.BOTH and relation is not Kind.BETWEEN and (found[0].number or 10) < 10:
+            # "1952 and 3 children"
+            return None
         return None if found is None else (link, *found)
 
 

@@ -29,12 +29,16 @@ class Language:
         Name in `feasts.FEASTS`, with `~` when the word means the time about the day, to its words.
     events
         Words to the spans of days (EDTF) that they mean, the likeliest first.
+    season_parts
+        One word for a season (21 to 24) and a third of it (0 to 2): "Spätsommer".
     decades
         Words for decades of a century ("fifties") by their first year (50).
     decade_word
         Words before or after a number that make it a decade ("années 50").
     decade_endings, ordinal_endings
         What stands behind digits: `1950s`, `14th`.
+    about_endings
+        Endings of a year that mean the time about it: "1930ish".
     century_endings
         Endings by which round hundreds mean all hundred years: "1800-talet".
     numbers, ordinals
@@ -79,9 +83,11 @@ class Language:
     weekdays: str = ""
     feasts: Mapping[str, str] = field(factory=dict)
     events: Mapping[str, Spans] = field(factory=dict)
+    season_parts: Mapping[str, tuple[int, int]] = field(factory=dict)
     decades: Mapping[int, str] = field(factory=dict)
     decade_word: str = ""
     decade_endings: str = ""
+    about_endings: str = ""
     century_endings: str = ""
     ordinal_endings: str = ""
     numbers: Mapping[str, int] = field(factory=dict)

@@ -34,12 +34,13 @@ class Lexicon:
         self._joints = {"", *told_apart(language.hundred_joints)}
         self._feasts = {folded(word): feast for word, feast in language.feast_without_day.items()}
         self._decades = {folded(ending) for ending in told_apart(language.decade_endings)}
+        self._abouts = {folded(ending) for ending in told_apart(language.about_endings)}
         self._centuries = {folded(ending) for ending in told_apart(language.century_endings)}
         self._ordinals = {folded(ending) for ending in told_apart(language.ordinal_endings)}
 
     def _add(self, words: str, kind: Kind, value: Any) -> None:
         for each in told_apart(words):
-            key = tuple(token.folded for token in tokens_of(each))
+            key = _key(each)
             self._entries.setdefault(key, (kind, value))
             lengths = self._lengths.setdefault(key[0], [])
             if len(key) not in lengths:
@@ -47,7 +48,7 @@ class Lexicon:
 
     def _add_unit(self, word: str, unit: str) -> None:
         """A unit of time; where the word has another use too ("in the year 1950"), that one remembers it."""
-        key = tuple(token.folded for token in tokens_of(word))
+        key = _key(word)
         kind, _ = self._entries.get(key, (Kind.UNIT, None))
         if kind in (Kind.FILLER, Kind.DECADE_WORD):
             self._entries[key] = (kind, unit)
@@ -159,6 +160,8 @@ class Lexicon:
             return Kind.HUNDREDS, int(digits)
         if ending in self._decades and int(digits) % 10 == 0 and len(digits) in (2, 4):
             return Kind.DECADE, int(digits)
+        if ending in self._abouts and len(digits) == 4:
+            return Kind.ABOUT_YEAR, digits
         if ending in self._ordinals and len(digits) <= 2:
             return Kind.ORDINAL, int(digits)
         return Kind.WORD, None
@@ -216,6 +219,13 @@ def _hundreds(words: Mapping[str, int], least: int) -> Iterator[tuple[_Key, str,
             yield tuple(said.split()), said.replace(" ", ""), year, least
 
 
+def _key(words: str) -> _Key:
+    """The words as they stand in a phrase; most are plain and need no search for signs and numbers."""
+    if words.replace(" ", "").isalpha():
+        return tuple(folded(words).split())
+    return tuple(token.folded for token in tokens_of(words))
+
+
 def _units(language: Language) -> Iterator[tuple[str, str]]:
     """The words for units of time; `years` where several are meant."""
     many = set(told_apart(language.many))
@@ -225,14 +235,15 @@ def _units(language: Language) -> Iterator[tuple[str, str]]:
 
 def _entries(language: Language) -> Iterator[tuple[str, Kind, Any]]:
     yield from ((words, Kind.MONTH, number) for number, words in enumerate(language.months, 1))
-    yield from ((words, Kind.SEASON, number) for number, words in enumerate(language.seasons, 21))
+    yield from ((words, Kind.SEASON, (number, None)) for number, words in enumerate(language.seasons, 21))
+    yield from ((words, Kind.SEASON, season_and_part) for words, season_and_part in language.season_parts.items())
     yield from ((words, Kind.FEAST, name) for name, words in language.feasts.items())
     yield from ((words, Kind.EVENT if spans else Kind.WORD, spans) for words, spans in language.events.items())
     yield from ((words, Kind.DECADE, year) for year, words in language.decades.items())
     yield from ((words, Kind.SPOKEN, number) for words, number in language.numbers.items())
     yield from ((words, Kind.ORDINAL, number) for words, number in language.ordinals.items())
     yield from ((words, Kind.FEW, least_and_most) for words, least_and_most in language.few.items())
-    yield language.weekdays, Kind.FILLER, None
+    yield language.weekdays, Kind.WEEKDAY, None
     parts = language.early, language.mid, language.late, language.first_half, language.second_half
     for number, part in enumerate(parts):
         yield part, Kind.PART, number

@@ -8,7 +8,10 @@ from attrs import evolve, frozen
 
 from solander.core.phrases.terms import Kind
 
-__all__ = ["Expression", "Link", "Parts", "Relative", "Stretch", "amended", "filled"]
+__all__ = ["LAST", "Expression", "Link", "Parts", "Relative", "Stretch", "amended", "filled"]
+
+LAST = -1
+"""Counts from the end."""
 
 Link = Literal["", "either", "range"]
 
@@ -50,6 +53,7 @@ class Parts:
 
     `short` marks a year told by two digits; `decade` and `century` hold their first year; `spans` are the
     meanings of an event; `options` are the ways to read an ambiguous date, which then holds nothing else;
+    `part` (early 0 to late 2, halves 3 and 4) may reach to a later one.
     `number` is a bare number that another date may complete; `week` counts the weeks of a month. `stretch` is
     what is known of a life or an occasion, `pieces` are days (first and last ordinals) of which it is one; either
     may be `approximate`.
@@ -64,6 +68,7 @@ class Parts:
     decade: int | None = None
     century: int | None = None
     part: int | None = None
+    to_part: int | None = None
     spans: tuple[tuple[str, str], ...] = ()
     options: tuple[Parts, ...] = ()
     number: int | None = None
@@ -141,8 +146,12 @@ def _number_completed(parts: Parts, other: Parts) -> Parts | None:
         year, short = (other.year, other.short) if parts.year is None else (parts.year, parts.short)
         return evolve(other, day=number, year=year, short=short)
     only_year = other.year is not None and not (other.month or other.season or other.feast)
+    year = other.year or 0
     if only_year and parts.year is None and 10 <= number <= 99:
-        return Parts(year=(other.year or 0) // 100 * 100 + number, short=other.short)
+        return Parts(year=year // 100 * 100 + number, short=other.short)
+    if only_year and parts.year is None and year % 10 < number < 10:
+        # "nineteen fifty-two or three"
+        return Parts(year=year // 10 * 10 + number, short=other.short)
     return None
 
 

@@ -220,4 +220,4 @@ def _looks_stamped(tokens: list[Token], terms: list[Term]) -> bool:
 def _is_code(tokens: list[Token], term: Term) -> bool:
     """The letter or figure of a plant that stands behind the year of a border date: "NOV • 58 F3"."""
     text = tokens[term.first].text
-    return (term.kind is Kind.WORD and len(text) == 1) or (term.kind is Kind.NUMBER and len(text) <= 2)
+    return term.kind in (Kind.WORD, Kind.NUMBER, Kind.ORDINAL) and len(text) <= (1 if text.isalpha() else 2)

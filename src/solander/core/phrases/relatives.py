@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from solander.core.phrases.parts import Parts, Relative
+from solander.core.phrases.parts import LAST, Parts, Relative
 from solander.core.phrases.single import SingleDates
 from solander.core.phrases.terms import Kind
 
@@ -10,7 +10,6 @@ __all__ = ["RelativeDates"]
 
 _RETURNING = (Kind.SEASON, Kind.FEAST, Kind.MONTH)
 _DATED = (Kind.LIFE, Kind.NAMED, Kind.EVENT)
-_LAST = -1
 _Found = tuple[Parts, int]
 
 
@@ -25,10 +24,12 @@ class RelativeDates(SingleDates):
         match self._kind(place):
             case Kind.JUST:
                 return self._beside(place + 1, unit="just")
+            case Kind.WEEKDAY:
+                return self._beside(place + 1, unit="week")
             case Kind.SEASON | Kind.FEAST | Kind.MONTH:
                 return self._returning(place, 0)
             case Kind.NEAREST:
-                return self._returning(place + 1, _LAST) or self._duration(place + 1, 0, 0)
+                return self._returning(place + 1, LAST) or self._duration(place + 1, 0, 0)
             case Kind.ORDINAL:
                 return self._returning(self._skip(place + 1, Kind.FILLER), self._value(place))
         return self._counted(place)

@@ -6,7 +6,7 @@ from attrs import evolve
 
 from solander.core.phrases.cursor import PASSED, Cursor
 from solander.core.phrases.figures import in_figures
-from solander.core.phrases.parts import Parts
+from solander.core.phrases.parts import LAST, Parts
 from solander.core.phrases.terms import Kind
 
 __all__ = ["SingleDates"]
@@ -32,14 +32,20 @@ class SingleDates(Cursor):
         match self._kind(place):
             case Kind.NUMBERS:
                 return self._from_numbers(place)
+            case Kind.NEAREST:
+                return self._last_week(place)
             case Kind.PART:
                 return self._part(place)
             case Kind.FEAST:
                 return self._named(place, Parts(feast=self._value(place)))
             case Kind.SEASON:
-                return self._named(place, Parts(season=self._value(place)))
+                season, part = self._value(place)
+                return self._named(place, Parts(season=season, part=part))
             case Kind.EVENT:
                 return self._event(place)
+            case Kind.ABOUT_YEAR:
+                found = self.years.in_digits(self._value(place), loose=False)
+                return None if found is None else (Parts(year=found[0], approximate=True), place + 1)
             case Kind.HUNDREDS:
                 return Parts(century=self._value(place)), place + 1
             case Kind.LIFE | Kind.NAMED:
@@ -112,11 +118,17 @@ class SingleDates(Cursor):
 
     def _part(self, place: int) -> tuple[Parts, int] | None:
         ahead = self._skip(place + 1, *PASSED, Kind.TO)
+        last = None
+        if self._kind(ahead) in (Kind.EITHER, Kind.PART):
+            # "early to mid", "early or mid"
+            ahead = self._skip(ahead, Kind.EITHER, *PASSED)
+            last = self._value(ahead) if self._kind(ahead) is Kind.PART else None
+            ahead = self._skip(ahead + 1, *PASSED, Kind.TO)
         found = None if self._kind(ahead) is Kind.PART else self._date(ahead, True)
         if found is None:
             return None
         parts, after = found
-        return (evolve(parts, part=self._value(place)), after) if not parts.options else found
+        return (evolve(parts, part=self._value(place), to_part=last), after) if not parts.options else found
 
     def _named(self, place: int, parts: Parts) -> tuple[Parts, int]:
         """A season or feast and its year."""
@@ -193,9 +205,23 @@ class SingleDates(Cursor):
         ahead = self._skip(place + 1)
         if number is not None and number <= 5 and self._kind(ahead) is Kind.WEEK_OF:
             return self._week_of_month(number, self._skip(ahead + 1))
+        if number is not None and self._kind(place) is Kind.ORDINAL and self._kind(ahead) is Kind.ORDINAL:
+            return self._two_ordinals(number, ahead)
         if number is None or self._kind(ahead) is not Kind.MONTH:
             return None
         return self._named(ahead, Parts(day=number, month=self._value(ahead)))
+
+    def _two_ordinals(self, day: int, place: int) -> tuple[Parts, int] | None:
+        """ "Zwölfter fünfter sechsunddreißig"."""
+        month = self._day_number(place, most=12)
+        found = None if month is None else self._named(place, Parts(day=day, month=month))
+        return None if found is None or found[0].year is None else found
+
+    def _last_week(self, place: int) -> tuple[Parts, int] | None:
+        """ "The last week of August 1938"."""
+        if self._kind(place + 1) is not Kind.WEEK_OF:
+            return None
+        return self._week_of_month(LAST, self._skip(place + 2))
 
     def _week_of_month(self, week: int, place: int) -> tuple[Parts, int] | None:
         if self._kind(place) is not Kind.MONTH:

@@ -21,9 +21,11 @@ class Kind(Enum):
     ORDINAL = auto()  # a day of the month
     NUMBERS = auto()  # two or three numbers with what parts them
     SHORT_YEAR = auto()  # two digits after an apostrophe
+    ABOUT_YEAR = auto()  # "1930ish", its digits
     MONTH = auto()
-    SEASON = auto()
+    SEASON = auto()  # its number and a third of it, or None
     FEAST = auto()
+    WEEKDAY = auto()
     EVENT = auto()
     LIFE = auto()  # what was said of a known person's life
     NAMED = auto()  # a known occasion

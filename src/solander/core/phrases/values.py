@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import date
 
 from attrs import evolve, frozen
@@ -74,20 +73,21 @@ def _plain_value(parts: Parts) -> Value:
     if parts.spans:
         return Value(*parts.spans[0])
     if parts.century is not None:
-        return _stretch(parts.century, parts.part, _CENTURY_PARTS, f"{parts.century // 100:02d}XX")
+        return _stretch(parts.century, parts, _CENTURY_PARTS, f"{parts.century // 100:02d}XX")
     if parts.decade is not None:
-        return _stretch(parts.decade, parts.part, _DECADE_PARTS, f"{parts.decade // 10:03d}X")
+        return _stretch(parts.decade, parts, _DECADE_PARTS, f"{parts.decade // 10:03d}X")
     if parts.feast is not None:
         return _feast(parts.feast, parts.year)
     year = "XXXX" if parts.year is None else f"{parts.year:04d}"
     if parts.season is not None:
         return _season(parts, year)
     if parts.month is None:
-        return _same(year) if parts.part is None else _part_of_year(year, parts.part)
+        return Value(year, year, parts.approximate) if parts.part is None else _part_of_year(year, parts)
     month = f"{year}-{parts.month:02d}"
     if parts.week is not None:
-        last = min(7 * parts.week, month_length(parts.year or 0, parts.month))
-        return Value(f"{month}-{7 * parts.week - 6:02d}", f"{month}-{last:02d}")
+        length = month_length(parts.year or 0, parts.month)
+        last = length if parts.week < 0 else min(7 * parts.week, length)
+        return Value(f"{month}-{length - 6 if parts.week < 0 else 7 * parts.week - 6:02d}", f"{month}-{last:02d}")
     if parts.day is not None:
         return _same(f"{month}-{parts.day:02d}")
     return _same(month) if parts.part is None or parts.year is None else _part_of_month(parts, month)
@@ -111,11 +111,17 @@ def _same(text: str) -> Value:
     return Value(text, text)
 
 
-def _stretch(start: int, part: int | None, stretches: Iterable[tuple[int, int]], whole: str) -> Value:
-    if part is None:
+def _stretch(start: int, parts: Parts, stretches: tuple[tuple[int, int], ...], whole: str) -> Value:
+    if parts.part is None:
         return _same(whole)
-    first, last = list(stretches)[part]
+    first, last = _part(parts, stretches)
     return Value(f"{start + first:04d}", f"{start + last:04d}")
+
+
+def _part(parts: Parts, stretches: tuple[tuple[int, int], ...]) -> tuple[int, int]:
+    """The first and last year, month or day of a part, or of one part to another."""
+    part = parts.part or 0
+    return stretches[part][0], stretches[part if parts.to_part is None else max(part, parts.to_part)][1]
 
 
 def _feast(name: str, year: int | None) -> Value:
@@ -144,12 +150,12 @@ def _season(parts: Parts, year: str) -> Value:
     return _same(f"{start + over:04d}-{month + 1:02d}")
 
 
-def _part_of_year(year: str, part: int) -> Value:
-    first, last = _YEAR_PARTS[part]
+def _part_of_year(year: str, parts: Parts) -> Value:
+    first, last = _part(parts, _YEAR_PARTS)
     return Value(f"{year}-{first:02d}", f"{year}-{last:02d}")
 
 
 def _part_of_month(parts: Parts, month: str) -> Value:
-    first, last = _MONTH_PARTS[parts.part or 0]
+    first, last = _part(parts, _MONTH_PARTS)
     last = min(last, month_length(parts.year or 0, parts.month or 1))
     return Value(f"{month}-{first:02d}", f"{month}-{last:02d}")

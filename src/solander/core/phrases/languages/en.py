@@ -65,8 +65,11 @@ def _years() -> dict[str, int]:
     for century, said in ((18, "eighteen"), (19, "nineteen"), (20, "twenty")):
         found[f"{said} hundred"] = century * 100
         for words, number in _numbers().items():
-            spoken = words.split("|") if number > 9 else [f"{oh} {words}" for oh in ("oh", "o", "nought", "ought")]
-            found["|".join(f"{said} {each}" for each in spoken)] = century * 100 + number
+            found["|".join(f"{said} hundred and {each}" for each in words.split("|"))] = century * 100 + number
+        for words, number in _numbers().items():
+            zeros = ("oh", "o", "nought", "ought")
+            spoken = words.split("|") if number > 9 else [f"{oh}{j}{words}" for oh in zeros for j in " -"]
+            found["|".join(f"{said}{j}{each}" for each in spoken for j in " -")] = century * 100 + number
     found |= {f"two thousand and {words}|two thousand {words}": 2000 + n for n, words in enumerate(_UNITS, 1)}
     return found | {"two thousand": 2000}
 
@@ -187,6 +190,8 @@ ENGLISH = Language(
         "thanksgiving": "thanksgiving day|thanksgiving",
     },
     events={
+        "1914-18 war|14-18 war|1914-1918 war|kaiser's war": (wars.FIRST,),
+        "1939-45 war|39-45 war|1939-1945 war|hitler's war": (wars.SECOND,),
         "korean war|korea war": wars.KOREA,
         "vietnam war": wars.VIETNAM,
         "boer war|south african war": (("1899-10-11", "1902-05-31"),),
@@ -225,17 +230,22 @@ ENGLISH = Language(
             wars.FIRST,
         ),
         "between the wars|interwar|inter-war|inter war": (wars.BETWEEN,),
+        "inter-war years|interwar years|interwar period|inter-war period": (wars.BETWEEN,),
         "turn of the century|turn of century": (wars.TURN_OF_CENTURY,),
         "the blitz|blitz": (("1940-09-07", "1941-05-11"),),
         "ve day|v.e. day|v e day": (("1945-05-08", "1945-05-08"),),
         "vj day|v.j. day|v j day": (("1945-08-15", "1945-08-15"),),
         "d-day|d day": (("1944-06-06", "1944-06-06"),),
-        "coronation day|the coronation": (("1953-06-02", "1953-06-02"), ("1937-05-12", "1937-05-12")),
+        "coronation day|the coronation|coronation|coronation year": (
+            ("1953-06-02", "1953-06-02"),
+            ("1937-05-12", "1937-05-12"),
+        ),
         "victorian|victorian times|queen victoria's time": (("1837-06-20", "1901-01-22"),),
         "edwardian|edwardian times": (("1901-01-22", "1910-05-06"),),
     },
     decades=_decades(),
     decade_endings="s|'s",
+    about_endings="ish|-ish",
     ordinal_endings="st|nd|rd|th",
     numbers={**_numbers(), **_years()},
     ordinals=_ordinals(),
@@ -262,11 +272,12 @@ ENGLISH = Language(
     during="during|in the course of|throughout",
     first_half="first half of|1st half of|the first half of",
     second_half="second half of|2nd half of|the second half of",
-    week_of="week of|week beginning",
+    week_of="wk of|wk. of|week commencing|w/c|week of|week beginning",
     week_ending="week ending",
     lab="developed|processed|printed|print made|processed by|developed by|made by|finished|processing date",
     correction="no|sorry|i mean|or rather|rather|no it was|no wait|wait|actually|correction|make that",
-    filler="either|somewhere|back in|it must have been|month of|the|of|in|on|at|dated|date|taken|year|"
+    filler="ad|holiday|holidays|hols|either|somewhere|back in|it must have been|month of|the|of|in|on|at|"
+    "dated|date|taken|year|"
     "during the|er|erm|um|uh|hm|hmm|well|let me see|"
     "sometime|some time|a|an|weekend|week-end",
     was="it was|was|it's|that was",
