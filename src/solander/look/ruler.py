@@ -136,7 +136,7 @@ def year_words(year: int) -> str:
 def bar_of(described: DescribedPrint) -> RulerBar:
     """The bar of a print."""
     when = described.when
-    likely_from, likely_to = getattr(when, "likely", None) or (None, None)
+    likely_from, likely_to = when.likely or (None, None)
     return RulerBar(
         described.print.accession,
         when.words or NO_DATE,

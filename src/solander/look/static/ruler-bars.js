@@ -12,8 +12,8 @@
 
 /**
  * A bar from its first day to the one after its last; an open end (`left`, `right`) fades from its peak outwards.
- * @typedef {{from: number, to: number, peakFrom: number, peakTo: number, guess: number | null,
- *   likely: [number, number] | null, left: boolean, right: boolean, words: string, href: string, against: string}} Bar
+ * @typedef {{from: number, to: number, peakFrom: number, peakTo: number, left: boolean, right: boolean,
+ *   guess: number | null, likely: [number, number] | null, words: string, href: string, against: string}} Bar
  * @typedef {{lanes: Int32Array, count: number, near: number}} Laid
  * @typedef {{view: View, lane: number, first: number, last: number}} Pane
  * @typedef {{range: string, likely: string, ends: string, guess: string, clash: string, edge: string,
@@ -89,14 +89,15 @@ function vaguenessOf(bars) {
 }
 
 /**
- * The lane of every bar between two days, -1 for the others: below all surer ones in its place, and then in the first
- * lane that is free there. `near` is how many lanes hold bars that are not much wider than the scope.
- * @param {Bar[]} bars @param {number[][]} classes @param {{from: number, to: number, scale: number}} scope @returns {Laid}
+ * The lane of every bar between two days, -1 for the others: below all surer ones in its place, and then in the
+ * first lane that is free there. `near` is how many lanes hold bars that are not much wider than the scope.
+ * @param {Bar[]} bars @param {number[][]} classes @param {{from: number, to: number, scale: number}} scope
+ * @returns {Laid}
  */
 function layInLanes(bars, classes, scope) {
   const laid = { lanes: new Int32Array(bars.length).fill(-1), count: 0, near: 0 };
   // How deep the surer classes hang, by columns.
-  const depth = new Int32Array(Math.ceil(((scope.to - scope.from) * scope.scale) / COLUMN) + 1);
+  let depth = new Int32Array(Math.ceil(((scope.to - scope.from) * scope.scale) / COLUMN) + 1);
   for (const places of classes) {
     const deeper = depth.slice();
     /** Where each lane is free again for this class. @type {number[]} */
@@ -104,22 +105,36 @@ function layInLanes(bars, classes, scope) {
     for (const i of places) {
       const bar = /** @type {Bar} */ (bars[i]);
       if (bar.to <= scope.from || bar.from >= scope.to) continue;
-      const left = (bar.from - scope.from) * scope.scale;
-      const right = Math.max((bar.to - scope.from) * scope.scale, left + (bar.against ? LEAST_CLASH : LEAST_BAR) + BAR_GAP);
-      const first = kept(Math.floor(left / COLUMN + 0.01), 0, depth.length - 1);
-      const after = kept(Math.ceil(right / COLUMN - 0.01), first + 1, depth.length);
+      const { left, right, first, after } = columnsOf(bar, scope, depth.length);
       let lane = 0;
       for (let at = first; at < after; at += 1) lane = Math.max(lane, depth[at] ?? 0);
       while ((free[lane] ?? -Infinity) > left) lane += 1;
+      for (let at = first; at < after; at += 1) deeper[at] = Math.max(deeper[at] ?? 0, lane + 1);
       free[lane] = right;
       laid.lanes[i] = lane;
-      for (let at = first; at < after; at += 1) deeper[at] = Math.max(deeper[at] ?? 0, lane + 1);
       laid.count = Math.max(laid.count, lane + 1);
-      if (!bar.left && !bar.right && bar.to - bar.from <= WIDE * (scope.to - scope.from)) laid.near = Math.max(laid.near, lane + 1);
+      if (!isWide(bar, scope)) laid.near = Math.max(laid.near, lane + 1);
     }
-    depth.set(deeper);
+    depth = deeper;
   }
   return laid;
+}
+
+/**
+ * A bar's ends in pixels, with what must stay free, and the columns that these touch.
+ * @param {Bar} bar @param {{from: number, scale: number}} scope @param {number} columns
+ */
+function columnsOf(bar, scope, columns) {
+  const left = (bar.from - scope.from) * scope.scale;
+  const least = (bar.against ? LEAST_CLASH : LEAST_BAR) + BAR_GAP;
+  const right = Math.max((bar.to - scope.from) * scope.scale, left + least);
+  const first = kept(Math.floor(left / COLUMN), 0, columns - 1);
+  return { left, right, first, after: kept(Math.ceil(right / COLUMN), first + 1, columns) };
+}
+
+/** @param {Bar} bar @param {{from: number, to: number}} scope */
+function isWide(bar, scope) {
+  return bar.left || bar.right || bar.to - bar.from > WIDE * (scope.to - scope.from);
 }
 
 /** Where the middle of a lane lies. @param {number} lane @param {number} height */
@@ -132,7 +147,10 @@ function barHeights(lane) {
   return { thick: Math.round(lane * 0.6), tick: lane - 1 };
 }
 
-/** Ends at least so far apart. @param {number} left @param {number} right @param {number} least @returns {[number, number]} */
+/**
+ * Ends at least so far apart.
+ * @param {number} left @param {number} right @param {number} least @returns {[number, number]}
+ */
 function widened(left, right, least) {
   if (right - left >= least) return [left, right];
   const middle = Math.round((left + right) * 5) / 10;
@@ -152,7 +170,8 @@ function linesOf(bars, lanes, pane) {
   for (let i = 0; i < bars.length; i += 1) {
     const lane = lanes[i] ?? -1;
     const bar = bars[i];
-    if (!bar || lane < pane.first || lane > pane.last || bar.to < pane.view.from || bar.from > end) continue;
+    if (!bar || lane < pane.first || lane > pane.last) continue;
+    if (bar.to < pane.view.from || bar.from > end) continue;
     addBar(lines, bar, laneMiddle(lane, pane.lane), pane);
   }
   return lines;
@@ -171,7 +190,9 @@ function addBar(lines, bar, y, pane) {
     if (!bar.left) lines.ends += `M${left + 0.5} ${y - thick / 2}v${thick}`;
     if (!bar.right) lines.ends += `M${right - 1.5} ${y - thick / 2}v${thick}`;
   }
-  if (bar.likely && !bar.against) lines.likely += `M${cutPlace(view, bar.likely[0])} ${y}H${cutPlace(view, bar.likely[1])}`;
+  if (bar.likely && !bar.against) {
+    lines.likely += `M${cutPlace(view, bar.likely[0])} ${y}H${cutPlace(view, bar.likely[1])}`;
+  }
   if (bar.guess !== null) lines.guess += `M${cutPlace(view, bar.guess + 0.5)} ${y - tick / 2}v${tick}`;
 }
 

@@ -13,7 +13,7 @@ const DAYS_BEFORE = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];
 /** Width of a letter in heights of the type, with a little to spare; looked at with the two fonts, not measured. */
 const LETTER = 0.56;
 
-/** Pixels between two marks that can still be told apart: half of what a printed ruler in millimetres has. */
+/** Pixels between two marks that can still be told apart (looked at, not measured). */
 const MARKS_APART = 5;
 
 /** @typedef {{year: number, month: number, date: number}} CalendarDate */
@@ -121,9 +121,11 @@ function figureStep(view) {
   const end = dateOf(Math.floor(view.from + view.days)).year;
   const longest = Math.max(yearWords(end).length, yearWords(dateOf(Math.floor(view.from)).year).length);
   // Some days of a month need room for its name, all of them make it.
-  const letters = (/** @type {Step} */ step) => (step.unit === "year" ? longest : step.unit === "month" ? 4 : step.every > 1 ? 9 : 2);
-  const fits = (/** @type {Step} */ step) =>
-    (letters(step) * LETTER + 0.8) * view.em <= (step.days / view.days) * view.width;
+  const letters = { year: longest, month: 4, day: 2 };
+  const fits = (/** @type {Step} */ step) => {
+    const most = step.unit === "day" && step.every > 1 ? 9 : letters[step.unit];
+    return (most * LETTER + 0.8) * view.em <= (step.days / view.days) * view.width;
+  };
   return STEPS.find(fits) ?? /** @type {Step} */ (STEPS[STEPS.length - 1]);
 }
 
@@ -131,7 +133,8 @@ function figureStep(view) {
 function figuresOf(view) {
   const step = figureStep(view);
   const room = (step.days / view.days) * view.width;
-  const wide = step.unit !== "year" && step.every === 1 && room >= fullFigure(step, view.from).length * LETTER * view.em;
+  const full = fullFigure(step, view.from).length * LETTER * view.em;
+  const wide = step.unit !== "year" && step.every === 1 && room >= full;
   /** @type {Figure[]} */
   const figures = wide || step.unit === "year" ? [] : [contextOf(step, view)];
   let edge = figures[0] ? endOf(figures[0], view) : 0;
@@ -139,7 +142,8 @@ function figuresOf(view) {
     const text = wide ? fullFigure(step, start) : shortFigure(step, start);
     const own = placeOf(view, start);
     // A day or a month written in full stays to be read while any of it is seen.
-    const figure = { x: wide ? Math.max(0, own) : own, text, year: step.unit === "year" ? dateOf(start).year : null };
+    const year = step.unit === "year" ? dateOf(start).year : null;
+    const figure = { x: wide ? Math.max(0, own) : own, text, year };
     const ends = endOf(figure, view);
     if (figure.x < edge || (ends > view.width && figure.x > 0)) continue;
     if (wide && figures.length === 0 && own < 0 && placeOf(view, start + step.days) < ends) continue;

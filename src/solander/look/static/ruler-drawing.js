@@ -1,7 +1,6 @@
 // @ts-check
 // The measuring rule on which one may come closer, from all years down to a day. Without this script the drawing
-// that stands in its place serves. Comes after ruler-days.js and ruler-bars.js;
-// ruler.js puts it into the page.
+// that stands in its place serves. Comes after ruler-days.js and ruler-bars.js; ruler.js puts it into the page.
 
 const CENTURY = 36525;
 
@@ -11,6 +10,15 @@ const FULL_TONE = 0.38;
 /** Pixels of a lane: what 5,000 bars may be pressed to, and what a few are given. */
 const LANE_LEAST = 3, LANE_MOST = 12;
 
+/** Heights of the type: the strip with the figures, where these stand, and the least and most for the bars. */
+const STRIP = 2.75, FIGURES_AT = 2.125, ROOM_LEAST = 7, ROOM_MOST = 16;
+
+/** Heights of the type: short, middle and tall marks. */
+const MARKS = [0.375, 0.625, 0.875];
+
+/** Share of the window's height that the bars may take, so that the first row of prints is seen below. */
+const ROOM_SHARE = 0.25;
+
 /** Milliseconds of a step, and of quiet before the stretch is said aloud. */
 const STEP_TIME = 140, SAID_AFTER = 500;
 
@@ -18,9 +26,10 @@ const RULE_PARTS = `
 <div class="rule-box" role="group" tabindex="0" aria-label="Time ruler" aria-describedby="rule-keys">
   <svg class="ruler rule-strip" width="100%"><path class="rule-mark"/><g class="rule-figures"/></svg>
   <svg class="rule-bars" width="100%">
-    <defs><pattern id="rule-hatch" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-      <path class="clash-line" d="M1 0V5"/></pattern></defs>
-    <g class="rule-lines"><g class="rule-fades"/><path class="range"/><path class="likely"/><path class="clash"/></g>
+    <defs><pattern id="rule-hatch" width="5" height="5" patternUnits="userSpaceOnUse"
+      patternTransform="rotate(45)"><path class="clash-line" d="M1 0V5"/></pattern></defs>
+    <g class="rule-lines"><g class="rule-fades"/><path class="range"/><path class="likely"/>
+      <path class="clash"/></g>
     <path class="edge clash-edge"/><path class="ends"/><path class="guess"/>
     <a class="rule-print" tabindex="-1" draggable="false"><title></title><rect rx="1"/></a>
   </svg>
@@ -31,14 +40,17 @@ const RULE_PARTS = `
     <button type="button" data-do="wider">Wider</button><button type="button" data-do="all">All years</button></p>
   <p class="rule-words"><span></span><a hidden></a></p>
   <details class="rule-help"><summary>How to read it</summary><p>A bar is all the time that a print may be from,
-    its darker part the likelier time, the stroke the best guess. An end that fades is open. A bar that is
-    hatched, or crossed where it is thin, contradicts something else that was said.</p><p id="rule-keys">Turn the wheel over the figures or spread two
-    fingers to come closer, and drag to go along. Keys: plus and minus, left and right, Home and End; up and down go
-    from print to print, Enter opens it.</p></details>
+    its darker part the likelier time, the stroke the best guess. An end that fades is open. A bar that is hatched,
+    or crossed where it is thin, contradicts something else that was said.</p><p id="rule-keys">Turn the wheel over
+    the figures or spread two fingers to come closer, and drag to go along. Keys: plus and minus, left and right,
+    Home and End; up and down go from print to print, Enter opens it.</p></details>
   <p class="unseen" role="status"></p>
 </div>`;
 
-/** The first and last day that any print has for certain. @param {Bar[]} bars @param {[number, number]} all @returns {[number, number]} */
+/**
+ * The first and last day that the rule or any bar without an open end has.
+ * @param {Bar[]} bars @param {[number, number]} all @returns {[number, number]}
+ */
 function outerDays(bars, all) {
   let [first, last] = all;
   for (const bar of bars) {
@@ -113,12 +125,14 @@ class Rule {
   /** Takes the size of the type and of the box, and how many lanes all years need. */
   measure() {
     const em = parseFloat(getComputedStyle(document.documentElement).fontSize);
-    const measured = [em, this.box.clientWidth, innerHeight].join();
+    // Not the window's inner height: on a phone that changes while one scrolls.
+    const high = document.documentElement.clientHeight;
+    const measured = [em, this.box.clientWidth, high].join();
     if (measured === this.measured) return;
     this.measured = measured;
-    const most = kept(innerHeight * 0.25, 7 * em, 16 * em);
-    this.strip.setAttribute("height", String(2.75 * em));
-    this.box.style.maxHeight = `${2.75 * em + most}px`;
+    const most = kept(ROOM_SHARE * high, ROOM_LEAST * em, ROOM_MOST * em);
+    this.strip.setAttribute("height", String(STRIP * em));
+    this.box.style.maxHeight = `${STRIP * em + most}px`;
     const view = { from: this.data.all[0], days: this.data.all[1] - this.data.all[0] };
     this.view = { ...this.view, em, width: this.box.clientWidth };
     this.room = { most, tall: 0 };
@@ -159,8 +173,10 @@ class Rule {
     this.tell();
   }
 
-  /** Lays the bars anew when the scale has doubled or halved, or the lanes laid so far end; not at every step, so
-   * that bars stay where they are while one goes along. */
+  /**
+   * Lays the bars anew when the scale has doubled or halved, or the lanes laid so far end; not at every step, so
+   * that bars stay where they are while one goes along.
+   */
   settle() {
     const { from, days, width } = this.view;
     const scale = 2 ** Math.floor(Math.log2(width / days));
@@ -170,10 +186,9 @@ class Rule {
   }
 
   drawStrip() {
-    const heights = [0.375, 0.625, 0.875].map((share) => share * this.view.em);
-    const mark = (/** @type {number} */ day, /** @type {number} */ i) =>
-      `M${Math.round(placeOf(this.view, day)) + 0.5} 0v${heights[i]}`;
-    const marks = marksOf(this.view).map((days, i) => days.map((day) => mark(day, i)).join(""));
+    const mark = (/** @type {number} */ day, /** @type {number} */ high) =>
+      `M${Math.round(placeOf(this.view, day)) + 0.5} 0v${high * this.view.em}`;
+    const marks = marksOf(this.view).map((days, i) => days.map((day) => mark(day, MARKS[i] ?? 0)).join(""));
     this.strip.querySelector(".rule-mark")?.setAttribute("d", marks.join(""));
     const figures = figuresOf(this.view);
     const texts = figures.map((figure) => figure.text).join();
@@ -181,11 +196,15 @@ class Rule {
     if (texts !== this.figures) this.write(figures, group);
     this.figures = texts;
     figures.forEach((figure, i) => {
-      group.children[i]?.querySelector("text")?.setAttribute("x", String(Math.round(figure.x + 0.3 * this.view.em)));
+      const x = String(Math.round(figure.x + 0.3 * this.view.em));
+      group.children[i]?.querySelector("text")?.setAttribute("x", x);
     });
   }
 
-  /** Figures anew; those of a decade that has an address are links. @param {Figure[]} figures @param {SVGElement} group */
+  /**
+   * Figures anew; those of a decade that has an address are links.
+   * @param {Figure[]} figures @param {SVGElement} group
+   */
   write(figures, group) {
     if (group.contains(document.activeElement)) this.box.focus();
     group.replaceChildren(
@@ -195,7 +214,7 @@ class Rule {
         const text = document.createElementNS(this.strip.namespaceURI, "text");
         if (href) holder.setAttribute("href", href);
         text.setAttribute("class", "rule-figure");
-        text.setAttribute("y", String(2.125 * this.view.em));
+        text.setAttribute("y", String(FIGURES_AT * this.view.em));
         text.textContent = figure.text;
         holder.append(text);
         return holder;
@@ -230,14 +249,15 @@ class Rule {
     const [left, right] = [bar.from, bar.to].map((day) => kept(placeOf(this.view, day), 1, this.view.width - 1));
     const wide = Math.max(8, (right ?? 0) - (left ?? 0));
     const tall = Math.max(6, this.lane - 2);
-    const places = { x: kept(((left ?? 0) + (right ?? 0) - wide) / 2, 1, this.view.width - wide - 1), y: middle - tall / 2 };
-    Object.entries({ ...places, width: wide, height: tall }).forEach(([name, value]) => rect.setAttribute(name, String(value)));
+    const x = kept(((left ?? 0) + (right ?? 0) - wide) / 2, 1, this.view.width - wide - 1);
+    const places = { x, y: middle - tall / 2, width: wide, height: tall };
+    Object.entries(places).forEach(([name, value]) => rect.setAttribute(name, String(value)));
   }
 
   /** @param {number} middle of the lane that is to be seen */
   scrollTo(middle) {
     this.reveals = false;
-    const seen = this.box.clientHeight - 2.75 * this.view.em;
+    const seen = this.box.clientHeight - STRIP * this.view.em;
     const top = this.box.scrollTop;
     if (middle < top + this.lane || middle > top + seen - this.lane) this.box.scrollTop = middle - seen / 2;
   }
@@ -249,7 +269,8 @@ class Rule {
     const all = this.bars.length;
     const stretch = stretchWords(Math.floor(this.view.from + 0.01), Math.ceil(end - 0.01) - 1);
     const counted = (/** @type {number} */ n) => `${n.toLocaleString("en")} ${n === 1 ? "print" : "prints"}`;
-    const words = `${stretch}: ${seen === all ? counted(all) : `${seen.toLocaleString("en")} of ${counted(all)} may be from then`}`;
+    const part = `${seen.toLocaleString("en")} of ${counted(all)} may be from then`;
+    const words = `${stretch}: ${seen === all ? counted(all) : part}`;
     if (words === this.words.textContent) return;
     const first = this.words.textContent === "";
     this.words.textContent = words;
@@ -304,7 +325,10 @@ class Rule {
     });
   }
 
-  /** Closer by less than 1, wider by more, a day staying in its place. @param {number} by @param {number} [day] @param {boolean} [slowly] */
+  /**
+   * Closer by less than 1, wider by more; the day stays in its place.
+   * @param {number} by @param {number} [day] @param {boolean} [slowly]
+   */
   zoom(by, day, slowly = false) {
     const now = this.goal ?? this.view;
     const fixed = day ?? this.middle();
