@@ -188,18 +188,24 @@ def test_a_second_copy_counts_and_heals(box: Path, tmp_path: Path) -> None:
 
 def test_the_order_is_told_with_its_reasons(box: Path, tmp_path: Path) -> None:
     lines = said("chronology", box, "--ruler", tmp_path / "ruler.svg").splitlines()
-    assert [line.split()[1] for line in lines if line.lstrip()[:1].isdigit()] == ["B1-E2-0001", "B1-E2-0002"]
-    assert any("dated “July 1948”" in line for line in lines)
+    assert lines[0] == "2 prints in order of time, 1948."
+    assert lines[1:3] == ["", "1940s"]
+    prints = [words for line in lines[1:] if (words := line.split()) and words[0].isdecimal()]
+    assert [words[:2] for words in prints] == [["1", "B1-E2-0001"], ["2", "B1-E2-0002"]]
+    assert any("Who remembers in which year" in line for line in lines[lines.index("Best asked next") :])
+    assert any("Dated “July 1948”" in line for line in lines)
     assert all(len(line) <= 80 for line in lines)
     assert (tmp_path / "ruler.svg").read_text(encoding="utf-8").startswith(("<svg", "<?xml"))
 
 
 def test_the_order_as_json_is_one_object_a_print(box: Path) -> None:
     records = [json.loads(line) for line in said("chronology", box, "--json").splitlines()]
-    assert [(one["print"], one["order"], one["edtf"]) for one in records] == [
+    prints = [one for one in records if "print" in one]
+    assert [(one["print"], one["order"], one["edtf"]) for one in prints] == [
         ("B1-E2-0001", 1, "1948-07"),
         ("B1-E2-0002", 2, ""),
     ]
+    assert [one["about"] for one in records if "question" in one] == ["B1-E2-0002"]
     assert records[0]["reasons"] == ["dated “July 1948”"]
 
 

@@ -146,7 +146,7 @@ def test_long_names_are_cut_at_a_word() -> None:
     ("asked", "said"),
     [
         (worth(), "would narrow 18 prints by 63 years altogether"),
-        (worth(prints=1, gain=1.2), "would narrow 1 print by 14 months altogether"),
+        (worth(prints=1, gain=1.2), "would narrow 1 print by 14 months"),
         (worth(prints=2, gain=0.09), "would narrow 2 prints by 1 month altogether"),
     ],
 )

@@ -30,7 +30,8 @@ def test_slip_is_one_sentence_with_its_unsure_parts_in_words():
         (when("summer 1958", Sure.CERTAIN), "Summer 1958"),
         (when("summer 1958", Sure.GUESS), "Summer 1958, a guess"),
         (when("perhaps 1941", Sure.GUESS), "Perhaps 1941"),
-        (when("between 1934 and 1939", Sure.GUESS, stated=False), "Between 1934 and 1939"),
+        (when("between 1934 and 1939", Sure.LIKELY, stated=False), "Between 1934 and 1939"),
+        (when("between 1934 and 1939", Sure.GUESS, stated=False), "Perhaps between 1934 and 1939"),
         (when("", Sure.GUESS, stated=False), "No date yet"),
     ],
 )

@@ -59,7 +59,7 @@ def test_each_bounded_date_has_reasons_with_their_source(told: dict[str, Describ
     sentences = {caption: [reason.sentence for reason in one.when.reasons] for caption, one in told.items()}
     assert sentences["nothing but a life"] == ["Inga was born 1930 and died 1955"]
     assert sentences["of the regatta"] == ["belongs to “Regatta”, dated “July 1948”"]
-    assert "B1-0001 is dated “1962”" in sentences["between its neighbours"]
+    assert "B1-0001: dated “1962”" in sentences["between its neighbours"]
 
 
 def test_a_stamp_is_the_papers_date_not_the_pictures(told: dict[str, DescribedPrint]) -> None:

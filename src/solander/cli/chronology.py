@@ -3,24 +3,20 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import click
 
+from solander.cli.order_told import order_lines
 from solander.cli.paper import json_line, say
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import CannotBegin
-from solander.core.questions import Asks
 from solander.look.ruler import bar_of, ruler_svg
-from solander.look.words import slip_words
-from solander.tasks.chronology import answers
+from solander.tasks.chronology import OrderTold, answers, order_told
 from solander.tasks.collection import Collection
-from solander.tasks.show import Shown
 
 __all__ = ["chronology"]
-
-WIDTH = 80
 
 
 @click.command()
@@ -46,18 +42,15 @@ def chronology(path: Path, ruler: Path | None, as_json: bool) -> None:
 
 def _say_collection(path: Path, ruler: Path | None, as_json: bool) -> None:
     with Collection.open(path) as collection:
-        shown = Shown(collection)
-        prints, questions = shown.described(), shown.questions()
-    for one in prints:
-        json_line(_record(one)) if as_json else _say_print(one)
+        told = order_told(collection)
     if ruler is not None:
-        _draw(prints, ruler)
-    contradictions = [question for question in questions if question.asks is Asks.CONTRADICTION]
-    if contradictions and not as_json:
-        say()
-        say("These can't all be true:")
-        for question in contradictions:
-            say(f"  {question.sentence}")
+        _draw(told.prints, ruler)
+    if as_json:
+        for record in _records(told):
+            json_line(record)
+    else:
+        for line in order_lines(told):
+            say(line)
 
 
 def _draw(prints: Sequence[DescribedPrint], ruler: Path) -> None:
@@ -68,6 +61,15 @@ def _draw(prints: Sequence[DescribedPrint], ruler: Path) -> None:
         raise CannotBegin(f"{ruler} could not be written", why, "Check the folder and its permissions") from error
 
 
+def _records(told: OrderTold) -> Iterator[dict[str, object]]:
+    for one in told.prints:
+        yield _record(one)
+    for clash in told.contradictions:
+        yield {"contradiction": clash.sentence, "print": clash.subject, "mend": clash.mend}
+    for asked in told.questions:
+        yield {"question": asked.sentence, "about": asked.subject, "gain_years": asked.gain_years}
+
+
 def _record(one: DescribedPrint) -> dict[str, object]:
     return {
         "print": one.print.accession,
@@ -76,11 +78,6 @@ def _record(one: DescribedPrint) -> dict[str, object]:
         "earliest": one.when.earliest,
         "latest": one.when.latest,
         "guess": one.when.guess,
+        "likely": one.when.likely,
         "reasons": [reason.sentence for reason in one.when.reasons],
     }
-
-
-def _say_print(one: DescribedPrint) -> None:
-    say(f"{one.order:4d}  {one.print.accession:<12}  {slip_words(one)}"[:WIDTH])
-    if one.when.reasons:
-        say(f"      {one.when.reasons[0].sentence}"[:WIDTH])

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from solander.core.dates import parse_edtf, range_words
 from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
 from solander.core.places import Place
 from solander.core.prints import Side, View
@@ -19,6 +20,7 @@ __all__ = [
     "edge_unsure",
     "joined",
     "life_words",
+    "likely_words",
     "paper_words",
     "person_words",
     "picture_words",
@@ -33,6 +35,9 @@ __all__ = [
 ]
 
 NO_DATE = "no date yet"
+
+_SHORT_DAYS, _CLEARLY_LESS = 2 * 366, 0.75
+"""A range of up to two years, or one that is not narrowed by a quarter, is told without what is likely in it."""
 
 _SIDE_WORDS = {Side.RECTO: "front", Side.VERSO: "back", Side.DETAIL: "detail"}
 _SURE_PREFIX = {Sure.CERTAIN: "", Sure.LIKELY: "likely ", Sure.GUESS: "perhaps "}
@@ -56,13 +61,33 @@ _SAYS_WORDS = {
 def date_words(when: When) -> str:
     """The date as a slip says it: "Summer 1958, likely"; `NO_DATE` where nothing is known.
 
-    How sure is said only of a stated date (one that was worked out already is a range), and only once: "perhaps
-    1941" says it itself.
+    How sure is said of a stated date, and only once: "perhaps 1941" says it itself. One that was worked out is a
+    range already; "perhaps" is said where a rule of thumb or a guess bounds it.
     """
     words = when.words or NO_DATE
+    if when.words and when.sure is Sure.GUESS and not when.stated:
+        words = f"perhaps {words}"
     capital = words[:1].upper() + words[1:]
     said_already = words.startswith("perhaps ") or not when.stated
     return capital + ("" if said_already else _SURE_SUFFIX[when.sure])
+
+
+def likely_words(when: When) -> str:
+    """ "Most likely between 1937 and 1940", where that says clearly more than the date itself; else empty."""
+    if when.likely is None or when.stated:
+        return ""
+    first, last = (_day(text) for text in when.likely)
+    if when.earliest is not None and when.latest is not None:
+        possible = _day(when.latest) - _day(when.earliest)
+        if possible < _SHORT_DAYS or last - first > _CLEARLY_LESS * possible:
+            return ""
+    return f"Most likely {range_words(first, last)}"
+
+
+def _day(text: str) -> int:
+    earliest = parse_edtf(text).bounds().earliest
+    assert earliest is not None
+    return earliest
 
 
 def place_words(place: Place, sure: Sure) -> str:

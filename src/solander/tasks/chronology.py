@@ -1,16 +1,49 @@
-"""Worked problems of dating, in the form of a JSON file, for the command line."""
+"""The order of a collection with all that is to be said of it, and worked problems of dating."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from solander.core.chronology import answer, problems_in, read_problem
-from solander.core.errors import CannotBegin, InvalidValue
+from attrs import frozen
 
-__all__ = ["answers"]
+from solander.core.chronology import answer, problems_in, read_problem
+from solander.core.descriptions import DescribedPrint
+from solander.core.errors import CannotBegin, InvalidValue
+from solander.tasks.collection import Collection
+from solander.tasks.described import described_on
+from solander.tasks.put_in_order import clash_words, timeline
+from solander.tasks.worth_asking import WorthAsking, worth_asking
+
+__all__ = ["ContradictionTold", "OrderTold", "answers", "order_told"]
+
+
+@frozen
+class ContradictionTold:
+    """What can't be true together, as one sentence, and what would mend most; `subject` is the print's number."""
+
+    subject: str
+    sentence: str
+    mend: str = ""
+
+
+@frozen
+class OrderTold:
+    """All prints in order of time, the undated last, what contradicts, and what is best asked next."""
+
+    prints: Sequence[DescribedPrint]
+    contradictions: Sequence[ContradictionTold]
+    questions: Sequence[WorthAsking]
+
+
+def order_told(collection: Collection) -> OrderTold:
+    """The order of a collection as its live statements give it."""
+    line = timeline(collection)
+    prints = described_on(line, collection)
+    contradictions = [ContradictionTold(clash.left_out.about, clash_words(clash)) for clash in line.clashes]
+    return OrderTold(prints, contradictions, worth_asking(line, prints))
 
 
 def answers(path: Path) -> Iterator[dict[str, Any]]:

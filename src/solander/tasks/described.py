@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from attrs import frozen
 
 from solander.core.chronology import reasons_of
+from solander.core.chronology.guess import Guess
 from solander.core.dates import Bounds, age_words, day_text, edtf_of_range, parse_edtf, range_words, words
 from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
 from solander.core.people import Person
@@ -16,29 +17,31 @@ from solander.core.prints import Print
 from solander.core.questions import Question
 from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.collection import Collection
-from solander.tasks.put_in_order import Timeline, people_by_name, timeline_of
+from solander.tasks.put_in_order import Clash, Timeline, people_by_name, timeline
 
-__all__ = ["described"]
+__all__ = ["described", "described_on"]
 
 _SURENESS = (Sure.CERTAIN, Sure.LIKELY, Sure.GUESS)
 
 
 def described(collection: Collection) -> list[DescribedPrint]:
     """All prints in order of time, each with its reasons."""
+    return described_on(timeline(collection), collection)
+
+
+def described_on(line: Timeline, collection: Collection) -> list[DescribedPrint]:
+    """The same, on an order that was worked out already."""
     catalogue = collection.catalogue
-    prints, statements = catalogue.prints(), catalogue.statements()
-    people = people_by_name(catalogue.people())
-    line = timeline_of(prints, statements, people)
     book = _Book(
         line,
-        _by_subject(statements),
-        people,
+        _by_subject(catalogue.statements()),
+        people_by_name(catalogue.people()),
         {place.name: place for place in catalogue.places()},
         _waiting(catalogue.questions()),
     )
-    by_accession = {print_.accession: print_ for print_ in prints}
+    by_accession = {print_.accession: print_ for print_ in catalogue.prints()}
     return [
-        book.describe(by_accession[placed.thing], order, placed.guess)
+        book.describe(by_accession[placed.thing], order, placed.range_90)
         for order, placed in enumerate(line.placed, start=1)
     ]
 
@@ -67,7 +70,7 @@ class _Book:
     places: Mapping[str, Place]
     waiting: Mapping[str, Sequence[str]]
 
-    def describe(self, print_: Print, order: int, guess: int | None) -> DescribedPrint:
+    def describe(self, print_: Print, order: int, guess: Guess | None) -> DescribedPrint:
         statements = self.said.get((About.PRINT, print_.accession), ())
         occasion = _last(statements, Says.OCCASION)
         of_occasion = self.said.get((About.OCCASION, occasion), ())
@@ -90,7 +93,7 @@ class _Book:
             waits=tuple(self.waiting.get(print_.accession, ())),
         )
 
-    def _when(self, accession: str, statements: Sequence[Statement], guess: int | None) -> When:
+    def _when(self, accession: str, statements: Sequence[Statement], guess: Guess | None) -> When:
         earliest, latest = self.line.solution.ranges[accession]
         stated = _best([said for said in statements if self._agrees(said, accession)], Says.EXPOSURE)
         printing = _best([said for said in statements if said.id in self.line.evidence], Says.PRINTING)
@@ -100,14 +103,14 @@ class _Book:
             words=words(edtf) if stated else range_words(earliest, latest),
             earliest=_text(earliest),
             latest=_text(latest),
-            guess=_text(guess),
+            guess=day_text(guess.day) if guess else None,
+            likely=(day_text(guess.first), day_text(guess.last)) if guess else None,
             sure=stated.sure if stated else self._sure_of_range(accession) if edtf else Sure.GUESS,
             stated=stated is not None,
             reasons=self._reasons(accession),
             printing_edtf=printing.value if printing else "",
-            contradicts=tuple(
-                clash.left_out.reason.sentence for clash in self.line.clashes if clash.left_out.about == accession
-            ),
+            contradicts=_left_out(self.line.clashes, accession),
+            overruled=_left_out(self.line.overruled, accession),
         )
 
     def _agrees(self, said: Statement, accession: str) -> bool:
@@ -146,11 +149,15 @@ class _Book:
         return PersonShown(person, said.sure, age)
 
 
+def _left_out(clashes: Iterable[Clash], accession: str) -> tuple[str, ...]:
+    return tuple(clash.left_out.reason.sentence for clash in clashes if clash.left_out.about == accession)
+
+
 def _told(reason: Reason, about: str, accession: str) -> Reason:
     """The reason, naming the print that it speaks of where that is another one."""
     if about == accession or about in reason.sentence:
         return reason
-    return Reason(f"{about} is {reason.sentence}", reason.source, reason.sure, reason.bounds_printing)
+    return Reason(f"{about}: {reason.sentence}", reason.source, reason.sure, reason.bounds_printing)
 
 
 def _best(statements: Sequence[Statement], says: Says) -> Statement | None:

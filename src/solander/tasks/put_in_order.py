@@ -2,25 +2,32 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 
 from attrs import frozen
 
+from solander.authorities.dating import dating_facts
+from solander.authorities.former_names import former_names
 from solander.catalogue.store import Act
 from solander.core.chronology import Contradiction, Network, Placed, Solution, put_in_order
-from solander.core.evidence import Evidence, evidence_of, occasion_thing, printing_of
+from solander.core.chronology.guess import best_guesses
+from solander.core.evidence import Evidence, chains_of, evidence_of, things_of
 from solander.core.people import Person
 from solander.core.prints import Print
 from solander.core.questions import Asks
-from solander.core.statements import About, Says, Statement
+from solander.core.statements import Statement
 from solander.tasks.ask import ask, settle_others
 from solander.tasks.collection import Collection
 
-__all__ = ["Clash", "Timeline", "ask_about_contradictions", "people_by_name", "timeline", "timeline_of"]
-
-NEIGHBOURS = 12
-"""So many prints on either side in the same container may draw the guess of an undated print."""
+__all__ = [
+    "Clash",
+    "Timeline",
+    "ask_about_contradictions",
+    "clash_words",
+    "people_by_name",
+    "timeline",
+    "timeline_of",
+]
 
 
 @frozen
@@ -34,12 +41,16 @@ class Clash:
 
 @frozen
 class Timeline:
-    """Every print in its place: `placed` in order of time, `evidence` that agrees by its id, the clashes."""
+    """Every print in its place: `placed` in order of time, `evidence` that agrees by its id, the clashes.
+
+    `overruled` holds the rules of thumb that gave way to better evidence, which asks nobody.
+    """
 
     placed: tuple[Placed, ...]
     solution: Solution
     evidence: Mapping[str, Evidence]
     clashes: tuple[Clash, ...]
+    overruled: tuple[Clash, ...] = ()
 
 
 def timeline(collection: Collection) -> Timeline:
@@ -52,24 +63,44 @@ def timeline_of(
     prints: Sequence[Print], statements: Sequence[Statement], people: Mapping[str, Person]
 ) -> Timeline:
     """The order of `prints`; evidence is believed in its order, what contradicts it is left out and told."""
-    network = Network(_things(prints, statements))
+    evidence = evidence_of(
+        prints,
+        statements,
+        people,
+        facts=dating_facts(),
+        former_names=former_names(),
+        rolls_and_pages=True,
+    )
+    network = Network(things_of(prints, evidence))
+    agreed, clashes = _agreeing(network, evidence)
+    solution, precedes = network.solution(), network.precedes()
+    accessions = [print_.accession for print_ in prints]
+    guesses = best_guesses(
+        solution,
+        chains_of(prints, statements, precedes=precedes),
+        weights=[one.weight for one in agreed.values() if one.weight],
+        things=accessions,
+    )
+    return Timeline(
+        tuple(put_in_order(accessions, solution, precedes=precedes, guesses=guesses)),
+        solution,
+        agreed,
+        tuple(clash for clash in clashes if not clash.left_out.soft),
+        tuple(clash for clash in clashes if clash.left_out.soft),
+    )
+
+
+def _agreeing(network: Network, evidence: Iterable[Evidence]) -> tuple[dict[str, Evidence], list[Clash]]:
+    """Enters evidence in the order of belief; what agrees, by its id, and what had to be left out."""
     agreed: dict[str, Evidence] = {}
     clashes: list[Clash] = []
-    for evidence in evidence_of(prints, statements, people):
-        contradiction = network.add(evidence.constraint)
+    for one in evidence:
+        contradiction = network.add(one.constraint)
         if contradiction is None:
-            agreed[evidence.constraint.id] = evidence
+            agreed[one.constraint.id] = one
         else:
-            clashes.append(_clash(evidence, contradiction, agreed))
-    solution = network.solution()
-    placed = put_in_order(
-        [print_.accession for print_ in prints],
-        solution,
-        precedes=network.precedes(),
-        neighbours=_neighbours(prints),
-        leaning={print_.accession: printing_of(print_.accession) for print_ in prints},
-    )
-    return Timeline(tuple(placed), solution, agreed, tuple(clashes))
+            clashes.append(_clash(one, contradiction, agreed))
+    return agreed, clashes
 
 
 def people_by_name(people: Iterable[Person]) -> dict[str, Person]:
@@ -85,18 +116,11 @@ def ask_about_contradictions(collection: Collection, act: Act) -> None:
     """Asks about each contradiction among what is stated, and no more about those that are gone."""
     with act.work() as work:
         asked = {
-            ask(work, Asks.CONTRADICTION, clash.left_out.about, _clash_words(clash))
+            ask(work, Asks.CONTRADICTION, clash.left_out.about, clash_words(clash))
             for clash in timeline(collection).clashes
         }
         settle_others(collection, work, {Asks.CONTRADICTION}, asked=asked)
         work.commit()
-
-
-def _things(prints: Sequence[Print], statements: Iterable[Statement]) -> list[str]:
-    things = [thing for print_ in prints for thing in (print_.accession, printing_of(print_.accession))]
-    of_prints = (said for said in statements if said.about is About.PRINT)
-    occasions = [occasion_thing(said.value) for said in of_prints if said.says is Says.OCCASION]
-    return [*things, *dict.fromkeys(occasions)]
 
 
 def _clash(evidence: Evidence, contradiction: Contradiction, agreed: Mapping[str, Evidence]) -> Clash:
@@ -104,7 +128,8 @@ def _clash(evidence: Evidence, contradiction: Contradiction, agreed: Mapping[str
     return Clash(evidence, others, contradiction.gap_days)
 
 
-def _clash_words(clash: Clash) -> str:
+def clash_words(clash: Clash) -> str:
+    """What can't be true together, and how far it is apart, as one sentence that asks what gives way."""
     subject = clash.left_out.about
     told = dict.fromkeys(_told(evidence, subject) for evidence in (*clash.conflict, clash.left_out))
     apart = _days_words(clash.gap_days)
@@ -113,7 +138,7 @@ def _clash_words(clash: Clash) -> str:
 
 def _told(evidence: Evidence, subject: str) -> str:
     told = evidence.reason.sentence
-    return told if evidence.about == subject else f"{evidence.about} is {told}"
+    return told if evidence.about == subject or evidence.about in told else f"{evidence.about}: {told}"
 
 
 def _days_words(days: int) -> str:
@@ -122,20 +147,3 @@ def _days_words(days: int) -> str:
             count = round(days / size)
             return f"{count} {name}{'' if count == 1 else 's'}"
     raise AssertionError(days)
-
-
-def _neighbours(prints: Sequence[Print]) -> dict[str, list[str]]:
-    """For each print the others of its container, nearest first."""
-    containers: dict[str | None, list[str]] = defaultdict(list)
-    for print_ in prints:
-        containers[print_.container].append(print_.accession)
-    return {
-        accession: [
-            row[place]
-            for step in range(1, NEIGHBOURS + 1)
-            for place in (at - step, at + step)
-            if 0 <= place < len(row)
-        ]
-        for row in containers.values()
-        for at, accession in enumerate(row)
-    }

@@ -27,8 +27,12 @@ few; two ages are offered unless one is above the second (our choice, no source)
 Years = tuple[int | None, int | None]
 
 
+def _one_line(text: str) -> str:
+    return " ".join(text.split())
+
+
 def _tidy(text: str) -> str:
-    return " ".join(text.split()).strip("“”\"' ")
+    return _one_line(text).strip("“”\"' ")
 
 
 def _tidy_people(people: Iterable[tuple[str, int | None]]) -> tuple[tuple[str, int | None], ...]:
@@ -40,7 +44,7 @@ class Hook:
     """Something that people remember by: `words` as it stands after "before or after" ("the war", "the move to
     Lindenhof"), and the years in which it was."""
 
-    words: str = field(converter=_tidy)
+    words: str = field(converter=_one_line)
     first_year: int
     last_year: int
 
@@ -81,9 +85,10 @@ def question_words(asked: Asked, facts: Facts) -> str:
 def gain_words(asked: Asked) -> str:
     """What knowing it would bring, in numbers: "would narrow 17 prints by 63 years altogether"."""
     prints = _counted(asked.prints, "print")
+    altogether = " altogether" if asked.prints > 1 else ""
     if asked.gain_years >= 1.5:
-        return f"would narrow {prints} by {round(asked.gain_years)} years altogether"
-    return f"would narrow {prints} by {_counted(round(asked.gain_years * 12), 'month')} altogether"
+        return f"would narrow {prints} by {round(asked.gain_years)} years{altogether}"
+    return f"would narrow {prints} by {_counted(round(asked.gain_years * 12), 'month')}{altogether}"
 
 
 def prints_words(numbers: Sequence[int]) -> str:

@@ -51,6 +51,7 @@ from solander.core.evidence.orders import ROLL_DAYS, ROLL_USUAL_DAYS
 from solander.core.evidence.paper import DatingFact
 from solander.core.evidence.place_names import FormerName
 from solander.core.evidence.records import Evidence, Weight, occasion_thing, page_thing, printing_of, roll_thing
+from solander.core.evidence.sequences import chains_of
 
 __all__ = [
     "OCCASION_DAYS",
@@ -60,6 +61,7 @@ __all__ = [
     "Evidence",
     "FormerName",
     "Weight",
+    "chains_of",
     "evidence_of",
     "occasion_thing",
     "page_thing",
