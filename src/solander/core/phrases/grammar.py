@@ -64,7 +64,7 @@ class Reader(RelativeDates):
                 break
             if kind in _RELATIONS and relation is None:
                 relation = kind
-            elif kind is Kind.TO and relation is None and self._value(place) is None:
+            elif kind is Kind.TO and relation is None and self._value(place) is Kind.UNTIL:
                 relation = Kind.UNTIL
             elif kind is Kind.ABOUT or (kind is Kind.FEW and self._kind(place + 1) in _NUMBERS):
                 marks.add("~")
@@ -93,6 +93,9 @@ class Reader(RelativeDates):
         if self._unit(place) == "year" and self._kind(place) is not Kind.FILLER:
             is_decade = self._kind(place) is Kind.DECADE_WORD and self._told_decade(place) is not None
             return self._kind(place + 1) in _NUMBERS and not is_decade
+        if self._kind(place) is Kind.TO:
+            # "À Pâques", "a Natale"
+            return self._value(place) is None
         return self._kind(place) in (*PASSED, Kind.DURING, Kind.WAS)
 
     def _doubts_a_word(self, place: int) -> bool:

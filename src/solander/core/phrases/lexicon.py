@@ -41,6 +41,9 @@ class Lexicon:
     def _add(self, words: str, kind: Kind, value: Any) -> None:
         for each in told_apart(words):
             key = _key(each)
+            if kind is Kind.UNTIL and self._entries.get(key) == (Kind.TO, None):
+                # "Bis 1950", "1948 bis 1950": what stands before it decides.
+                self._entries[key] = (Kind.TO, Kind.UNTIL)
             self._entries.setdefault(key, (kind, value))
             lengths = self._lengths.setdefault(key[0], [])
             if len(key) not in lengths:

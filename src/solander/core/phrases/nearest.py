@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from datetime import date
+from functools import lru_cache
 
 from attrs import evolve
 
@@ -33,7 +34,7 @@ def beside(relative: Relative, today: date) -> tuple[Parts, ...]:
     if anchor is None:
         return ()
     if relative.what is not None:
-        return _returning(relative, relative.what, anchor, today)
+        return _returning(relative, relative.what, anchor)
     first, last = _counted(relative, anchor)
     return (Parts(relative=None, pieces=((first, last),)),) if first <= last else ()
 
@@ -95,10 +96,10 @@ def years_later(ordinal: int, years: int) -> int:
 # -- seasons, feasts and months ------------------------------------------------------------------------------
 
 
-def _returning(relative: Relative, what: Parts, anchor: Stretch, today: date) -> tuple[Parts, ...]:
+def _returning(relative: Relative, what: Parts, anchor: Stretch) -> tuple[Parts, ...]:
     span = 2 + relative.most
     years = range(from_day(anchor.first)[0] - span, from_day(anchor.last)[0] + span + 1)
-    times, approximate = _times(what, years, today)
+    times, approximate = _times(what, years)
     if relative.toward is Kind.DURING:
         choices = [
             _nth([time for time in times if time[0] <= anchor.last and time[1] >= anchor.first], relative.least)
@@ -118,20 +119,21 @@ def _nth(times: list[_Days], number: int) -> list[_Days]:
     return times[-1:] if number < 0 else times[number - 1 : number]
 
 
-def _times(what: Parts, years: Iterable[int], today: date) -> tuple[list[_Days], bool]:
+def _times(what: Parts, years: Iterable[int]) -> tuple[list[_Days], bool]:
     """All times that it came round in some years, and whether only the time about the day is meant."""
-    found, approximate = [], False
-    for year in years:
-        try:
-            value = values_of(evolve(what, year=year), today)[0]
-        except InvalidValue:
-            # 29 February, or a year that the calendar of feasts does not know.
-            continue
+    found = [time for year in years if (time := _time(evolve(what, year=year))) is not None]
+    return [days for days, _ in found], any(approximate for _, approximate in found)
+
+
+@lru_cache(maxsize=1024)
+def _time(what: Parts) -> tuple[_Days, bool] | None:
+    try:
+        value = values_of(what, date.max)[0]
         first, last = parse_edtf(value.first).bounds().earliest, parse_edtf(value.last).bounds().latest
-        if first is not None and last is not None:
-            found.append((first, last))
-            approximate = value.approximate
-    return found, approximate
+    except InvalidValue:
+        # 29 February, or a year that the calendar of feasts does not know.
+        return None
+    return None if first is None or last is None else ((first, last), value.approximate)
 
 
 _RULES: tuple[Callable[[_Days], _Days], ...] = (

@@ -17,6 +17,7 @@ __all__ = ["Value", "values_of"]
 _DECADE_PARTS = ((0, 3), (4, 6), (7, 9), (0, 4), (5, 9))
 _CENTURY_PARTS = ((0, 33), (34, 66), (67, 99), (0, 49), (50, 99))
 _YEAR_PARTS = ((1, 4), (5, 8), (9, 12), (1, 6), (7, 12))
+_SIXTHS = ((0, 2), (2, 4), (4, 6), (0, 3), (3, 6))
 _MONTH_PARTS = ((1, 10), (11, 20), (21, 31), (1, 15), (16, 31))
 """Early, mid, late, first and second half (the thirds of a decade as in shared/standards/date-phrases.csv)."""
 
@@ -70,6 +71,8 @@ def _plain_value(parts: Parts) -> Value:
         return evolve(whole, stretch=parts.stretch)
     if parts.spans and parts.year is not None:
         return _in_year(parts.spans[0], parts.year)
+    if parts.spans and parts.part is not None:
+        return _part_of_span(parts)
     if parts.spans:
         return Value(*parts.spans[0])
     if parts.century is not None:
@@ -97,6 +100,14 @@ def _in_year(span: tuple[str, str], year: int) -> Value:
     """What of an event lies in a year: "the war, 1943", "the coronation, 1937"."""
     first, last = max(_first(span[0]), day(year, 1, 1)), min(_last(span[1]), day(year, 12, 31))
     return _days(first, last, approximate=False)
+
+
+def _part_of_span(parts: Parts) -> Value:
+    """ "Late in the war", "fine Ottocento": by thirds or halves of its days."""
+    first, last = _first(parts.spans[0][0]), _last(parts.spans[0][1])
+    sixth = (last - first + 1) / 6
+    begin, end = _part(parts, _SIXTHS)
+    return _days(first + round(begin * sixth), first + round(end * sixth) - 1, approximate=False)
 
 
 def _first(text: str) -> int:
