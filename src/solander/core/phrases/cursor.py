@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from solander.core.phrases.figures import Years
+from solander.core.phrases.language import Language
 from solander.core.phrases.terms import UNITS, Kind, Term
 
 __all__ = ["PASSED", "Cursor"]
@@ -24,17 +25,15 @@ class Cursor:
         What is taken for a year.
     day_first
         Whether 3/7/48 is July; None reads both.
-    year_follows
-        Whether the word for year stands behind its number, as in "1930 год".
+    language
+        Whose customs decide what may stand for a year.
     """
 
-    def __init__(
-        self, terms: Sequence[Term], *, years: Years, day_first: bool | None, year_follows: bool = False
-    ) -> None:
+    def __init__(self, terms: Sequence[Term], *, years: Years, day_first: bool | None, language: Language) -> None:
         self.terms = terms
         self.years = years
         self.day_first = day_first
-        self.year_follows = year_follows
+        self.language = language
 
     def _kind(self, place: int) -> Kind | None:
         return self.terms[place].kind if place < len(self.terms) else None

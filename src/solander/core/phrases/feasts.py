@@ -73,6 +73,12 @@ def _swedish_midsummer(year: int) -> int:
     return day(year, 6, 24) if year < 1953 else day(year, 6, 20) + (_SATURDAY - weekday(day(year, 6, 20))) % 7
 
 
+def _swedish_all_saints(year: int) -> int:
+    """1 November until 1952, since then the Saturday from 31 October on."""
+    first = day(year, 10, 31)
+    return day(year, 11, 1) if year < 1953 else first + (_SATURDAY - weekday(first)) % 7
+
+
 def _queens_day(year: int) -> int:
     return day(year, 8, 31) if year < 1949 else day(year, 4, 30)
 
@@ -94,6 +100,7 @@ def _from_easter(days: int) -> Callable[[int], int]:
 
 
 FEASTS: dict[str, Callable[[int], int] | tuple[int, int]] = {
+    "shrove sunday": _from_easter(-49),
     "shrove monday": _from_easter(-48),
     "shrove tuesday": _from_easter(-47),
     "ash wednesday": _from_easter(-46),
@@ -104,6 +111,7 @@ FEASTS: dict[str, Callable[[int], int] | tuple[int, int]] = {
     "easter eve": _from_easter(-1),
     "easter": easter,
     "easter monday": _from_easter(1),
+    "great prayer day": _from_easter(26),
     "ascension": _from_easter(39),
     "whitsun": _from_easter(49),
     "whit monday": _from_easter(50),
@@ -133,6 +141,7 @@ FEASTS: dict[str, Callable[[int], int] | tuple[int, int]] = {
     "columbus day": lambda year: day(year, 10, 12) if year < 1971 else _nth(year, 10, _MONDAY, 2),
     "mothers day": lambda year: _nth(year, 5, _SUNDAY, 2),
     "swedish midsummer": _swedish_midsummer,
+    "all saints sv": _swedish_all_saints,
     "swedish midsummer eve": lambda year: _swedish_midsummer(year) - 1,
     "queens day": _queens_day,
     "new year": (1, 1),

@@ -37,6 +37,8 @@ class Language:
         Words before or after a number that make it a decade ("années 50").
     decade_endings, ordinal_endings
         What stands behind digits: `1950s`, `14th`.
+    year_endings
+        Endings of the number of a year in the cases of the language: "45-го".
     about_endings
         Endings of a year that mean the time about it: "1930ish".
     century_endings
@@ -71,6 +73,8 @@ class Language:
         "It was": may stand before a date, but not within one.
     feast_without_day
         Months whose name means a feast where no day stands before it: "jul".
+    dash_years
+        Whether a dash may stand for the century: "sommaren -58".
     year_follows
         Whether the word for year stands behind the number of a year, so that it does not tell a duration.
     day_first
@@ -87,6 +91,7 @@ class Language:
     decades: Mapping[int, str] = field(factory=dict)
     decade_word: str = ""
     decade_endings: str = ""
+    year_endings: str = ""
     about_endings: str = ""
     century_endings: str = ""
     ordinal_endings: str = ""
@@ -130,6 +135,7 @@ class Language:
     possessive: str = ""
     cases: str = ""
     feast_without_day: Mapping[str, str] = field(factory=dict)
+    dash_years: bool = False
     year_follows: bool = False
     was: str = ""
     day_first: bool | None = True

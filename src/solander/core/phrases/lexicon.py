@@ -35,6 +35,7 @@ class Lexicon:
         self._feasts = {folded(word): feast for word, feast in language.feast_without_day.items()}
         self._decades = {folded(ending) for ending in told_apart(language.decade_endings)}
         self._abouts = {folded(ending) for ending in told_apart(language.about_endings)}
+        self._years = {folded(ending) for ending in told_apart(language.year_endings)}
         self._centuries = {folded(ending) for ending in told_apart(language.century_endings)}
         self._ordinals = {folded(ending) for ending in told_apart(language.ordinal_endings)}
 
@@ -165,8 +166,10 @@ class Lexicon:
             return Kind.DECADE, int(digits)
         if ending in self._abouts and len(digits) == 4:
             return Kind.ABOUT_YEAR, digits
-        if ending in self._ordinals and len(digits) <= 2:
-            return Kind.ORDINAL, int(digits)
+        if ending in self._years and len(digits) == 4:
+            return Kind.NUMBER, digits
+        if ending in self._ordinals | self._years and len(digits) <= 2:
+            return (Kind.ORDINAL if int(digits) <= 31 else Kind.SPOKEN), int(digits)
         return Kind.WORD, None
 
     def _in_roman(self, tokens: list[Token], place: int) -> tuple[Kind, Any] | None:
@@ -207,7 +210,7 @@ def _may_stand_before_month(before: Token | None, year: Token) -> bool:
 def _numbers(text: str) -> tuple[tuple[str, ...], str]:
     """The numbers, also Roman ones, and the first sign between them."""
     sign = re.search(r"[/.–-]", text)
-    return tuple(re.split(r"\s?[/.–-]\s?", text)), sign.group() if sign else ""
+    return tuple(re.split(r"\s?[/.–-]\s?['’´`‘]?", text)), sign.group() if sign else ""
 
 
 def told_apart(words: str) -> Iterator[str]:

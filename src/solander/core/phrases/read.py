@@ -153,7 +153,7 @@ def _try(
         terms,
         years=Years(era, today.year),
         day_first=day_first if day_first is not None else table.day_first if worded else None,
-        year_follows=table.year_follows,
+        language=table,
     )
     stamped = _looks_stamped(tokens, terms)
     read = [(found, readings_of(found, today=today, stamped=stamped)) for found in reader.expressions()]

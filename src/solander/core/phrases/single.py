@@ -141,6 +141,8 @@ class SingleDates(Cursor):
     def _year(self, place: int, *, loose: bool) -> tuple[int, bool, int] | None:
         """A year, whether it was told by two digits, and the next place."""
         kind = self._kind(place)
+        if kind is Kind.TO and self._value(place) == "-" and self.language.dash_years:
+            return self._dashed(place + 1)
         if kind is Kind.NUMBER:
             return self._year_in_digits(self._value(place), place, loose)
         if kind is Kind.SHORT_YEAR:
@@ -153,6 +155,12 @@ class SingleDates(Cursor):
             return self._across_new_year(place)
         return None
 
+    def _dashed(self, place: int) -> tuple[int, bool, int] | None:
+        """ "Sommaren -58"."""
+        if self._kind(place) is not Kind.NUMBER or len(self._value(place)) != 2:
+            return None
+        return self._year_in_digits(self._value(place), place, True)
+
     def _year_in_digits(self, digits: str, place: int, loose: bool) -> tuple[int, bool, int] | None:
         found = self.years.in_digits(digits, loose=loose)
         return None if found is None or (found[1] and self._counts(place)) else (*found, place + 1)
@@ -160,7 +168,7 @@ class SingleDates(Cursor):
     def _counts(self, place: int) -> bool:
         """Whether a number of years is told ("62 years"), and no year."""
         after = self._kind(place + 1)
-        if after is Kind.FILLER and self.year_follows:
+        if after is Kind.FILLER and self.language.year_follows:
             return False
         return self._unit(place + 1) is not None
 
@@ -234,6 +242,8 @@ class SingleDates(Cursor):
         month = Parts(month=self._value(place))
         ahead = self._skip(place + 1)
         number = self._day_number(ahead)
+        if self._kind(ahead) is Kind.NUMBERS and (dated := self._day_and_year(month, ahead)) is not None:
+            return dated, ahead + 1
         if number is None:
             return self._named(place, month)
         dated = evolve(month, day=number)
@@ -246,16 +256,26 @@ class SingleDates(Cursor):
             return Parts(options=(dated, evolve(month, year=self.years.era(number), short=True))), ahead + 1
         return dated, ahead + 1
 
+    def _day_and_year(self, month: Parts, place: int) -> Parts | None:
+        """ "Aug. 23/54"."""
+        numbers, _ = self._value(place)
+        if len(numbers) != 2 or not all(number.isdigit() for number in numbers) or int(numbers[1]) <= 31:
+            return None
+        found = self.years.in_digits(numbers[1])
+        if found is None or not 1 <= int(numbers[0]) <= 31:
+            return None
+        return evolve(month, day=int(numbers[0]), year=found[0], short=found[1])
+
     def _from_numbers(self, place: int) -> tuple[Parts, int] | None:
         numbers, sign = self._value(place)
         month = self._skip(place + 1)
         if len(numbers) == 2 and self._kind(month) is Kind.MONTH and numbers[1].isdigit():
             return self._days_of_month(numbers, month)
-        if len(numbers) == 2 and (year := self._year(place + 1, loose=False)) is not None and not year[1]:
+        if len(numbers) == 2 and (year := self._year(place + 1, loose=False)) is not None:
             # "14/8 1949"
-            numbers, month = (*numbers, f"{year[0]:04d}"), year[2]
+            numbers, after = (*numbers, f"{year[0]:04d}"), year[2]
             parts = in_figures(numbers, sign, years=self.years, day_first=self.day_first)
-            return None if parts is None or not (parts.day or parts.options) else (parts, month)
+            return None if parts is None or not (parts.day or parts.options) else (parts, after)
         parts = in_figures(numbers, sign, years=self.years, day_first=self.day_first)
         return None if parts is None else (parts, place + 1)
 

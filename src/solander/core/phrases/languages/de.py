@@ -93,8 +93,8 @@ GERMAN = Language(
         "new year": "neujahr|neujahrstag",
         "epiphany": "dreikönig|heilige drei könige|dreikönigstag",
         "candlemas": "lichtmess|mariä lichtmess",
-        "shrove monday": "rosenmontag",
-        "shrove tuesday": "fastnacht|faschingsdienstag|fastnachtsdienstag",
+        "shrove monday": "karnevalsmontag|faschingsmontag|rosenmontag",
+        "shrove tuesday": "karnevalsdienstag|veilchendienstag|fastnacht|faschingsdienstag|fastnachtsdienstag",
         "shrove tuesday~": "fasching|karneval|fasnacht",
         "ash wednesday": "aschermittwoch",
         "palm sunday": "palmsonntag",
@@ -156,9 +156,9 @@ GERMAN = Language(
     about_after="oder so|herum",
     maybe="ich glaube|glaube ich|ich denke|ich schätze|schätzungsweise|angeblich|vielleicht|wohl|vermutlich|"
     "wahrscheinlich|möglicherweise|evtl|eventuell|vmtl|wahrsch|könnte",
-    early="anfang|frühe|frühen|früher|beginn|anfangs",
+    early="zu beginn|am anfang|anfänge|anfang|frühe|frühen|früher|beginn|anfangs",
     mid="mitte",
-    late="jahresende|ende des jahres|ende|späte|späten|später",
+    late="gegen ende|am ende|jahresende|ende des jahres|ende|späte|späten|später",
     between="zwischen",
     both="und|u|&",
     either="oder|bzw",
@@ -175,7 +175,7 @@ GERMAN = Language(
     week_of="woche vom|woche ab|woche im|woche des",
     lab="entwickelt|abzug|abzug vom|kopiert",
     correction="nein|quatsch|ich meine|moment|beziehungsweise|vielmehr",
-    filler="von|zum|anno domini|entweder|irgendwann|so|ungefähr im|der|die|das|den|dem|des|im|in|am|an|zu|vom|"
+    filler="d|von|zum|anno domini|entweder|irgendwann|so|ungefähr im|der|die|das|den|dem|des|im|in|am|an|zu|vom|"
     "jahr|jahres|anno|äh|"
     "ähm|hm|aufgenommen",
     was="es war|war",

@@ -42,7 +42,7 @@ ITALIAN = Language(
         "new years eve": "san silvestro|ultimo dell'anno",
         "new year": "capodanno",
         "epiphany": "epifania|befana",
-        "shrove tuesday": "martedì grasso",
+        "shrove tuesday": "martedì di carnevale|martedì grasso",
         "shrove tuesday~": "carnevale",
         "ash wednesday": "mercoledì delle ceneri",
         "palm sunday": "domenica delle palme",
@@ -120,9 +120,11 @@ ITALIAN = Language(
     about="verso|verso il|circa|ca|c|intorno al|attorno al|intorno a|all'incirca",
     about_after="circa|o giù di lì",
     maybe="penso|mi pare|direi|forse|probabilmente|credo|può darsi",
-    early="inizio|inizi|primi|inizio degli|inizi degli|all'inizio degli",
+    early="principio|principio degli|agli inizi degli|inizio|inizi|primi|inizio degli|inizi degli|"
+    "all'inizio degli",
     mid="metà|metà degli|a metà degli",
-    late="fine|fine degli|alla fine degli|ultimi",
+    late="sul finire degli|sul finire del|verso la fine del|verso la fine degli|fine|fine degli|"
+    "alla fine degli|ultimi",
     between="tra|fra|tra il|fra il",
     both="e|ed|e il",
     either="o|oppure",

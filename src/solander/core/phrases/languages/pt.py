@@ -27,6 +27,10 @@ PORTUGUESE = Language(
     seasons=("primavera", "verão|férias de verão|férias grandes", "outono", "inverno"),
     weekdays="segunda-feira|terça-feira|quarta-feira|quinta-feira|sexta-feira|sábado|domingo",
     feasts={
+        "ascension": "ascensão|quinta-feira da ascensão",
+        "maundy thursday": "quinta-feira santa",
+        "shrove monday": "segunda-feira de carnaval",
+        "shrove tuesday": "terça-feira de carnaval|terça-feira gorda|terça de carnaval",
         "anthony": "santo antónio|santo antônio",
         "peter": "são pedro",
         "mothers day": "dia da mãe|dia das mães",
@@ -106,9 +110,11 @@ PORTUGUESE = Language(
     about="por volta de|cerca de|ca|c|circa|aproximadamente|à volta de",
     about_after="mais ou menos|aproximadamente",
     maybe="penso que|creio|talvez|provavelmente|possivelmente|acho|se calhar",
-    early="início de|início dos|princípio dos|no início dos|começo dos",
-    mid="meados de|meados dos|em meados dos",
-    late="fim de|fim dos|finais dos|final dos|no fim dos|finais de",
+    early="princípios dos|princípios de|inícios dos|inícios de|começo de|começos dos|começos de|início do|"
+    "princípio de|primórdios de|início de|início dos|princípio dos|no início dos|começo dos",
+    mid="meados do|em meados de|em meados do|meados de|meados dos|em meados dos",
+    late="fins dos|fins de|fins do|em fins de|nos fins de|final de|final do|em finais de|fim do|fim de|"
+    "fim dos|finais dos|final dos|no fim dos|finais de",
     between="entre",
     both="e",
     either="ou",
