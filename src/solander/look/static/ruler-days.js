@@ -107,12 +107,16 @@ function datesOf(step, first, from, to) {
   return dates;
 }
 
-/** Days on which a mark stands: short, middle and tall ones. @param {View} view @returns {number[][]} */
+/**
+ * Days on which a mark stands: short, middle and tall ones, the tall ones at the figures unless every mark has one.
+ * @param {View} view @returns {number[][]}
+ */
 function marksOf(view) {
-  const apart = view.days / view.width;
-  const marked = STEPS.filter((step) => step.marks && step.days >= MARKS_APART * apart);
-  const tall = marked.findIndex((step) => step.days >= 8 * MARKS_APART * apart);
-  const steps = [marked[0], marked[Math.max(1, tall - 1)], marked[Math.max(2, tall)]];
+  const least = MARKS_APART * (view.days / view.width);
+  const marked = STEPS.filter((step) => step.marks && step.days >= least);
+  const figured = marked.filter((step) => step.days <= figureStep(view).days).length - 1;
+  const tall = figured > 0 ? figured : 2;
+  const steps = [marked[0], marked[tall - 1], marked[tall]];
   return steps.map((step) => (step ? startsOf(step, view.from, view.from + view.days) : []));
 }
 
@@ -135,18 +139,19 @@ function figuresOf(view) {
   const room = (step.days / view.days) * view.width;
   const full = fullFigure(step, view.from).length * LETTER * view.em;
   const wide = step.unit !== "year" && step.every === 1 && room >= full;
+  const stays = wide || (step.unit === "year" && step.every === 1);
   /** @type {Figure[]} */
   const figures = wide || step.unit === "year" ? [] : [contextOf(step, view)];
   let edge = figures[0] ? endOf(figures[0], view) : 0;
   for (const start of startsOf(step, view.from, view.from + view.days)) {
     const text = wide ? fullFigure(step, start) : shortFigure(step, start);
     const own = placeOf(view, start);
-    // A day or a month written in full stays to be read while any of it is seen.
+    // A year, and a month or day written in full, stays to be read while any of it is seen.
     const year = step.unit === "year" ? dateOf(start).year : null;
-    const figure = { x: wide ? Math.max(0, own) : own, text, year };
+    const figure = { x: stays ? Math.max(0, own) : own, text, year };
     const ends = endOf(figure, view);
     if (figure.x < edge || (ends > view.width && figure.x > 0)) continue;
-    if (wide && figures.length === 0 && own < 0 && placeOf(view, start + step.days) < ends) continue;
+    if (stays && own < 0 && placeOf(view, start + step.days) < ends) continue;
     figures.push(figure);
     edge = ends;
   }

@@ -10,6 +10,9 @@ const FULL_TONE = 0.38;
 /** Pixels of a lane: what 5,000 bars may be pressed to, and what a few are given. */
 const LANE_LEAST = 3, LANE_MOST = 12;
 
+/** Pixels of a lane that is easily read: while all bars can have that, none is left to be scrolled to. */
+const LANE_EASY = 5;
+
 /** Heights of the type: the strip with the figures, where these stand, and the least and most for the bars. */
 const STRIP = 2.75, FIGURES_AT = 2.125, ROOM_LEAST = 7, ROOM_MOST = 16;
 
@@ -151,8 +154,9 @@ class Rule {
   /** Fits the lanes' height to the room, vague bars last, and says how high all are together. @param {Laid} laid */
   heightOf({ count, near }) {
     const pixel = this.view.em / 16;
-    const fitting = Math.floor((this.room.most - 2 * OVER_LANES) / Math.max(1, near));
-    this.lane = kept(fitting, LANE_LEAST * pixel, LANE_MOST * pixel);
+    const fitting = (/** @type {number} */ lanes) => Math.floor((this.room.most - 2 * OVER_LANES) / Math.max(1, lanes));
+    const lane = fitting(count) >= LANE_EASY * pixel ? fitting(count) : fitting(near);
+    this.lane = kept(lane, LANE_LEAST * pixel, LANE_MOST * pixel);
     return 2 * OVER_LANES + count * this.lane;
   }
 
