@@ -20,13 +20,28 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from solander.core.chronology import Between, Difference, Network, Pieces, Solution, Statement, put_in_order, solve
+from solander.core.chronology import (
+    Between,
+    Difference,
+    Network,
+    Pieces,
+    Solution,
+    Statement,
+    mends,
+    put_in_order,
+    solve,
+)
+from solander.core.chronology.all_at_once import tightest
+from solander.core.chronology.bulk import Bulk
+from solander.core.chronology.holes import with_holes
 from solander.core.dates import day, from_day, parse_edtf
 from solander.core.days import month_length
 from solander.core.phrases import read_date
 
 DATA = Path(__file__).parent.parent / "tests" / "core" / "data"
 EDIT_SAMPLE = 2000
+LARGE = 100_000
+"""Above so many prints only the solve is timed."""
 
 
 def collection(prints: int, *, seed: int = 1) -> tuple[list[str], list[Statement]]:
@@ -118,21 +133,65 @@ def time_phrases() -> None:
 
 
 def time_chronology(prints: int) -> None:
-    """A full solve, edits one at a time, and the order."""
+    """A full solve and its parts, edits one at a time, withdrawals, and the order."""
     things, statements = collection(prints)
     found = solve(things, statements)
     assert isinstance(found, Solution)
-    solved = _seconds(lambda: solve(things, statements))
+    solved = _seconds(lambda: solve(things, statements), 3 if prints > LARGE else 15)
     print(f"chronology, {prints} prints, {len(things)} things, {len(statements)} statements:")
     print(f"  full solve {solved * 1e3:.0f} ms; {len(found.pieces)} things with holes")
+    _time_parts(things, statements)
+    if prints > LARGE:
+        return
     network = Network(things)
     taken = [_seconds(lambda s=said: network.add(s), 1) * 1e3 for said in _shuffled(statements)]
-    last = sorted(taken[-EDIT_SAMPLE:])
-    print(f"  all one by one {sum(taken):.0f} ms; the last {len(last)}: median {statistics.median(last):.3f} ms,")
-    print(f"  99th percentile {last[len(last) * 99 // 100]:.2f} ms, slowest {last[-1]:.1f} ms")
+    print(f"  all one by one {sum(taken):.0f} ms; the last {_spread(taken[-EDIT_SAMPLE:])}")
+    _time_withdrawals(network, statements)
+    _time_mends(network, things)
     shown = [thing for thing in things if not thing.endswith("printing")]
     ordered = _seconds(lambda: put_in_order(shown, found, precedes=network.precedes()))
     print(f"  order {ordered * 1e3:.0f} ms")
+
+
+def _time_parts(things: list[str], statements: list[Statement]) -> None:
+    places = {thing: place for place, thing in enumerate(things)}
+    named = _seconds(lambda: {thing: place for place, thing in enumerate(things)})
+    laid = _seconds(lambda: Bulk.of(places, statements))
+    bulk = Bulk.of(places, statements)
+    tight = _seconds(lambda: tightest(len(places), bulk.bounds, bulk.differences))
+    ranges = tightest(len(places), bulk.bounds, bulk.differences)
+    assert ranges is not None
+    holes = _seconds(lambda: with_holes(bulk, ranges))
+    print(
+        f"  of it: numbering things {named * 1e3:.0f} ms, statements to arrays {laid * 1e3:.0f} ms, "
+        f"ranges in arrays {tight * 1e3:.0f} ms, holes {holes * 1e3:.0f} ms"
+    )
+
+
+def _time_withdrawals(network: Network, statements: list[Statement]) -> None:
+    taken = []
+    for said in _shuffled(statements)[:EDIT_SAMPLE]:
+        taken.append(_seconds(lambda s=said: network.withdraw(s.id), 1) * 1e3)
+        network.add(said)
+    print(f"  withdrawals, {_spread(taken)}")
+
+
+def _time_mends(network: Network, things: list[str]) -> None:
+    """Forty dates a century wrong, left out: what one withdrawal would mend."""
+    rng = random.Random(3)
+    wrong = [Between(f"wrong {n}", rng.choice(things), day(1825, 1, 1), day(1825, 12, 31)) for n in range(40)]
+    refused = [said for said in wrong if network.contradiction_of(said) is not None]
+    told = _seconds(lambda: [network.contradiction_of(said) for said in refused], 1)
+    mended = _seconds(lambda: mends(network, refused), 1)
+    print(f"  {len(refused)} contradictions told in {told * 1e3:.0f} ms, what mends most in {mended * 1e3:.0f} ms")
+
+
+def _spread(taken: list[float]) -> str:
+    last = sorted(taken)
+    return (
+        f"{len(last)}: median {statistics.median(last):.3f} ms, "
+        f"99th percentile {last[len(last) * 99 // 100]:.2f} ms, slowest {last[-1]:.1f} ms"
+    )
 
 
 def _shuffled(statements: list[Statement]) -> list[Statement]:

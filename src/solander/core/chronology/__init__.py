@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solander.core.chronology.constraints import Between, Difference, Months, Pieces, Statement
 from solander.core.chronology.contradictions import Contradiction
-from solander.core.chronology.mends import Mend, mends, mends_most
+from solander.core.chronology.mending import Mend, mends, mends_most
 from solander.core.chronology.network import Network, solve
 from solander.core.chronology.order import Placed, put_in_order
 from solander.core.chronology.problems import Problem, answer, problems_in, read_problem

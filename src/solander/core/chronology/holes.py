@@ -41,18 +41,19 @@ def with_holes(bulk: Bulk, ranges: Ranges) -> tuple[Ranges, Propagation] | None:
 
 def _turns(ranges: Ranges, state: Propagation, holed: list[int]) -> Ranges | None:
     """Carries the bounds of things with holes on to the others, and those back to the holes, to the end."""
+    of_interest, moved = set(holed), holed
     for _ in range(_MOST_TURNS):
         first, last = ranges.first.copy(), ranges.last.copy()
-        raised = _written(first, state.first, holed)
-        lowered = _written(last, state.last, holed)
+        raised = _written(first, state.first, moved)
+        lowered = _written(last, state.last, moved)
         if not len(raised) and not len(lowered):
             return ranges
         carried = _carried(ranges, first, last, raised=raised, lowered=lowered)
         if carried is None:
             return None
         ranges = carried
-        _read(ranges, state, first, last)
-        if not all(state.settle(x) is None for x in holed):
+        moved = sorted(of_interest & _read(ranges, state, first=first, last=last))
+        if not all(state.settle(x) is None for x in moved):
             return None
     return ranges
 
@@ -72,12 +73,15 @@ def _carried(ranges: Ranges, first: Whole, last: Whole, *, raised: Whole, lowere
     return evolve(ranges, first=new_first, last=-new_last)
 
 
-def _read(ranges: Ranges, state: Propagation, first: Whole, last: Whole) -> None:
-    """Copies into the state what the arrays have moved since `first` and `last`."""
-    for x in np.flatnonzero(ranges.first != first).tolist():
+def _read(ranges: Ranges, state: Propagation, *, first: Whole, last: Whole) -> set[int]:
+    """Copies into the state what the arrays have moved since `first` and `last`; gives what was moved."""
+    raised = np.flatnonzero(ranges.first != first).tolist()
+    lowered = np.flatnonzero(ranges.last != last).tolist()
+    for x in raised:
         state.first[x] = int(ranges.first[x])
-    for x in np.flatnonzero(ranges.last != last).tolist():
+    for x in lowered:
         state.last[x] = int(ranges.last[x])
+    return {*raised, *lowered}
 
 
 def _moved_by(state: Propagation, ranges: Ranges) -> Ranges:
