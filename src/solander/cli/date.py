@@ -12,7 +12,7 @@ from solander.cli.paper import json_line, say
 from solander.core.customs import Customs
 from solander.core.dates import day_text, parse_edtf, words
 from solander.core.errors import InvalidValue
-from solander.tasks.date import read_today
+from solander.tasks.date import DateReader
 
 __all__ = ["date"]
 
@@ -40,7 +40,7 @@ def date(phrases: tuple[str, ...], language: str | None, edtf: bool, as_json: bo
 
 
 def _phrase_record(phrase: str, language: str | None) -> dict[str, Any]:
-    understood = read_today(phrase, customs=Customs(language=language))
+    understood = DateReader(Customs(language=language))(phrase)
     readings = [
         {"edtf": reading.edtf, "earliest": _day(reading.earliest), "latest": _day(reading.latest)}
         for reading in understood.readings

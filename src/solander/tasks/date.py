@@ -3,25 +3,59 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Iterable, Mapping
 from datetime import UTC, datetime
 
-from attrs import evolve
+from attrs import evolve, field, frozen
 
 from solander.catalogue.queries import Reading as Known
 from solander.core.customs import Customs
+from solander.core.people import Person
 from solander.core.phrases import DatePhrase, read_date
+from solander.core.statements import About, Says, Statement
+from solander.tasks.put_in_order import people_by_name
 
-__all__ = ["CUSTOMS_KEY", "DateReader", "customs_of", "date_reader", "read_today"]
+__all__ = ["CUSTOMS_KEY", "DateReader", "customs_of", "date_reader"]
 
 CUSTOMS_KEY = "customs"
 """The setting that keeps them."""
 
-USUAL = Customs()
-"""Where nothing was set."""
 
-DateReader = Callable[[str], DatePhrase]
-"""Gives the readings of a phrase, best first."""
+@frozen
+class DateReader:
+    """Reads dates as the people of one collection write them: `customs` decide between readings, `people` are
+    known by any name, `events` are the EDTF dates of occasions by their names."""
+
+    customs: Customs = field(factory=Customs)
+    people: Mapping[str, Person] = field(factory=dict)
+    events: Mapping[str, str] = field(factory=dict)
+
+    def __call__(self, phrase: str) -> DatePhrase:
+        """The readings of a phrase as of today, best first.
+
+        The language of the customs is tried first; words that it does not know are read in whichever does.
+        """
+        found = self._read(phrase, self.customs)
+        if self.customs.language is None or (found.readings and not found.unused):
+            return found
+        otherwise = self._read(phrase, evolve(self.customs, language=None))
+        return max(found, otherwise, key=lambda each: (bool(each.readings), -len(each.unused)))
+
+    def _read(self, phrase: str, customs: Customs) -> DatePhrase:
+        return read_date(
+            phrase,
+            language=customs.language,
+            first_year=customs.first_year,
+            day_first=customs.day_first,
+            today=datetime.now(UTC).date(),
+            people=self.people,
+            events=self.events,
+        )
+
+
+def date_reader(catalogue: Known) -> DateReader:
+    """Reads dates by what the catalogue knows now."""
+    return DateReader(customs_of(catalogue), people_by_name(catalogue.people()), _events(catalogue.statements()))
 
 
 def customs_of(catalogue: Known) -> Customs:
@@ -29,36 +63,10 @@ def customs_of(catalogue: Known) -> Customs:
     return Customs(**json.loads(catalogue.setting(CUSTOMS_KEY, "{}")))
 
 
-def date_reader(catalogue: Known) -> DateReader:
-    """Reads dates as the people of this collection write them.
-
-    Their language is tried first; words that it does not know are read in whichever language knows them.
-    """
-    customs = customs_of(catalogue)
-    anybody = evolve(customs, language=None)
-
-    def read(phrase: str) -> DatePhrase:
-        found = read_today(phrase, customs=customs)
-        if customs.language is None or (found.readings and not found.unused):
-            return found
-        otherwise = read_today(phrase, customs=anybody)
-        return max(found, otherwise, key=lambda each: (bool(each.readings), -len(each.unused)))
-
-    return read
-
-
-def read_today(phrase: str, *, customs: Customs = USUAL) -> DatePhrase:
-    """The readings of a phrase, best first, as of today.
-
-    Raises
-    ------
-    InvalidValue
-        When there is no table for the language of the customs.
-    """
-    return read_date(
-        phrase,
-        language=customs.language,
-        first_year=customs.first_year,
-        day_first=customs.day_first,
-        today=datetime.now(UTC).date(),
-    )
+def _events(statements: Iterable[Statement]) -> dict[str, str]:
+    """The first date that is said of each occasion."""
+    found: dict[str, str] = {}
+    for said in statements:
+        if said.about is About.OCCASION and said.says is Says.EXPOSURE:
+            found.setdefault(said.subject, said.value)
+    return found

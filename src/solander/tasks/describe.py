@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection as Several
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from attrs import evolve, frozen
 
@@ -27,6 +27,7 @@ from solander.tasks.ask import ask, settle_others
 from solander.tasks.collection import Collection
 from solander.tasks.date import date_reader
 from solander.tasks.identity import statement_identity
+from solander.tasks.read_again import read_again
 
 __all__ = ["apply_slips", "containers_by_file"]
 
@@ -62,17 +63,21 @@ def apply_slips(
     changed or emptied since withdraws what it said before. Where a row had to be set aside, an empty cell
     withdraws nothing, for what it said may stand in that row.
     """
+    before = date_reader(collection.catalogue)
     desk = _Desk(collection, name, arrived)
     notes = list(slips.warnings)
+    of_occasions = [row for row in slips.rows if not row.file]
+    of_prints = [row for row in slips.rows if row.file]
     with act.work() as work:
-        for row in slips.rows:
-            subjects = desk.subjects(row)
-            if not subjects:
-                notes.append(f"{name}, line {row.line}: no print came from “{row.file or 'no file'}”.")
-            for about, subject in subjects:
-                desk.enter(work, row, about, subject)
+        notes += desk.enter_all(work, of_occasions)
+        work.commit()
+    # “The winter after the wedding” is read by when the wedding was.
+    desk.know_occasions()
+    with act.work() as work:
+        notes += desk.enter_all(work, of_prints)
         desk.finish(work, emptied=_KINDS_OF.keys() & slips.columns if slips.whole else ())
         work.commit()
+    read_again(collection, act, before)
     return tuple(notes)
 
 
@@ -138,6 +143,19 @@ class _Desk:
         self._asked: set[str] = set()
         self._spoken_of: set[tuple[About, str]] = set()
         self._inscriptions: dict[str, str] = {}
+
+    def know_occasions(self) -> None:
+        """Reads dates from here on also by the occasions that have been entered."""
+        self._read_date = date_reader(self.collection.catalogue)
+
+    def enter_all(self, work: Work, rows: Iterable[SlipRow]) -> Iterator[str]:
+        """Enters rows; gives a sentence for each that no print was found for."""
+        for row in rows:
+            subjects = self.subjects(row)
+            if not subjects:
+                yield f"{self._name}, line {row.line}: no print came from “{row.file or 'no file'}”."
+            for about, subject in subjects:
+                self.enter(work, row, about, subject)
 
     def subjects(self, row: SlipRow) -> list[tuple[About, str]]:
         """What the row speaks about: the prints that came from its file, or, without a file, its occasion."""
