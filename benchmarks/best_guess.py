@@ -1,6 +1,6 @@
 """How often the 90 % range of a best guess holds the truth, how far the guess is off, and how long it takes.
 
-    python benchmarks/best_guess.py [--seeds 1:21] [--prints 20000]
+    python benchmarks/best_guess.py [--seeds 1:31] [--prints 20000]
 
 Made-up collections of several kinds whose true days are known here only. None of them is drawn from the gaps
 that the guesses suppose. Numbers in the code were chosen on seeds from 1000 on and are reported on others.
@@ -236,16 +236,21 @@ def _outcome(when: int, guess: Guess, reach: tuple[int | None, int | None]) -> O
     return Outcome(held, guess.last - guess.first + 1, abs(guess.day - when), middle)
 
 
-def told(name: str, found: Sequence[Outcome]) -> str:
-    """One line of figures."""
-    held = statistics.mean(one.held for one in found) * 100
+def told(name: str, seeds: Sequence[Sequence[Outcome]]) -> str:
+    """One line of figures; the error of the share is that of its mean over seeds, for the prints of a chain are
+    held or missed together."""
+    found = [one for seed in seeds for one in seed]
+    shares = [statistics.mean(one.held for one in seed) * 100 for seed in seeds]
+    error = statistics.stdev(shares) / len(shares) ** 0.5 if len(shares) > 1 else float("nan")
     both = [(one.off, one.middle_off) for one in found if one.middle_off is not None]
     off, middle = (statistics.mean(one[side] for one in both) for side in (0, 1))
-    everything = statistics.mean(one.off for one in found)
+    held, everything = (
+        statistics.mean(values) for values in zip(*((one.held, one.off) for one in found), strict=True)
+    )
     width = statistics.median(one.days for one in found)
     return (
-        f"{name:22} {len(found):6} guesses, held {held:5.1f} %, median width {width:6.0f} days; off by "
-        f"{everything:5.0f} days; bounded: {off:5.0f}, middle of the range {middle:5.0f}"
+        f"{name:19} {len(found):6} guesses: held {held * 100:4.1f} ± {error:.1f} %, median width {width:5.0f}; "
+        f"days off {everything:5.0f}; bounded: {off:5.0f}, middle of the range {middle:5.0f}"
     )
 
 
@@ -262,15 +267,15 @@ def collection(rng: Random, prints: int) -> Population:
 def main() -> None:
     """Prints all figures."""
     options = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    options.add_argument("--seeds", default="1:21", help="first:end")
+    options.add_argument("--seeds", default="1:31", help="first:end")
     options.add_argument("--prints", type=int, default=20_000, help="of the collection that is timed")
     options.add_argument("--each", type=int, default=500, help="prints of each kind and seed")
     given = options.parse_args()
     first, end = map(int, given.seeds.split(":"))
-    everything: list[Outcome] = []
+    everything: list[list[Outcome]] = [[] for _ in range(first, end)]
     for name, make in KINDS.items():
-        found = [one for seed in range(first, end) for one in outcomes(make(random.Random(seed), given.each))]
-        everything += found
+        found = [outcomes(make(random.Random(seed), given.each)) for seed in range(first, end)]
+        everything = [[*before, *more] for before, more in zip(everything, found, strict=True)]
         print(told(name, found), flush=True)
     print(told("all", everything))
     if given.prints:
@@ -282,12 +287,16 @@ def time_guesses(prints: int) -> None:
     made = collection(random.Random(1), prints)
     solution = solve(made.truth, made.statements)
     assert isinstance(solution, Solution)
-    taken = []
+    taken, busy = [], []
     for _ in range(3):
-        start = time.perf_counter()
+        start, processor = time.perf_counter(), time.process_time()
         guesses = best_guesses(solution, made.chains)
         taken.append(time.perf_counter() - start)
-    print(f"{len(made.truth)} prints in {len(made.chains)} chains: {len(guesses)} guesses in {min(taken):.2f} s")
+        busy.append(time.process_time() - processor)
+    print(
+        f"{len(made.truth)} prints in {len(made.chains)} chains: {len(guesses)} guesses in {min(taken):.2f} s, "
+        f"{min(busy):.2f} s of processors (OPENBLAS_NUM_THREADS=1 keeps it to one)"
+    )
 
 
 if __name__ == "__main__":

@@ -13,8 +13,8 @@ from solander.core.days import from_day
 
 __all__ = ["Cells", "Days", "Weighing", "allowed_shares", "cells_between", "day_at", "days_in"]
 
-_DAY_CELLS = 256
-_WEEK_CELLS = 256
+_DAY_CELLS = 512
+_WEEK_CELLS = 520
 """A chain over at most so many days, or weeks, is worked out in those; a longer one in months."""
 
 _MONTH_DAYS = 30.436875

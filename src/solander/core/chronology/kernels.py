@@ -23,14 +23,18 @@ Array = npt.NDArray[np.float64]
 BLOCK = 16
 """Cells in a block: of 8, 16, 32 and 64 the fastest at 256 cells (benchmarks/best_guess.py, 2026-11-25)."""
 
-_TYPICAL_DAYS = (4.0, 20.0, 100.0, 500.0)
-_SAME_OCCASION = (0.0, 0.6, 0.93)
-_LONG_SHARES = (0.01, 0.1)
-_LONG = 10.0
-_OCCASION_DAYS = 1.0
-_FAMILY = tuple(product(_SAME_OCCASION, _LONG_SHARES, _TYPICAL_DAYS))
+_SAME_OCCASION = {0.0: 1 / 11, 0.93: 10 / 11}
+"""Chances that a neighbour is of the same occasion, with how far each is believed beforehand."""
 
-BELIEF = np.full(len(_FAMILY), 1 / len(_FAMILY))
+_TYPICAL_DAYS = {True: (5.0, 40.0, 300.0, 1000.0), False: (2000.0, 4000.0, 8000.0, 16_000.0)}
+"""Typical gaps to the next occasion, in a known order and in none."""
+
+_OCCASION_DAYS = 0.5
+_LONG_SHARE, _LONG = 0.01, 10.0
+"""One gap in a hundred is ten times as long. These numbers were chosen on seeds 1000–1013 of
+benchmarks/best_guess.py: with them the 90 % ranges of all its kinds of chain come nearest to 90 %."""
+
+BELIEF = np.repeat(list(_SAME_OCCASION.values()), 4) / 4
 """How likely each candidate is beforehand, shape (R,)."""
 
 
@@ -48,11 +52,14 @@ class Gaps:
     decays: Array
 
 
-def candidates(cell_days: float) -> Gaps:
-    """The candidates that a chain's own dates choose among."""
-    same, long, typical = (np.array(values) for values in zip(*_FAMILY, strict=True))
+def candidates(cell_days: float, *, ordered: bool) -> Gaps:
+    """The candidates that a chain's own dates choose among, over cells of so many days."""
+    same, typical = (
+        np.array(values) for values in zip(*product(_SAME_OCCASION, _TYPICAL_DAYS[ordered]), strict=True)
+    )
+    # A week or a month holds a whole occasion; chances to leave it with each print would add up to too many.
     occasion = np.full_like(typical, _OCCASION_DAYS if cell_days == 1 else 0.0)
-    shares = np.stack([same, (1 - same) * (1 - long), (1 - same) * long], axis=1)
+    shares = np.stack([same, (1 - same) * (1 - _LONG_SHARE), (1 - same) * _LONG_SHARE], axis=1)
     means = np.stack([occasion, typical, typical * _LONG], axis=1)
     return mixed(shares, mean_cells=means / cell_days)
 

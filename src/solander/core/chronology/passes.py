@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 from attrs import frozen
 
-from solander.core.chronology.kernels import Array, Gaps, Step
+from solander.core.chronology.kernels import BELIEF, Array, Step, candidates
 
 __all__ = ["Batch", "chances_of", "fits_of"]
 
@@ -31,42 +31,42 @@ class Batch:
         return sum(length > link for length in self.lengths)
 
 
-def fits_of(batch: Batch, gaps: Gaps) -> Array:
+def fits_of(batch: Batch) -> Array:
     """How well each candidate explains what each chain allows, as logarithms, shape (candidates, chains); −∞
     when it can't."""
-    return _forward(batch, gaps, _steps(batch, gaps))[1]
+    return _forward(batch, _steps(batch))[1]
 
 
-def chances_of(batch: Batch, gaps: Gaps, belief: Array) -> Array:
+def chances_of(batch: Batch, belief: Array) -> Array:
     """The chance of every cell for every link, given all links of its chain, shape (links, chains, cells).
 
     `belief` (candidates, chains) is how far each candidate counts. Method: forward–backward on a chain (Rabiner
     1989, from memory). The first link is equally likely everywhere beforehand.
     """
-    steps = _steps(batch, gaps)
-    forward, _ = _forward(batch, gaps, steps)
+    steps = _steps(batch)
+    forward, _ = _forward(batch, steps)
     return _backward(batch, forward, belief=belief, steps=steps)
 
 
 _Steps = dict[bool, tuple[Step, Step]]
 
 
-def _steps(batch: Batch, gaps: Gaps) -> _Steps:
+def _steps(batch: Batch) -> _Steps:
     """To the next link and back to the one before, with and without a known order."""
     cells = batch.allowed.shape[2]
     found: _Steps = {}
     for ordered in set(batch.ordered):
+        gaps = candidates(batch.cell_days, ordered=ordered)
         on = Step(gaps, cells, later=True, earlier=not ordered)
         back = Step(gaps, cells, later=False, earlier=True) if ordered else on
         found[ordered] = on, back
     return found
 
 
-def _forward(batch: Batch, gaps: Gaps, steps: _Steps) -> tuple[list[Array], Array]:
+def _forward(batch: Batch, steps: _Steps) -> tuple[list[Array], Array]:
     """The chances of each link given those up to it, and the logarithm of how well each candidate fits."""
-    kinds, chains = len(gaps.same), batch.allowed.shape[1]
-    fit = np.zeros((kinds, chains))
-    reached = np.repeat(batch.allowed[:1], kinds, axis=0)
+    fit = np.zeros((len(BELIEF), batch.allowed.shape[1]))
+    reached = np.repeat(batch.allowed[:1], len(BELIEF), axis=0)
     found = [_scaled(reached, fit)]
     for link, ordered in enumerate(batch.ordered, 1):
         count = batch.going_on(link)
