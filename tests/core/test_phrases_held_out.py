@@ -6,6 +6,7 @@ import csv
 import datetime
 import re
 from collections import Counter
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -31,6 +32,7 @@ def is_right(row):
     return span in accepted and "".join(sorted(set(re.findall("[?~%]", first.edtf)))) == row["qualifier"]
 
 
+@cache
 def shares():
     asked = Counter(row["language"] for row in PHRASES)
     right = Counter(row["language"] for row in PHRASES if is_right(row))

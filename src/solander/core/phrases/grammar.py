@@ -140,7 +140,7 @@ class Reader(RelativeDates):
             link, parts, place = more
             members.append(parts)
         whole = filled(members, link)
-        if link == "range" and _is_one_winter(*whole):
+        if link == "range" and len(whole) == 2 and _is_one_winter(*whole):
             whole, link = whole[:1], ""
         return None if any(parts.is_bare for parts in whole) else (tuple(whole), link, place)
 

@@ -157,9 +157,9 @@ class SingleDates(Cursor):
 
     def _dashed(self, place: int) -> tuple[int, bool, int] | None:
         """ "Sommaren -58"."""
-        if self._kind(place) is not Kind.NUMBER or len(self._value(place)) != 2:
+        if self._kind(place) is not Kind.NUMBER or self._kind(self._skip(place + 1)) is Kind.MONTH:
             return None
-        return self._year_in_digits(self._value(place), place, True)
+        return self._year_in_digits(self._value(place), place, len(self._value(place)) == 2)
 
     def _year_in_digits(self, digits: str, place: int, loose: bool) -> tuple[int, bool, int] | None:
         found = self.years.in_digits(digits, loose=loose)
