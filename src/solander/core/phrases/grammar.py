@@ -136,7 +136,10 @@ class Reader(RelativeDates):
         parts, place = found
         members = [parts]
         link: Link = ""
-        while link != "range" and (more := self._linked(place, relation, members[-1], loose)) is not None:
+        while (
+            link != "range"
+            and (more := self._linked(place, relation, before=members[-1], loose=loose)) is not None
+        ):
             link, parts, place = more
             members.append(parts)
         whole = filled(members, link)
@@ -155,7 +158,7 @@ class Reader(RelativeDates):
         return self._bare(place)
 
     def _linked(
-        self, place: int, relation: Kind | None, before: Parts, loose: bool
+        self, place: int, relation: Kind | None, *, before: Parts, loose: bool
     ) -> tuple[Link, Parts, int] | None:
         ahead = self._skip(place, Kind.SEPARATOR)
         kind = self._kind(ahead)

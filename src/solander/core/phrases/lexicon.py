@@ -31,6 +31,7 @@ class Lexicon:
         for lengths in self._lengths.values():
             lengths.sort(reverse=True)
         self._hundreds = [*_hundreds(language.hundreds, 0), *_hundreds(language.short_hundreds, 10)]
+        self._begun = tuple({begun for key, joined, _, _ in self._hundreds for begun in (key[0], joined)})
         self._joints = {"", *told_apart(language.hundred_joints)}
         self._feasts = {folded(word): feast for word, feast in language.feast_without_day.items()}
         self._decades = {folded(ending) for ending in told_apart(language.decade_endings)}
@@ -66,7 +67,7 @@ class Lexicon:
     def _knows(self, token: Token) -> bool:
         if token.folded in self._lengths or token.kind == "ended":
             return True
-        return any(token.folded.startswith(joined) for _, joined, _, _ in self._hundreds)
+        return bool(self._begun) and token.folded.startswith(self._begun)
 
     def unit(self, word: str) -> str | None:
         """The unit of time that a word may be, in the singular."""
@@ -117,6 +118,8 @@ class Lexicon:
     def _spoken_year(self, tokens: list[Token], place: int) -> Term | None:
         """ "mil novecientos cincuenta y dos", "nitten hundrede og tooghalvtreds", "nittonhundrafemtiotvå"."""
         word = tokens[place].folded
+        if not self._begun or not word.startswith(self._begun):
+            return None
         for key, joined, year, least in self._hundreds:
             if word == key[0] and key == tuple(each.folded for each in tokens[place : place + len(key)]):
                 found = self._rest_of_year(tokens, place, place + len(key), year=year, least=least)
