@@ -6,9 +6,10 @@ from collections.abc import Container, Iterable, Sequence
 from operator import attrgetter
 
 from solander.core.chronology.all_at_once import solved_at_once
+from solander.core.chronology.causes import Cause, statements_behind
 from solander.core.chronology.constraints import Difference, Statement
 from solander.core.chronology.contradictions import Contradiction, contradiction_among, state_of, things_of
-from solander.core.chronology.propagation import Cause, Propagation, statements_behind
+from solander.core.chronology.propagation import Propagation
 from solander.core.chronology.solution import (
     Range,
     Reasons,

@@ -8,15 +8,10 @@ from typing import Any, Protocol
 
 from attrs import field, frozen
 
+from solander.core.chronology.causes import Cause, Joint, statements_behind
 from solander.core.chronology.constraints import Difference, Months, Pieces, Statement
 from solander.core.chronology.contradictions import irreducible, state_of, things_of
-from solander.core.chronology.propagation import (
-    LONGEST_LISTED,
-    Cause,
-    Joint,
-    Propagation,
-    statements_behind,
-)
+from solander.core.chronology.propagation import LONGEST_LISTED, Propagation
 from solander.core.errors import InvalidValue
 
 __all__ = ["Chain", "Range", "Reasons", "Solution", "Written", "holes_in", "reasons_of", "solution_from"]
