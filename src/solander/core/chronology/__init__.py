@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from solander.core.chronology.constraints import Between, Difference, Months, Pieces, Statement
 from solander.core.chronology.contradictions import Contradiction
+from solander.core.chronology.guess import Chain, Guess, Weight, best_guesses
 from solander.core.chronology.mending import Mend, mends, mends_most
 from solander.core.chronology.network import Network, solve
 from solander.core.chronology.order import Placed, put_in_order
@@ -12,8 +13,10 @@ from solander.core.chronology.solution import Reasons, Solution, reasons_of
 
 __all__ = [
     "Between",
+    "Chain",
     "Contradiction",
     "Difference",
+    "Guess",
     "Mend",
     "Months",
     "Network",
@@ -23,7 +26,9 @@ __all__ = [
     "Reasons",
     "Solution",
     "Statement",
+    "Weight",
     "answer",
+    "best_guesses",
     "mends",
     "mends_most",
     "problems_in",

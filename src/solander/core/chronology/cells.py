@@ -13,6 +13,8 @@ from solander.core.days import from_day
 
 __all__ = ["Cells", "Days", "Weighing", "allowed_shares", "cells_between", "day_at", "days_in"]
 
+Whole = npt.NDArray[np.int64]
+
 _DAY_CELLS = 512
 _WEEK_CELLS = 520
 """A chain over at most so many days, or weeks, is worked out in those; a longer one in months."""
@@ -27,11 +29,11 @@ class Cells:
     """`edges` are the first days of all cells and the day after the last, as ordinals; `days` is the usual
     length of a cell: 1, 7 or that of a mean month."""
 
-    edges: npt.NDArray[np.int64]
+    edges: Whole
     days: float
 
     @property
-    def lengths(self) -> npt.NDArray[np.int64]:
+    def lengths(self) -> Whole:
         """The days in each cell."""
         return np.diff(self.edges)
 
@@ -47,7 +49,7 @@ class Weighing:
     def __init__(self, corners: Sequence[float], heights: Sequence[float]) -> None:
         self._corners, self._heights = list(corners), list(heights)
 
-    def __call__(self, days: npt.NDArray[np.int64]) -> Array:
+    def __call__(self, days: Whole) -> Array:
         """The weight of each day, above 0 to 1."""
         weights: Array = np.interp(days, self._corners, self._heights)
         return weights
@@ -82,36 +84,42 @@ def allowed_shares(things: Sequence[Days], cells: Cells) -> Array:
     ends = np.array([(days.stretches[0][0], days.stretches[-1][1]) for days in things])
     found = _overlap(ends[:, :1], ends[:, 1:], cells)
     for place, days in enumerate(things):
-        if days.weights:
-            found[place] = _weighed(days, cells)
-        elif len(days.stretches) > 1:
-            parts = np.array(days.stretches)
-            found[place] = _overlap(parts[:, :1], parts[:, 1:], cells).sum(axis=0)
+        if days.weights or len(days.stretches) > 1:
+            found[place] = sum(_weighed(stretch, days.weights, cells) for stretch in days.stretches)
     shares: Array = found / cells.lengths
     return shares
 
 
-def _overlap(first: npt.NDArray[np.int64], last: npt.NDArray[np.int64], cells: Cells) -> Array:
+def _overlap(first: Whole, last: Whole, cells: Cells) -> Array:
     within = np.minimum(last + 1, cells.edges[1:]) - np.maximum(first, cells.edges[:-1])
     overlap: Array = np.maximum(within, 0).astype(np.float64)
     return overlap
 
 
-def _weighed(days: Days, cells: Cells) -> Array:
-    listed = np.arange(cells.edges[0], cells.edges[-1])
-    summed: Array = np.add.reduceat(days_in(days, listed), cells.edges[:-1] - cells.edges[0])
-    return summed
+def _weighed(stretch: tuple[int, int], weights: Sequence[Weighing], cells: Cells) -> Array:
+    """The days of a stretch in each cell, times their mean weight: that of four days spread over them."""
+    starts = np.maximum(stretch[0], cells.edges[:-1])
+    count = np.maximum(np.minimum(stretch[1] + 1, cells.edges[1:]) - starts, 0)
+    inside = np.flatnonzero(count)
+    chosen = starts[inside] + np.arange(1, 8, 2)[:, None] * count[inside] // 8
+    found = np.zeros(len(count))
+    found[inside] = count[inside] * _weights_of(chosen, weights).mean(axis=0)
+    return found
 
 
-def days_in(days: Days, listed: npt.NDArray[np.int64]) -> Array:
+def _weights_of(days: Whole, weights: Sequence[Weighing]) -> Array:
+    found = np.ones(days.shape)
+    for weighing in weights:
+        found *= weighing(days)
+    return found
+
+
+def days_in(days: Days, listed: Whole) -> Array:
     """The weight of each listed day, 0 where it is not allowed."""
     inside = np.zeros(len(listed), dtype=bool)
     for first, last in days.stretches:
         inside |= (listed >= first) & (listed <= last)
-    found = inside.astype(np.float64)
-    for weighing in days.weights:
-        found *= weighing(listed)
-    return found
+    return inside * _weights_of(listed, days.weights)
 
 
 _TIE = 1e-9

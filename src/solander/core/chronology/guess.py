@@ -19,8 +19,8 @@ from attrs import evolve, field, frozen, validators
 
 from solander.core.chronology.cells import Cells, Days, Weighing, allowed_shares, cells_between, day_at
 from solander.core.chronology.kernels import BELIEF, BLOCK, Array
-from solander.core.chronology.network import Solution
 from solander.core.chronology.passes import Batch, chances_of, fits_of
+from solander.core.chronology.solution import Solution
 from solander.core.errors import InvalidValue
 
 __all__ = ["Chain", "Guess", "Weight", "best_guesses"]
@@ -39,8 +39,8 @@ _SHORTEST_REACH = {True: round(5 * _YEAR), False: round(10 * _YEAR)}
 """At least so far, in a known order and in none: boxes reach farther beyond their dated prints than albums
 (benchmarks/best_guess.py, seeds 1000–1013: 5 years hold 88 % of the truths of boxes, 10 years 89.5 %)."""
 
-_MOST_NUMBERS = 4_000_000
-"""Chances that a batch holds at once: 32 MB."""
+_MOST_NUMBERS = 8_000_000
+"""Chances that a batch holds at once: 64 MB."""
 
 _SHARES = (0.05, 0.5, 0.95)
 

@@ -57,11 +57,13 @@ def candidates(cell_days: float, *, ordered: bool) -> Gaps:
     same, typical = (
         np.array(values) for values in zip(*product(_SAME_OCCASION, _TYPICAL_DAYS[ordered]), strict=True)
     )
-    # A week or a month holds a whole occasion; chances to leave it with each print would add up to too many.
-    occasion = np.full_like(typical, _OCCASION_DAYS if cell_days == 1 else 0.0)
-    shares = np.stack([same, (1 - same) * (1 - _LONG_SHARE), (1 - same) * _LONG_SHARE], axis=1)
-    means = np.stack([occasion, typical, typical * _LONG], axis=1)
-    return mixed(shares, mean_cells=means / cell_days)
+    shares = [(1 - same) * (1 - _LONG_SHARE), (1 - same) * _LONG_SHARE]
+    means = [typical, typical * _LONG]
+    if cell_days == 1:
+        # A week or a month holds an occasion whole; chances to leave it with each print would add up to too many.
+        shares.append(same)
+        means.append(np.full_like(typical, _OCCASION_DAYS))
+    return mixed(np.stack(shares, axis=1), mean_cells=np.stack(means, axis=1) / cell_days)
 
 
 def mixed(shares: Array, *, mean_cells: Array) -> Gaps:
@@ -100,8 +102,8 @@ class Step:
         self._inside: Array = np.ascontiguousarray(
             near[:, np.abs(far)] * (((far >= 0) & later) | ((far <= 0) & earlier))
         )
-        self._ways = [_Way(heights, gaps.decays, cells // BLOCK)] if later else []
-        self._ways += [_Way(heights, gaps.decays, cells // BLOCK).turned()] if earlier else []
+        turns = [1] * later + [-1] * earlier
+        self._ways = [_Way(heights, gaps.decays, cells // BLOCK, turn=turn) for turn in turns]
 
     def __call__(self, chances: Array) -> Array:
         """The neighbour's chances, shape (R, chains, cells) as given; what leaves the cells is lost."""
@@ -116,19 +118,15 @@ class _Way:
     """What comes over from other blocks, one way in time: summed up at the end of a block, carried on from
     block to block, spread over the cells of the block where it arrives."""
 
-    def __init__(self, heights: Array, decays: Array, blocks: int) -> None:
+    def __init__(self, heights: Array, decays: Array, blocks: int, *, turn: int) -> None:
+        """`turn` is 1 towards later cells and −1 towards earlier ones, where all runs the other way round."""
         within = decays[:, :, None] ** np.arange(BLOCK)
         far = np.arange(blocks) - np.arange(blocks)[:, None] - 1
-        self._sums: Array = within[:, :, ::-1].transpose(0, 2, 1)
-        self._carries: Array = np.where(far >= 0, decays[..., None, None] ** (np.maximum(far, 0) * BLOCK), 0.0)
-        self._spreads: Array = heights[:, :, None] * within
-
-    def turned(self) -> _Way:
-        """The same towards earlier cells."""
-        self._sums = self._sums[:, ::-1]
-        self._carries = self._carries[..., ::-1, ::-1]
-        self._spreads = self._spreads[..., ::-1]
-        return self
+        carries = np.where(far >= 0, decays[..., None, None] ** (np.maximum(far, 0) * BLOCK), 0.0)
+        # Copies in plain order, for products of turned views are several times slower.
+        self._sums: Array = np.ascontiguousarray(within[:, :, ::-turn].transpose(0, 2, 1))
+        self._carries: Array = np.ascontiguousarray(carries[..., ::turn, ::turn])
+        self._spreads: Array = np.ascontiguousarray(heights[:, :, None] * within[..., ::turn])
 
     def __call__(self, flat: Array, shape: tuple[int, ...]) -> Array:
         kinds, chains, cells = shape

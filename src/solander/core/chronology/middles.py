@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from solander.core.chronology.guess import Guess
-from solander.core.chronology.network import Range, Solution
+from solander.core.chronology.solution import Range, Solution
 
 __all__ = ["middle_guesses"]
 

@@ -11,7 +11,7 @@ from attrs import frozen
 
 from solander.core.chronology.guess import Guess
 from solander.core.chronology.middles import middle_guesses
-from solander.core.chronology.network import Solution
+from solander.core.chronology.solution import Solution
 
 __all__ = ["Placed", "put_in_order"]
 
