@@ -55,6 +55,11 @@ def test_untold_the_language_is_mostly_found():
         ("post-war", "en", ["[1945-05-09..]", "[1918-11-12..]"]),
         # A weekday before a feast is no feast.
         ("Sunday before Christmas 1950", "en", ["[1950-12-18..1950-12-24]"]),
+        # Words that only an accent tells apart.
+        ("dès 1950", "fr", ["[1950..]"]),
+        ("photo des années 50", "fr", ["195X"]),
+        ("vår 1952", "sv", ["1952-21"]),
+        ("det var 1952", "sv", ["1952"]),
         # An age is no decade.
         ("in her twenties", "en", []),
         ("the twenties", "en", ["192X"]),

@@ -23,6 +23,8 @@ class Lexicon:
     def __init__(self, language: Language) -> None:
         self.language = language
         self._entries: dict[_Key, tuple[Kind, Any]] = {}
+        self._written: dict[_Key, str] = {}
+        self._accented: dict[str, tuple[Kind, Any]] = {}
         self._lengths: dict[str, list[int]] = {}
         for words, kind, value in _entries(language):
             self._add(words, kind, value)
@@ -46,10 +48,22 @@ class Lexicon:
             if kind is Kind.UNTIL and self._entries.get(key) == (Kind.TO, None):
                 # "Bis 1950", "1948 bis 1950": what stands before it decides.
                 self._entries[key] = (Kind.TO, Kind.UNTIL)
-            self._entries.setdefault(key, (kind, value))
+            self._put(key, each, (kind, value))
             lengths = self._lengths.setdefault(key[0], [])
             if len(key) not in lengths:
                 lengths.append(len(key))
+
+    def _put(self, key: _Key, written: str, meaning: tuple[Kind, Any]) -> None:
+        """The first meaning of a word counts, save that "dès" and "des" are two words."""
+        first = self._entries.setdefault(key, meaning)
+        before = self._written.setdefault(key, written)
+        if len(key) > 1 or first == meaning or before == written:
+            return
+        if before == key[0]:
+            self._accented.setdefault(written, meaning)
+        elif written == key[0]:
+            self._accented[before] = first
+            self._entries[key], self._written[key] = meaning, written
 
     def _add_unit(self, word: str, unit: str) -> None:
         """A unit of time; where the word has another use too ("in the year 1950"), that one remembers it."""
@@ -83,6 +97,9 @@ class Lexicon:
         place = 0
         while place < len(tokens):
             term = known.get(place) or self.term(tokens, place)
+            if place not in known and any(inner in known for inner in range(place + 1, term.last)):
+                # "L'année" is one word, but "année où Ingrid est née" is known.
+                term = Term(*self._alone(tokens[place]), place, place + 1)
             found.append(term)
             place = term.last
         return found
@@ -112,7 +129,10 @@ class Lexicon:
         for length in self._lengths.get(tokens[place].folded, ()):
             key = tuple(each.folded for each in tokens[place : place + length])
             if len(key) == length and (found := self._entries.get(key)) is not None:
-                return Term(*found, place, place + length)
+                if length == 1 and self._accented:
+                    found = self._accented.get(tokens[place].text.casefold(), found)
+                kind, value = found
+                return Term(kind, value, place, place + length)
         return None
 
     def _spoken_year(self, tokens: list[Token], place: int) -> Term | None:

@@ -2,8 +2,8 @@
 
 An age counts from the birthday: "when Nan was six" lasts from six years after the first day on which she may
 be born to the eve of the seventh birthday after the last. Common practice, no source: "about" widens an age by
-one (year, month …) at both ends; the ages that words such as "little" stand for are in the tables of the
-languages, and are approximate unless they are counted in years ("teenager" is thirteen to nineteen).
+one (year, month …) at both ends. Words for ages mean, in years: baby 0–1, toddler 1–3, little 1–9, child 0–12,
+at school 5–17, and are approximate; a teenager is 13–19 and "her twenties" are 20–29, exactly.
 """
 
 from __future__ import annotations

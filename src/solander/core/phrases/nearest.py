@@ -1,7 +1,8 @@
 """The days that a relative date means: what lies next before, next after or within another date.
 
 Common practice, no source: years and months are counted in the calendar ("two years after" a day of 1945 is
-1947), weeks to half a week either way, days exactly; "just before" is within a year. A season counts as the one
+1947), weeks to half a week either way, days exactly; "a few" are 2–5, "a couple" 2–3; "just before" is within a
+year. A season counts as the one
 before or after a day that lies in it when more than half of it does; the other way is a second reading.
 """
 

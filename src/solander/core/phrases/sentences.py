@@ -142,35 +142,55 @@ def _years(here: _Phrase, place: int, said: Said) -> Iterator[Said]:
 
 def _ages(here: _Phrase, place: int, said: Said) -> Iterator[tuple[Said, bool]]:
     """An age, and whether its unit was told."""
-    while (term := here.term(place)).kind is Kind.ABOUT or (
-        term.kind is Kind.FEW and _number(here.term(term.last)) is not None
-    ):
-        said, place = evolve(said, about=True), term.last
-    if here.tokens[place : place + 1] and here.tokens[place].kind == "ended":
+    while _is_about(here, term := here.term(place)):
+        said, place = evolve(said, about=True), _past_signs(here.tokens, term.last)
+    if place < len(here.tokens) and here.tokens[place].kind == "ended":
         yield from _ended(here, place, said)
         return
-    if (
-        term.kind is Kind.NUMBERS
-        and len(term.value[0]) == 2
-        and all(len(n) < 3 and n.isdigit() for n in term.value[0])
-    ):
-        least, most, last = *sorted(int(number) for number in term.value[0]), term.last
-    elif (number := _number(term)) is not None:
-        least, most, last = _up_to(here, number, term.last)
-    else:
+    ages = _from_to(here, term)
+    if ages is None or _is_a_list(here, ages[2]):
         return
+    least, most, last = ages
     told = here.term(_past_signs(here.tokens, last))
     unit = str(told.value).removesuffix("s") if told.value and told.kind in UNITS else None
     found = evolve(said, least=least, most=most, last=told.last if unit else last, unit=unit or "year")
     yield _about_after(here, found), unit is not None
 
 
-def _up_to(here: _Phrase, number: int, last: int) -> tuple[int, int, int]:
-    """ "five or six"."""
-    joint = here.term(last)
+def _is_about(here: _Phrase, term: Term) -> bool:
+    """Words such as "about"; before a number also "unos", which alone means some."""
+    return term.kind is Kind.ABOUT or (term.kind is Kind.FEW and _number(here.term(term.last)) is not None)
+
+
+def _from_to(here: _Phrase, term: Term) -> tuple[int, int, int] | None:
+    """The least and the most of "six", "5-6", "five or six", "between five and seven", and the next place."""
+    if term.kind is Kind.NUMBERS:
+        return _from_to_in_figures(term)
+    between = term.kind is Kind.BETWEEN
+    term = here.term(term.last) if between else term
+    number = _number(term)
+    if number is None:
+        return None
+    joint = here.term(term.last)
     other = here.term(joint.last)
-    more = _number(other) if joint.kind in (Kind.EITHER, Kind.TO) else None
-    return (number, number, last) if more is None or more <= number else (number, more, other.last)
+    more = _number(other) if joint.kind in ((Kind.BOTH,) if between else (Kind.EITHER, Kind.TO)) else None
+    if more is not None and more > number:
+        return number, more, other.last
+    return None if between else (number, number, term.last)
+
+
+def _from_to_in_figures(term: Term) -> tuple[int, int, int] | None:
+    numbers, _ = term.value
+    if len(numbers) != 2 or not all(number.isdigit() and len(number) <= 2 for number in numbers):
+        return None
+    least, most = (int(number) for number in numbers)
+    return (least, most, term.last) if least < most else None
+
+
+def _is_a_list(here: _Phrase, last: int) -> bool:
+    """ "Nan and Ingrid, aged 6 and 4" tells an age of each, in an order that is not read."""
+    joint = here.term(last)
+    return joint.kind is Kind.BOTH and _number(here.term(joint.last)) is not None
 
 
 def _about_after(here: _Phrase, said: Said) -> Said:

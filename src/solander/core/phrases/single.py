@@ -48,7 +48,10 @@ class SingleDates(Cursor):
                 return None if found is None else (Parts(year=found[0], approximate=True), place + 1)
             case Kind.HUNDREDS:
                 return Parts(century=self._value(place)), place + 1
-            case Kind.LIFE | Kind.NAMED:
+            case Kind.LIFE:
+                return self._value(place), place + 1
+            case Kind.NAMED if place == 0 or self._kind(place - 1) not in (Kind.WORD, Kind.OWN):
+                # "Ida's wedding" and "her wedding" may be another than the known one.
                 return self._value(place), place + 1
             case Kind.DECADE if not self._is_age(place):
                 return self._worded_decade(place)

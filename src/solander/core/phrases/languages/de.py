@@ -119,6 +119,10 @@ GERMAN = Language(
         "advent": "erster advent|1. advent",
     },
     events={
+        "unter kaiser wilhelm|zu kaisers zeiten|unter dem kaiser|wilhelminische zeit": (
+            ("1888-06-15", "1918-11-09"),
+        ),
+        "unter kaiser franz joseph|unter franz joseph": (("1848-12-02", "1916-11-21"),),
         "kriegsende|ende des krieges|ende des kriegs": wars.END_OF_WAR,
         "kriegsbeginn|kriegsausbruch|ausbruch des krieges|beginn des krieges": wars.START_OF_WAR,
         "nachkriegszeit|nachkriegsjahre|nachkriegsjahren": wars.AFTER_THE_WAR,
@@ -152,7 +156,7 @@ GERMAN = Language(
     numbers={**_numbers(), **_years()},
     ordinals=german_days(),
     century="jahrhundert|jahrhunderts|jh|jhdt|jhd",
-    about="um|ca|circa|zirka|etwa|ungefähr|gegen|rund|so um|um ca|um das jahr|in etwa|um circa",
+    about="fast|beinahe|um|ca|circa|zirka|etwa|ungefähr|gegen|rund|so um|um ca|um das jahr|in etwa|um circa",
     about_after="oder so|herum",
     maybe="ich glaube|glaube ich|ich denke|ich schätze|schätzungsweise|angeblich|vielleicht|wohl|vermutlich|"
     "wahrscheinlich|möglicherweise|evtl|eventuell|vmtl|wahrsch|könnte",

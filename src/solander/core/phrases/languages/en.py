@@ -250,7 +250,7 @@ ENGLISH = Language(
     numbers={**_numbers(), **_years()},
     ordinals=_ordinals(),
     century="century|cent",
-    about="around and about|roughly about|some time in about|maybe about|on or about|"
+    about="nearly|almost|around and about|roughly about|some time in about|maybe about|on or about|"
     "c|ca|circa|cca|about|abt|around|approx|approximately|approximate|roughly|round about|some time around|"
     "sometime around|somewhere around|somewhere about",
     about_after="or so|or thereabouts|ish|-ish|or about then",
@@ -285,7 +285,7 @@ ENGLISH = Language(
     units={
         "year": "year|years|yr|yrs|y.o",
         "month": "month|months|mth|mths|mo|mos",
-        "week": "week|weeks|wk|wks",
+        "week": "week|weekend|week-end|weeks|wk|wks",
         "day": "day|days",
     },
     many="years|yrs|months|mths|mos|weeks|wks|days",

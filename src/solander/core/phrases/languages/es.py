@@ -61,6 +61,7 @@ SPANISH = Language(
         "immaculate": "la inmaculada|inmaculada",
     },
     events={
+        "reinado de alfonso xiii": (("1886-05-17", "1931-04-14"),),
         "posguerra|la posguerra|postguerra": (("1939-04-02", ""), ("1945-05-09", "")),
         "preguerra": (("", "1936-07-16"), ("", "1939-08-31")),
         "segunda república|la república|república": (("1931-04-14", "1939-04-01"),),
@@ -106,7 +107,7 @@ SPANISH = Language(
         "décimo": 10,
     },
     century="siglo",
-    about="hacia|alrededor de|sobre|ca|c|circa|aproximadamente|cerca de",
+    about="casi|hacia|alrededor de|sobre|ca|c|circa|aproximadamente|cerca de",
     about_after="más o menos|o así|aproximadamente",
     maybe="me parece|diría|quizás|quizá|tal vez|probablemente|posiblemente|creo",
     early="principios|a principios|comienzos|a comienzos|inicios|a inicios|principio|inicio|comienzo",

@@ -139,7 +139,7 @@ FRENCH = Language(
     numbers={**_numbers(), **_years()},
     ordinals=_ordinals(),
     century="siècle",
-    about="vers|environ|circa|ca|autour de|aux environs de|à peu près|à peu près en|approximativement|c",
+    about="presque|vers|environ|circa|ca|autour de|aux environs de|à peu près|à peu près en|approximativement|c",
     about_after="environ|ou à peu près",
     maybe="il me semble que|je pense|disons|peut-être|probablement|sans doute|je crois|sûrement|possiblement|"
     "il me semble",

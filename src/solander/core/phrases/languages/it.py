@@ -62,6 +62,8 @@ ITALIAN = Language(
         "immaculate": "immacolata",
     },
     events={
+        "regno di umberto i": (("1878-01-09", "1900-07-29"),),
+        "regno di vittorio emanuele iii": (("1900-07-29", "1946-05-09"),),
         "dopoguerra|secondo dopoguerra": (("1945-05-09", ""), ("1918-11-05", "")),
         "anteguerra": (("", "1940-06-09"), ("", "1915-05-22")),
         "tra le due guerre|fra le due guerre": (wars.BETWEEN,),
@@ -117,7 +119,7 @@ ITALIAN = Language(
         "diciannovesimo": 19,
     },
     century="secolo",
-    about="verso|verso il|circa|ca|c|intorno al|attorno al|intorno a|all'incirca",
+    about="quasi|verso|verso il|circa|ca|c|intorno al|attorno al|intorno a|all'incirca",
     about_after="circa|o giù di lì",
     maybe="penso|mi pare|direi|forse|probabilmente|credo|può darsi",
     early="principio|principio degli|agli inizi degli|inizio|inizi|primi|inizio degli|inizi degli|"

@@ -62,6 +62,8 @@ DUTCH = Language(
         "nicholas": "sint nicolaas|sint-nicolaas",
     },
     events={
+        "onder wilhelmina|onder koningin wilhelmina|regering van wilhelmina": (("1890-11-23", "1948-09-04"),),
+        "onder juliana|onder koningin juliana|regering van juliana": (("1948-09-04", "1980-04-30"),),
         "bevrijding|de bevrijding": (("1944-09-12", "1945-05-05"),),
         "interbellum|tussen de oorlogen": (wars.BETWEEN,),
         "vooroorlogs|vooroorlogse tijd": (("", "1940-05-09"),),
@@ -99,7 +101,7 @@ DUTCH = Language(
     short_hundreds={"achttien": 1800, "negentien": 1900, "twintig": 2000},
     ordinals=dutch_days(),
     century="eeuw",
-    about="rond|omstreeks|ca|c|circa|ongeveer|om en nabij|rondom",
+    about="bijna|rond|omstreeks|ca|c|circa|ongeveer|om en nabij|rondom",
     about_after="of zo|ongeveer",
     maybe="denk ik|dacht ik|misschien|waarschijnlijk|vermoedelijk|mogelijk|wellicht|ik denk",
     early="vroeg in de|aan het begin van|in het begin van|begin|vroege|begin van de",

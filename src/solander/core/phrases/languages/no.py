@@ -62,6 +62,8 @@ NORWEGIAN = Language(
         "advent": "første advent",
     },
     events={
+        "under kong haakon|under haakon vii|kong haakons tid": (("1905-11-18", "1957-09-21"),),
+        "under kong olav|under olav v|kong olavs tid": (("1957-09-21", "1991-01-17"),),
         "okkupasjonen|under okkupasjonen": (("1940-04-09", "1945-05-08"),),
         "frigjøringen|frigjøringsdagen": (("1945-05-08", "1945-05-08"),),
         "etterkrigstiden|etterkrigstida": (("1945-05-09", ""), ("1918-11-12", "")),
@@ -88,7 +90,7 @@ NORWEGIAN = Language(
     short_hundreds={"atten": 1800, "nitten": 1900},
     ordinals=norwegian_days(),
     century="århundre",
-    about="omkring|ca|cirka|circa|c|rundt|omtrent|kring",
+    about="nesten|omkring|ca|cirka|circa|c|rundt|omtrent|kring",
     about_after="omtrent|eller så",
     maybe="tror jeg|jeg tror|kanskje|trolig|antakelig|antagelig|sannsynligvis|muligens",
     early="starten av|i starten av|først på|tidlig på|begynnelsen av|tidlig i|i begynnelsen av",

@@ -59,6 +59,7 @@ PORTUGUESE = Language(
         "immaculate": "imaculada conceição",
     },
     events={
+        "reinado de d. carlos|reinado de dom carlos": (("1889-10-19", "1908-02-01"),),
         "virada do século|viragem do século": (wars.TURN_OF_CENTURY,),
         "estado novo|salazarismo": (("1933-04-11", "1974-04-25"),),
         "25 de abril|revolução dos cravos": (("1974-04-25", "1974-04-25"),),
@@ -107,7 +108,7 @@ PORTUGUESE = Language(
         "décimo": 10,
     },
     century="século",
-    about="por volta de|cerca de|ca|c|circa|aproximadamente|à volta de",
+    about="quase|por volta de|cerca de|ca|c|circa|aproximadamente|à volta de",
     about_after="mais ou menos|aproximadamente",
     maybe="penso que|creio|talvez|provavelmente|possivelmente|acho|se calhar",
     early="princípios dos|princípios de|inícios dos|inícios de|começo de|começos dos|começos de|início do|"

@@ -71,6 +71,9 @@ SWEDISH = Language(
         "advent": "första advent",
     },
     events={
+        "under oscar ii|oscar ii:s tid": (("1872-09-18", "1907-12-08"),),
+        "under gustav v|under gustaf v|gustav v:s tid|gustaf v:s tid": (("1907-12-08", "1950-10-29"),),
+        "under gustaf vi adolf|under gustav vi adolf": (("1950-10-29", "1973-09-15"),),
         "beredskapstiden|beredskapen": (("1939-09-01", "1945-05-08"),),
         "efterkrigstiden": wars.AFTER_THE_WAR,
         "förkrigstiden": wars.BEFORE_THE_WAR,
@@ -99,7 +102,7 @@ SWEDISH = Language(
     short_hundreds={"nitton": 1900},
     ordinals=swedish_days(),
     century="århundradet",
-    about="omkring|ca|cirka|circa|c|kring|runt|ungefär|vid pass",
+    about="nästan|omkring|ca|cirka|circa|c|kring|runt|ungefär|vid pass",
     about_after="ungefär|eller så",
     maybe="tror jag|jag tror|kanske|troligen|antagligen|förmodligen|möjligen|nog",
     early="i början på|början på|början av|i början av|tidigt|tidiga",

@@ -1,4 +1,4 @@
-"""Spans that several languages name; days from memory.
+"""Spans that several languages name; these and the days of reigns in the tables are from memory.
 
 A span may be open: what comes after a war ends nowhere. An event without spans is known to be something else than
 the words in it seem to say, and dates nothing.
