@@ -11,7 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from solander.core.chronology.bulk import Bounds, Bulk, Days, Differences, listed
+from solander.core.chronology.bulk import Bounds, Bulk, Days, Differences
 from solander.core.chronology.constraints import Statement
 from solander.core.chronology.holes import with_holes
 from solander.core.chronology.rounds import NOTHING, Graph, Ranges, Whole, settled
@@ -26,6 +26,8 @@ _EXACT = 2.0**53
 
 def tightest(things: int, bounds: Bounds, differences: Differences) -> Ranges | None:
     """The tightest range of every thing, numbered from 0, under bounds and differences in arrays.
+
+    The way in for those who have arrays; `solve` lays out statements for it.
 
     None when these contradict each other, and in the rare cases that `rounds.settled` names.
     """
@@ -89,5 +91,12 @@ def solved_at_once(places: dict[str, int], statements: Sequence[Statement]) -> S
 
 
 def _as_pairs(things: Sequence[str], ranges: Ranges) -> dict[str, Range]:
-    first, last = listed(ranges.first, NOTHING, None), listed(ranges.last, -NOTHING, None)
+    first, last = _listed(ranges.first, NOTHING), _listed(ranges.last, -NOTHING)
     return dict(zip(things, zip(first, last, strict=True), strict=True))
+
+
+def _listed(days: Whole, nothing: int) -> list[int | None]:
+    found: list[int | None] = days.tolist()
+    for x in np.flatnonzero(days == nothing).tolist():
+        found[x] = None
+    return found

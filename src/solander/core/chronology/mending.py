@@ -13,8 +13,8 @@ from solander.core.chronology.network import Network
 __all__ = ["Mend", "mends", "mends_most"]
 
 _MOST_TRIED = 300
-"""So many withdrawals are tried at most, 1 to 2 ms each in a collection of 20,000 prints
-(`benchmarks/time_order.py`); those come first that could mend most."""
+"""So many withdrawals are tried at most, those first that could mend most; with five wanted and 38 contradictions
+in 20,000 prints all of it takes 0.1 s (`benchmarks/time_order.py`)."""
 
 
 @frozen
