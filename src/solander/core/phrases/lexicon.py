@@ -35,6 +35,9 @@ class Lexicon:
         self._hundreds = [*_hundreds(language.hundreds, 0), *_hundreds(language.short_hundreds, 10)]
         self._begun = tuple({begun for key, joined, _, _ in self._hundreds for begun in (key[0], joined)})
         self._joints = {"", *told_apart(language.hundred_joints)}
+        self._numbers = {
+            folded(each): number for words, number in language.numbers.items() for each in told_apart(words)
+        }
         self._feasts = {folded(word): feast for word, feast in language.feast_without_day.items()}
         self._decades = {folded(ending) for ending in told_apart(language.decade_endings)}
         self._abouts = {folded(ending) for ending in told_apart(language.about_endings)}
@@ -111,7 +114,7 @@ class Lexicon:
         if token.kind == "word" and (year := self._spoken_year(tokens, place)) is not None:
             return year if found is None or year.last > found.last else found
         if found is not None:
-            return self._feast_of(tokens, found) or found
+            return self._feast_of(tokens, found) or self._number_of(tokens, found) or found
         kind, value = self._in_roman(tokens, place) or self._alone(token)
         return Term(kind, value, place, place + 1)
 
@@ -123,8 +126,25 @@ class Lexicon:
             return None
         return Term(Kind.FEAST, feast, month.first, month.last)
 
+    def _number_of(self, tokens: list[Token], month: Term) -> Term | None:
+        """ "Sept" is September, but seven before "ans" and before another month."""
+        if month.kind is not Kind.MONTH or tokens[month.first].folded not in self._numbers:
+            return None
+        following = self._entry(tokens, month.last)
+        if following is not None and following.kind is Kind.FILLER and not following.value:
+            following = self._entry(tokens, following.last)
+        if following is None or not (
+            following.kind is Kind.MONTH or (following.kind in UNITS and following.value)
+        ):
+            return None
+        return self._as_number(tokens, month)
+
+    def _as_number(self, tokens: list[Token], month: Term) -> Term | None:
+        number = self._numbers.get(tokens[month.first].folded)
+        return None if number is None else Term(Kind.SPOKEN, number, month.first, month.last)
+
     def _entry(self, tokens: list[Token], place: int) -> Term | None:
-        if place == len(tokens):
+        if place >= len(tokens):
             return None
         for length in self._lengths.get(tokens[place].folded, ()):
             key = tuple(each.folded for each in tokens[place : place + length])
@@ -152,6 +172,9 @@ class Lexicon:
     def _rest_of_year(self, tokens: list[Token], first: int, place: int, *, year: int, least: int) -> Term | None:
         joint = place < len(tokens) and tokens[place].folded in self._joints
         rest = self._entry(tokens, place + joint)
+        if rest is not None and rest.kind is Kind.MONTH and joint:
+            # "Mil novecentos e dez": the tenth year, no December.
+            rest = self._as_number(tokens, rest)
         if rest is not None and rest.kind in (Kind.SPOKEN, Kind.ORDINAL) and least <= rest.value < 100:
             return Term(Kind.SPOKEN, year + rest.value, first, rest.last)
         return None if least else Term(Kind.SPOKEN, year, first, place)

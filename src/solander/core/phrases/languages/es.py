@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solander.core.phrases.language import Language
 from solander.core.phrases.languages import wars
-from solander.core.phrases.numerals.romance import spanish
+from solander.core.phrases.numerals.romance import spanish, spanish_ordinals
 
 __all__ = ["SPANISH"]
 
@@ -93,19 +93,7 @@ SPANISH = Language(
     ordinal_endings="º|ª|°",
     numbers=spanish(),
     hundreds={"mil ochocientos": 1800, "mil novecientos": 1900, "dos mil": 2000},
-    ordinals={
-        "primero": 1,
-        "primer|primera": 1,
-        "segundo|segunda": 2,
-        "tercer|tercero|tercera": 3,
-        "cuarto": 4,
-        "quinto": 5,
-        "sexto": 6,
-        "séptimo": 7,
-        "octavo": 8,
-        "noveno": 9,
-        "décimo": 10,
-    },
+    ordinals=spanish_ordinals(),
     century="siglo",
     about="casi|hacia|alrededor de|sobre|ca|c|circa|aproximadamente|cerca de",
     about_after="más o menos|o así|aproximadamente",

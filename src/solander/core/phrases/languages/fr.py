@@ -33,11 +33,18 @@ def _ordinals() -> dict[str, int]:
 
 
 def _stem(word: str) -> str:
-    return {"cinq": "cinqu", "neuf": "neuv"}.get(word, word.removesuffix("e"))
+    if word.endswith("neuf"):
+        return f"{word[:-1]}v"
+    return f"{word}u" if word.endswith("cinq") else word.removesuffix("e")
 
 
 def _years() -> dict[str, int]:
     found = {"deux mille": 2000}
+    found |= {
+        "|".join(f"deux mille {each}" for each in words.split("|")): 2000 + number
+        for words, number in _numbers().items()
+        if number < 30
+    }
     for hundreds, century in (("mille neuf cent", 19), ("dix-neuf cent", 19), ("mille huit cent", 18)):
         found[f"{hundreds}|{hundreds}s"] = century * 100
         for words, number in _numbers().items():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solander.core.phrases.language import Language
 from solander.core.phrases.languages import wars
-from solander.core.phrases.numerals.romance import italian
+from solander.core.phrases.numerals.romance import italian, italian_ordinals
 
 __all__ = ["ITALIAN"]
 
@@ -104,20 +104,7 @@ ITALIAN = Language(
         "duemila|due mila": 2000,
     },
     hundred_joints="e",
-    ordinals={
-        "primo": 1,
-        "secondo|seconda": 2,
-        "terzo|terza": 3,
-        "quarto": 4,
-        "quinto": 5,
-        "sesto": 6,
-        "settimo": 7,
-        "ottavo": 8,
-        "nono": 9,
-        "decimo": 10,
-        "ventesimo": 20,
-        "diciannovesimo": 19,
-    },
+    ordinals=italian_ordinals(),
     century="secolo",
     about="quasi|verso|verso il|circa|ca|c|intorno al|attorno al|intorno a|all'incirca",
     about_after="circa|o giù di lì",

@@ -111,7 +111,7 @@ POLISH = Language(
     decade_word="lata|lat|latach",
     numbers=polish(),
     hundreds={
-        "tysiąc osiemset": 1800,
+        "tysiąc osiemset|tysiąc osiemsetny|tysiąc osiemsetnego|tysiąc osiemsetnym": 1800,
         "tysiąc dziewięćset|tysiąc dziewięćsetny|tysiąc dziewięćsetnego|tysiąc dziewięćsetnym": 1900,
         "dwa tysiące|dwutysięczny|dwutysięcznego|dwutysięcznym": 2000,
     },

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solander.core.phrases.language import Language
 from solander.core.phrases.languages import wars
-from solander.core.phrases.numerals.romance import portuguese
+from solander.core.phrases.numerals.romance import portuguese, portuguese_ordinals
 
 __all__ = ["PORTUGUESE"]
 
@@ -94,19 +94,7 @@ PORTUGUESE = Language(
         "dois mil": 2000,
     },
     hundred_joints="e",
-    ordinals={
-        "primeiro": 1,
-        "primeira": 1,
-        "segundo": 2,
-        "terceiro": 3,
-        "quarto": 4,
-        "quinto": 5,
-        "sexto": 6,
-        "sétimo": 7,
-        "oitavo": 8,
-        "nono": 9,
-        "décimo": 10,
-    },
+    ordinals=portuguese_ordinals(),
     century="século",
     about="quase|por volta de|cerca de|ca|c|circa|aproximadamente|à volta de",
     about_after="mais ou menos|aproximadamente",
