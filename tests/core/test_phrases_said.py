@@ -1,4 +1,4 @@
-"""Phrases of our own in twelve languages, as relatives say and write them; common practice, no source."""
+"""Phrases of our own in twelve languages, with and without a date; our reading is common practice, no source."""
 
 from __future__ import annotations
 

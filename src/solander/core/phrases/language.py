@@ -49,6 +49,10 @@ class Language:
         Words for the hundreds of years (1800, 1900, 2000), and what may stand between them and the rest.
     short_hundreds
         Words that are hundreds only before a number above nine: "nitten femti".
+    streets
+        Words behind which a date is a name: "rue du 4 septembre".
+    age_words
+        Words for a decade that behind a name tell an age: "Janek lat 50".
     units
         year, month, week and day to the words for one and for several.
     many
@@ -125,6 +129,8 @@ class Language:
     hundreds: Mapping[str, int] = field(factory=dict)
     hundred_joints: str = ""
     short_hundreds: Mapping[str, int] = field(factory=dict)
+    streets: str = ""
+    age_words: str = ""
     units: Mapping[str, str] = field(factory=dict)
     many: str = ""
     few: Mapping[str, tuple[int, int]] = field(factory=dict)

@@ -38,6 +38,7 @@ class Lexicon:
         self._numbers = {
             folded(each): number for words, number in language.numbers.items() for each in told_apart(words)
         }
+        self._ages = {folded(word) for word in told_apart(language.age_words)}
         self._feasts = {folded(word): feast for word, feast in language.feast_without_day.items()}
         self._decades = {folded(ending) for ending in told_apart(language.decade_endings)}
         self._abouts = {folded(ending) for ending in told_apart(language.about_endings)}
@@ -114,9 +115,19 @@ class Lexicon:
         if token.kind == "word" and (year := self._spoken_year(tokens, place)) is not None:
             return year if found is None or year.last > found.last else found
         if found is not None:
-            return self._feast_of(tokens, found) or self._number_of(tokens, found) or found
+            return self._in_context(tokens, found) or found
         kind, value = self._in_roman(tokens, place) or self._alone(token)
         return Term(kind, value, place, place + 1)
+
+    def _in_context(self, tokens: list[Token], found: Term) -> Term | None:
+        """What a word means beside its neighbours, where that differs."""
+        if found.kind is Kind.MONTH:
+            return self._feast_of(tokens, found) or self._number_of(tokens, found)
+        if found.kind is Kind.DECADE_WORD and tokens[found.first].folded in self._ages and found.first > 0:
+            before = tokens[found.first - 1]
+            if before.kind == "word" and self._entry(tokens, found.first - 1) is None:
+                return Term(Kind.UNIT, found.value, found.first, found.last)
+        return None
 
     def _feast_of(self, tokens: list[Token], month: Term) -> Term | None:
         """ "Jul" is Christmas in Scandinavia, but the month behind a day and on a stamp."""
@@ -128,7 +139,7 @@ class Lexicon:
 
     def _number_of(self, tokens: list[Token], month: Term) -> Term | None:
         """ "Sept" is September, but seven before "ans" and before another month."""
-        if month.kind is not Kind.MONTH or tokens[month.first].folded not in self._numbers:
+        if tokens[month.first].folded not in self._numbers:
             return None
         following = self._entry(tokens, month.last)
         if following is not None and following.kind is Kind.FILLER and not following.value:
@@ -317,6 +328,7 @@ _BY_NAME = (
         Kind.NEAREST,
         Kind.OWN,
     ),
+    Kind.STREETS,
     Kind.FILLER,
 )
 

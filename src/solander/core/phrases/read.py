@@ -17,7 +17,7 @@ from solander.core.phrases.language import Language
 from solander.core.phrases.languages import LANGUAGES
 from solander.core.phrases.lexicon import lexicon
 from solander.core.phrases.lives import Known
-from solander.core.phrases.parts import Expression
+from solander.core.phrases.parts import Expression, Parts
 from solander.core.phrases.readings import readings_of
 from solander.core.phrases.records import DatePhrase, Reading
 from solander.core.phrases.terms import STRANGE, Kind, Term
@@ -172,6 +172,10 @@ def _trustworthy(
 
     Nor with an occasion's name where a date was told.
     """
+    read = [each for each in read if not _is_a_street(each[0], terms)]
+    if len(read) > 1 and all(_is_short_year(found) for found, _ in read):
+        # "15 of 24"
+        return []
     if len(read) > 1:
         read = [each for each in read if not _is_only_named(each[0], terms)] or read
     covered = {place for found, _ in read for place in range(found.first, found.last)}
@@ -179,6 +183,17 @@ def _trustworthy(
     if not strange:
         return read
     return [each for each in read if all(parts.has_year or parts.day for parts in each[0].members)]
+
+
+def _is_a_street(found: Expression, terms: list[Term]) -> bool:
+    """ "Rue du 4 septembre" is no date."""
+    first = next((p for p in range(found.first, found.last) if terms[p].kind is not Kind.FILLER), found.first)
+    before = [term for term in terms[:first] if term.kind not in (Kind.FILLER, Kind.SEPARATOR)]
+    return bool(before) and before[-1].kind is Kind.STREETS
+
+
+def _is_short_year(found: Expression) -> bool:
+    return all(parts == Parts(year=parts.year, short=True) for parts in found.members) and not found.marks
 
 
 def _is_only_named(found: Expression, terms: list[Term]) -> bool:

@@ -37,6 +37,7 @@ class Kind(Enum):
     FEW = auto()  # the least and the most that is meant
     JUST = auto()  # shortly before or after
     NEAREST = auto()  # "last" and "next", and "first" where it is no day
+    STREETS = auto()  # behind them a date is a name
     OWN = auto()  # her, his, their
     ABOUT = auto()
     ABOUT_AFTER = auto()
@@ -60,7 +61,7 @@ class Kind(Enum):
     CORRECTION = auto()
 
 
-STRANGE = (Kind.WORD, Kind.OWN, Kind.UNIT, Kind.NEAREST)
+STRANGE = (Kind.WORD, Kind.OWN, Kind.STREETS, Kind.UNIT, Kind.NEAREST)
 """What makes a phrase more than a date when no date takes it up."""
 
 

@@ -192,6 +192,7 @@ GERMAN = Language(
         "vorfrühling": (21, 0),
         "spätwinter": (24, 2),
     },
+    streets="straße des|platz des|straße|platz",
     units={
         "year": "jahr|jahre|jahren|jährchen|j",
         "month": "monat|monate|monaten|mon",

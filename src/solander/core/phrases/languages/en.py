@@ -202,7 +202,8 @@ ENGLISH = Language(
         "spanish-american war": (("1898-04-21", "1898-08-13"),),
         "falklands war|falklands": (("1982-04-02", "1982-06-14"),),
         "gulf war": (("1990-08-02", "1991-02-28"),),
-        "cold war|civil war|war memorial|war grave|war graves|war bride|war baby|man of war|warship": wars.OTHER,
+        "cold war|the cold war|civil war|the civil war|war memorial|the war memorial|war grave|war graves|"
+        "war bride|war baby|war widow|man of war|warship|war ministry|war office|war hero": wars.OTHER,
         "prewar": wars.BEFORE_THE_WAR,
         "postwar": wars.AFTER_THE_WAR,
         "outbreak of war|outbreak of the war|war was declared|war broke out|the war broke out|"

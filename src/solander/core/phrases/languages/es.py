@@ -119,6 +119,7 @@ SPANISH = Language(
     first_half="primera mitad de los|primera mitad de|primera mitad del",
     second_half="segunda mitad de los|segunda mitad de|segunda mitad del",
     was="era",
+    streets="calle|plaza|avenida|paseo",
     units={"year": "año|años|añitos", "month": "mes|meses", "week": "semana|semanas", "day": "día|días"},
     many="años|meses|semanas|días",
     few={"unos|unas|unos pocos|pocos|algunos|unos cuantos|varios": (2, 5), "un par de": (2, 3)},

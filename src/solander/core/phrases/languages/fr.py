@@ -172,6 +172,7 @@ FRENCH = Language(
     correction="non|pardon|je veux dire|plutôt|enfin non",
     filler="courant|bah|le|la|les|l'|d'|de|du|des|en|au|aux|à|dans|l'an|l'année|année|an|euh|hum|ben|prise|datée",
     was="c'était|était",
+    streets="rue|place|avenue|boulevard|quai|square",
     units={"year": "an|ans|année|années", "month": "mois", "week": "semaine|semaines", "day": "jour|jours"},
     many="ans|années|semaines|jours",
     few={"quelques|plusieurs": (2, 5), "une": (1, 1)},

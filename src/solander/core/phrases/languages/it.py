@@ -133,6 +133,7 @@ ITALIAN = Language(
     first_half="prima metà degli|prima metà del|prima metà",
     second_half="seconda metà degli|seconda metà del|seconda metà",
     was="era",
+    streets="via|piazza|viale|corso|largo",
     units={
         "year": "anno|anni|annetti",
         "month": "mese|mesi",

@@ -141,6 +141,8 @@ POLISH = Language(
     filler="yyy|eee|hmm|za|w|we|na|r|roku|rok|dnia|z",
     decade_endings="-tych|-te|tych",
     was="to|był|było",
+    streets="ulica|ulicy|ul|plac|aleja|al",
+    age_words="lat",
     units={
         "year": "rok|lata|lat|latach|roczek|latka",
         "month": "miesiąc|miesiące|miesięcy|miesiącu|miesiącach|mies",

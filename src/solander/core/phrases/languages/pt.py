@@ -122,6 +122,7 @@ PORTUGUESE = Language(
     first_half="primeira metade dos|primeira metade da|primeira metade de|primeira metade do",
     second_half="segunda metade dos|segunda metade da|segunda metade de|segunda metade do",
     was="era",
+    streets="rua|praça|avenida|largo|ponte|travessa",
     units={"year": "ano|anos|aninhos", "month": "mês|meses", "week": "semana|semanas", "day": "dia|dias"},
     many="anos|meses|semanas|dias",
     few={"uns|umas|alguns|algumas|poucos|poucas|vários": (2, 5), "um par de": (2, 3)},
