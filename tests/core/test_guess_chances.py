@@ -73,7 +73,7 @@ def test_chances_equal_the_sum_over_all_paths(data):
     reference = every_path(allowed, ordered, cell_days=cell_days)
     padded = np.zeros((len(allowed), 1, BLOCK))
     padded[:, 0, :cells] = allowed
-    batch = Batch(padded, [len(allowed)], ordered, cell_days)
+    batch = Batch(padded, [len(allowed)], np.array([ordered], dtype=bool).T, cell_days)
     belief = belief_of(fits_of(batch)[:, 0])
     assert belief.any() == (reference.sum() > 0)
     if belief.any():
@@ -85,13 +85,17 @@ def test_chances_equal_the_sum_over_all_paths(data):
 
 
 def test_company_changes_nothing():
-    """A chain has the same chances alone and among longer ones of another time."""
+    """A chain has the same chances alone and among longer ones, in another order or in none."""
     rng = np.random.default_rng(3)
-    allowed = rng.random((9, 3, 3 * BLOCK))
-    allowed[6:, 1], allowed[4:, 2] = 0, 0
-    batch = Batch(allowed, [9, 6, 4], [True] * 8, 7.0)
-    belief = np.stack([belief_of(fit) for fit in fits_of(batch).T], axis=1)
-    together = chances_of(batch, belief)
-    alone = Batch(allowed[:4, 2:], [4], [True] * 3, 7.0)
-    own = belief_of(fits_of(alone)[:, 0])
-    assert np.allclose(chances_of(alone, own[:, None])[:, 0], together[:4, 2], rtol=1e-12)
+    allowed, ordered = rng.random((9, 4, 3 * BLOCK)), rng.random((8, 4)) < 0.6
+    lengths = [9, 6, 4, 4]
+    for chain, length in enumerate(lengths):
+        allowed[length:, chain] = 0
+    together = chances_by_fit(Batch(allowed, lengths, ordered, 7.0))
+    for chain, length in enumerate(lengths):
+        alone = Batch(allowed[:length, [chain]], [length], ordered[: length - 1, [chain]], 7.0)
+        assert np.allclose(chances_by_fit(alone)[:, 0], together[:length, chain], rtol=1e-12)
+
+
+def chances_by_fit(batch):
+    return chances_of(batch, np.stack([belief_of(fit) for fit in fits_of(batch).T], axis=1))

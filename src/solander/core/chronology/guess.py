@@ -268,9 +268,7 @@ class _Task:
     @property
     def kind(self) -> tuple[object, ...]:
         """What chains of one batch share; the number of cells only roughly."""
-        same = len(set(self.chain.ordered)) <= 1
-        ordered: object = self.chain.ordered[:1] if same else self.chain.ordered
-        return ordered, self.cells.days, ceil(4 * log2(len(self.cells.lengths) + BLOCK))
+        return set(self.chain.ordered) == {True}, self.cells.days, ceil(4 * log2(len(self.cells.lengths) + BLOCK))
 
 
 def _tasks(whole: int, chain: Chain, links: Mapping[str, _Link]) -> list[_Task]:
@@ -286,17 +284,20 @@ def _tasks(whole: int, chain: Chain, links: Mapping[str, _Link]) -> list[_Task]:
             beyond=beyond,
             whole=whole,
         )
-        for start, end in pairwise(_cuts(chain, known))
+        for start, end in _parts(chain, known)
     ]
 
 
-def _cuts(chain: Chain, links: Sequence[_Link]) -> list[int]:
-    """The first and the last place, and where a chain in known order falls into parts: a link known to the day
-    tells those before it all that those after it know, and parts are shorter and so worked out more finely."""
+def _parts(chain: Chain, links: Sequence[_Link]) -> Iterable[tuple[int, int]]:
+    """The first and last places of the parts that a chain falls into, neighbouring parts sharing a link.
+
+    A link known to the day tells those before it all that those after it know. It ends a part that is in known
+    order up to the next such link, or to the end, for that part is worked out more finely for being shorter.
+    """
     last = len(links) - 1
-    if not all(chain.ordered):
-        return [0, last]
-    return [0, *(place for place in range(1, last) if links[place].is_one_day), last]
+    known = [0, *(place for place in range(1, last) if links[place].is_one_day), last]
+    cuts = {at for part in pairwise(known) if all(chain.ordered[slice(*part)]) for at in part}
+    return pairwise(sorted({0, *cuts, last})) if last else [(0, 0)]
 
 
 def _task(chain: Chain, links: Sequence[_Link], *, beyond: tuple[int, int], whole: int) -> _Task:
@@ -379,7 +380,8 @@ def _batch(tasks: Sequence[_Task]) -> Batch:
     for place, task in enumerate(tasks):
         allowed[: len(task.days), place, : len(task.cells.lengths)] = _allowed(task)
     lengths = [len(task.days) for task in tasks]
-    return Batch(allowed, lengths, tasks[0].chain.ordered, tasks[0].cells.days)
+    ordered = np.array([task.chain.ordered + (False,) * (lengths[0] - len(task.days)) for task in tasks]).T
+    return Batch(allowed, lengths, ordered, tasks[0].cells.days)
 
 
 def _allowed(task: _Task) -> Array:

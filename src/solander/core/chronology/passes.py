@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
+import numpy.typing as npt
 from attrs import frozen
 
 from solander.core.chronology.kernels import BELIEF, Array, Step, candidates
@@ -14,16 +15,16 @@ __all__ = ["Batch", "chances_of", "fits_of"]
 
 @frozen(eq=False)
 class Batch:
-    """Chains of one kind, the longest first.
+    """Chains over cells of one length, the longest first.
 
     `allowed` (links, chains, cells) says how far a cell is allowed to each link, before its neighbours are
-    heard, zero beyond a chain's own cells; `lengths` (chains,) counts the links of each; `ordered` holds one
-    value for each gap; cells are `cell_days` long.
+    heard, zero beyond a chain's own cells; `lengths` (chains,) counts the links of each; `ordered`
+    (links − 1, chains) says of each gap whether its order is known; cells are `cell_days` long.
     """
 
     allowed: Array
     lengths: Sequence[int]
-    ordered: Sequence[bool]
+    ordered: npt.NDArray[np.bool_]
     cell_days: float
 
     def going_on(self, link: int) -> int:
@@ -34,7 +35,7 @@ class Batch:
 def fits_of(batch: Batch) -> Array:
     """How well each candidate explains what each chain allows, as logarithms, shape (candidates, chains); −∞
     when it can't."""
-    return _forward(batch, _steps(batch))[1]
+    return _forward(batch, _Steps(batch))[1]
 
 
 def chances_of(batch: Batch, belief: Array) -> Array:
@@ -43,24 +44,38 @@ def chances_of(batch: Batch, belief: Array) -> Array:
     `belief` (candidates, chains) is how far each candidate counts. Method: forward–backward on a chain (Rabiner
     1989, from memory). The first link is equally likely everywhere beforehand.
     """
-    steps = _steps(batch)
+    steps = _Steps(batch)
     forward, _ = _forward(batch, steps)
     return _backward(batch, forward, belief=belief, steps=steps)
 
 
-_Steps = dict[bool, tuple[Step, Step]]
+class _Steps:
+    """To the next links and back to the ones before, with and without a known order."""
 
+    def __init__(self, batch: Batch) -> None:
+        cells = batch.allowed.shape[2]
+        self._on: dict[bool, Step] = {}
+        self._back: dict[bool, Step] = {}
+        for ordered in {bool(value) for value in batch.ordered.flat}:
+            gaps = candidates(batch.cell_days, ordered=ordered)
+            self._on[ordered] = Step(gaps, cells, later=True, earlier=not ordered)
+            self._back[ordered] = Step(gaps, cells, later=not ordered, earlier=True)
 
-def _steps(batch: Batch) -> _Steps:
-    """To the next link and back to the one before, with and without a known order."""
-    cells = batch.allowed.shape[2]
-    found: _Steps = {}
-    for ordered in set(batch.ordered):
-        gaps = candidates(batch.cell_days, ordered=ordered)
-        on = Step(gaps, cells, later=True, earlier=not ordered)
-        back = Step(gaps, cells, later=False, earlier=True) if ordered else on
-        found[ordered] = on, back
-    return found
+    def on(self, chances: Array, ordered: npt.NDArray[np.bool_]) -> Array:
+        """From links to the next ones; `ordered` has a value for each chain."""
+        return self._each(self._on, chances, ordered)
+
+    def back(self, chances: Array, ordered: npt.NDArray[np.bool_]) -> Array:
+        """From links to the ones before."""
+        return self._each(self._back, chances, ordered)
+
+    def _each(self, steps: dict[bool, Step], chances: Array, ordered: npt.NDArray[np.bool_]) -> Array:
+        if (ordered == ordered[0]).all():
+            return steps[bool(ordered[0])](chances)
+        found = np.empty_like(chances)
+        for kind, step in steps.items():
+            found[:, ordered == kind] = step(chances[:, ordered == kind])
+        return found
 
 
 def _forward(batch: Batch, steps: _Steps) -> tuple[list[Array], Array]:
@@ -68,9 +83,9 @@ def _forward(batch: Batch, steps: _Steps) -> tuple[list[Array], Array]:
     fit = np.zeros((len(BELIEF), batch.allowed.shape[1]))
     reached = np.repeat(batch.allowed[:1], len(BELIEF), axis=0)
     found = [_scaled(reached, fit)]
-    for link, ordered in enumerate(batch.ordered, 1):
+    for link in range(1, len(batch.allowed)):
         count = batch.going_on(link)
-        reached = steps[ordered][0](found[-1][:, :count])
+        reached = steps.on(found[-1][:, :count], batch.ordered[link - 1, :count])
         reached *= batch.allowed[link, :count]
         found.append(_scaled(reached, fit[:, :count]))
     return found, fit
@@ -96,5 +111,5 @@ def _backward(batch: Batch, forward: list[Array], *, belief: Array, steps: _Step
         if link:
             told = after[:, :count] * batch.allowed[link, :count]
             told /= np.maximum(told.max(axis=2, keepdims=True), np.finfo(float).tiny)
-            after[:, :count] = steps[batch.ordered[link - 1]][1](told)
+            after[:, :count] = steps.back(told, batch.ordered[link - 1, :count])
     return found
