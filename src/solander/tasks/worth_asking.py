@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import UTC, datetime
 from itertools import pairwise
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from solander.core.chronology.next_question import Asked, best_questions
 from solander.core.chronology.question_words import Facts, Hook, gain_words, prints_words, question_words
@@ -60,7 +60,7 @@ def worth_asking(line: Timeline, described: Sequence[DescribedPrint]) -> list[Wo
         weights=dict.fromkeys(accessions, _OF_A_PRINT),
         guesses={one.thing: (one.range_90.first, one.range_90.last) for one in line.placed if one.range_90},
     )
-    desk = _Desk(described, members)
+    desk = _Desk(line, described, members)
     return [desk.worded(each) for each in asked]
 
 
@@ -86,7 +86,10 @@ def _era(line: Timeline) -> tuple[int, int]:
 class _Desk:
     """Puts questions into words from what is known of the prints."""
 
-    def __init__(self, described: Sequence[DescribedPrint], members: Mapping[str, Sequence[str]]) -> None:
+    def __init__(
+        self, line: Timeline, described: Sequence[DescribedPrint], members: Mapping[str, Sequence[str]]
+    ) -> None:
+        self._ranges = line.solution.ranges
         self._by_accession = {one.print.accession: one for one in described}
         self._members = members
         self._occasions = {occasion_thing(name): name for name in members}
@@ -100,6 +103,8 @@ class _Desk:
 
     def worded(self, asked: Asked) -> WorthAsking:
         name = self._occasions.get(asked.thing)
+        if name is not None:
+            asked = self._as_of_its_prints(asked, name)
         facts = self._of_occasion(name) if name is not None else self._of_print(self._by_accession[asked.thing])
         return WorthAsking(
             name or asked.thing,
@@ -108,6 +113,16 @@ class _Desk:
             round(asked.gain_years, 2),
             asked.prints,
         )
+
+    def _as_of_its_prints(self, asked: Asked, name: str) -> Asked:
+        """What people are told of an occasion is about its prints: their years, and how many others it helps."""
+        own = self._members[name]
+        firsts, lasts = zip(*(self._ranges[accession] for accession in own), strict=True)
+        years = (
+            None if None in firsts else from_day(min(firsts))[0],
+            None if None in lasts else from_day(max(lasts))[0],
+        )
+        return evolve(asked, years=years, narrowed=tuple(each for each in asked.narrowed if each not in own))
 
     def _of_occasion(self, name: str) -> Facts:
         prints = [self._by_accession[accession] for accession in self._members[name]]

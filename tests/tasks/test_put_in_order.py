@@ -1,0 +1,121 @@
+"""Order by every kind of evidence: rolls, paper, rules of thumb that give way, and what is best asked next."""
+
+from __future__ import annotations
+
+import pytest
+
+from solander.core.dates import day, from_day
+from solander.core.descriptions import DescribedPrint, PersonShown, When
+from solander.core.people import Person
+from solander.core.prints import Print, accession_number
+from solander.core.statements import About, Says, Statement, Sure
+from solander.tasks.put_in_order import Timeline, timeline_of
+from solander.tasks.worth_asking import worth_asking
+
+BOX = [Print(accession_number("B1", number), "B1", number) for number in range(1, 7)]
+ONE, TWO, THREE, FOUR, FIVE, SIX = (print_.accession for print_ in BOX)
+
+
+def said(subject: str, says: Says, value: str, *, about: About = About.PRINT) -> Statement:
+    ident = f"{subject} {says} {value}"
+    return Statement(ident, about, subject, says, value, value, Sure.CERTAIN, "slips", "2026-11-25T09:00:00Z")
+
+
+def line_of(*statements: Statement, people: dict[str, Person] | None = None) -> Timeline:
+    return timeline_of(BOX, statements, people or {})
+
+
+def guess_year(line: Timeline, accession: str) -> int:
+    guess = next(placed.guess for placed in line.placed if placed.thing == accession)
+    assert guess is not None
+    return from_day(guess)[0]
+
+
+def order(line: Timeline) -> list[str]:
+    return [placed.thing for placed in line.placed]
+
+
+def test_a_roll_carries_a_date_to_its_other_frames() -> None:
+    roll = [said(one, Says.ROLL, "film 7") for one in (ONE, TWO, THREE)]
+    frames = [said(one, Says.ORDER, number) for one, number in ((THREE, "1"), (ONE, "2"), (TWO, "3"))]
+    line = line_of(*roll, *frames, said(ONE, Says.EXPOSURE, "1936-08"))
+    assert order(line)[:3] == [THREE, ONE, TWO]
+    assert {guess_year(line, one) for one in (ONE, TWO, THREE)} == {1936}
+    first, last = line.solution.ranges[THREE]
+    assert first is not None
+    assert last is not None
+    assert (day(1936, 1, 1) < first, last < day(1936, 9, 1)) == (True, True)
+
+
+def test_a_print_that_nothing_is_known_of_comes_last_and_has_no_guess() -> None:
+    alone = Print("C1-0001", "C1", 1)
+    line = timeline_of([alone, *BOX], [said(ONE, Says.EXPOSURE, "1936")], {})
+    assert line.placed[-1].thing == alone.accession
+    assert line.placed[-1].guess is None
+    assert all(placed.guess for placed in line.placed[:-1])
+
+
+def test_a_rule_of_thumb_gives_way_to_a_date_without_a_question() -> None:
+    """E124: a deckle edge from 1930 on (a thesis, partly from memory), so the rule is soft."""
+    line = line_of(said(ONE, Says.EVIDENCE, "E124"), said(ONE, Says.EXPOSURE, "1980"))
+    assert line.clashes == ()
+    assert [clash.left_out.about for clash in line.overruled] == [ONE]
+    assert guess_year(line, ONE) == 1980
+
+
+def test_a_rule_of_thumb_dates_what_nothing_else_does() -> None:
+    line = line_of(said(ONE, Says.EVIDENCE, "E124"))
+    assert 1935 <= guess_year(line, ONE) <= 1960
+    assert line.overruled == ()
+
+
+def test_a_fact_with_a_sure_source_is_asked_about_when_a_date_contradicts_it() -> None:
+    """E136: the first instant prints were sold in 1948 (RMIT student reference page)."""
+    line = line_of(said(ONE, Says.EVIDENCE, "E136"), said(ONE, Says.EXPOSURE, "1931"))
+    assert [clash.left_out.about for clash in line.clashes] == [ONE]
+    assert line.overruled == ()
+
+
+def test_undated_neighbours_lie_beside_the_dated_ones() -> None:
+    dates = [said(ONE, Says.EXPOSURE, "1931-06"), said(SIX, Says.EXPOSURE, "1931-08")]
+    line = line_of(*dates)
+    assert {guess_year(line, print_.accession) for print_ in BOX} == {1931}
+
+
+# -- what is best asked next ---------------------------------------------------------------------------------
+
+
+def described(line: Timeline, occasions: dict[str, str], **people: Person) -> list[DescribedPrint]:
+    undated = When("", "", None, None, None, Sure.GUESS, False)
+    by_accession = {print_.accession: print_ for print_ in BOX}
+    shown = tuple(PersonShown(person, Sure.CERTAIN) for person in people.values())
+    return [
+        DescribedPrint(by_accession[one], number, undated, people=shown, occasion=occasions.get(one, ""))
+        for number, one in enumerate(order(line), start=1)
+    ]
+
+
+def test_an_occasion_that_dates_many_is_asked_about_first() -> None:
+    harvest = [said(one, Says.OCCASION, "Harvest") for one in (ONE, TWO, THREE, FOUR)]
+    bounds = [said(print_.accession, Says.EXPOSURE, "[1931..1938]") for print_ in BOX]
+    line = line_of(*harvest, *bounds)
+    asked = worth_asking(line, described(line, {one.subject: "Harvest" for one in harvest}))
+    assert asked[0].subject == "Harvest"
+    assert asked[0].prints == 4
+    # Eight years become one, for four prints.
+    assert asked[0].gain_years == pytest.approx(4 * 7, abs=0.2)
+    assert "“Harvest” (B1, prints 1 to 4)" in asked[0].sentence
+    assert "1931 to 1938" in asked[0].sentence
+    assert [each.subject for each in asked[1:]] == [FIVE, SIX], "the harvest's own prints are dated by then"
+
+
+def test_a_question_helps_with_a_child_that_is_shown() -> None:
+    line = line_of(said(ONE, Says.EXPOSURE, "[1931..1938]"))
+    asked = worth_asking(line, described(line, {}, ida=Person("Ida Moor", (), "1930-02-03")))
+    assert any("Ida Moor" in each.sentence for each in asked)
+    assert all(len(each.sentence) <= 200 for each in asked)
+
+
+def test_nothing_is_asked_when_every_year_is_known() -> None:
+    line = line_of(*(said(print_.accession, Says.EXPOSURE, "1936") for print_ in BOX))
+    assert worth_asking(line, described(line, {})) == []
