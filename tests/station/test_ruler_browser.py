@@ -3,6 +3,7 @@ from __future__ import annotations
 import random
 import re
 from collections.abc import Iterator
+from contextlib import contextmanager
 from itertools import pairwise
 
 import pytest
@@ -32,6 +33,16 @@ def home(box) -> Iterator[str]:
 def long(box) -> Iterator[str]:
     """5,000 prints from 1900 to 1989, 55 or 56 a year, each with its year for a range."""
     yield from served(evolve(box, prints=many_prints(5000)))
+
+
+@contextmanager
+def workbench(box) -> Iterator[str]:
+    """The address of a workbench of its own, closed also when the test fails."""
+    serving = served(box)
+    try:
+        yield next(serving)
+    finally:
+        next(serving, None)
 
 
 def said(page) -> str:
@@ -273,28 +284,38 @@ def test_a_finger_points_first_and_opens_then(chromium, home):
 def test_contradictions_are_hatched_and_said(chromium, box):
     prints = described_prints()
     prints[6] = evolve(prints[6], when=evolve(prints[6].when, contradicts=("“1990”, said by Ola",)))
-    for home in served(evolve(box, prints=prints)):
-        with window(chromium, "desk") as page:
-            open_page(page, home)
-            press(page, "ArrowDown")
-            press_further(page, *["ArrowDown"] * 6)
-            assert page.locator(".rule-bars .clash").get_attribute("d").count("M") == 1
-            words = "B2-E5-0007: 7 May 1945 (cannot be true together with: “1990”, said by Ola)"
-            assert said(page) == words
-            assert page.locator(".rule-print title").text_content() == words
+    with workbench(evolve(box, prints=prints)) as home, window(chromium, "desk") as page:
+        open_page(page, home)
+        press(page, "ArrowDown")
+        press_further(page, *["ArrowDown"] * 6)
+        assert page.locator(".rule-bars .clash").get_attribute("d").count("M") == 1
+        words = "B2-E5-0007: 7 May 1945 (cannot be true together with: “1990”, said by Ola)"
+        assert said(page) == words
+        assert page.locator(".rule-print title").text_content() == words
 
 
 def test_the_likely_range_is_darker_and_said(chromium, box):
     prints = described_prints()
     prints[8] = evolve(prints[8], when=evolve(prints[8].when, likely=("1958-06-10", "1958-06-20")))
-    for home in served(evolve(box, prints=prints)):
-        with window(chromium, "desk") as page:
-            open_page(page, home)
-            after_frames(page)
-            assert page.locator(".rule-bars .likely").get_attribute("d").count("M") == 1
-            press(page, "ArrowDown")
-            press_further(page, *["ArrowDown"] * 8)
-            assert said(page) == "B2-E5-0009: summer 1958, likely 10 June to 20 June 1958"
+    with workbench(evolve(box, prints=prints)) as home, window(chromium, "desk") as page:
+        open_page(page, home)
+        after_frames(page)
+        assert page.locator(".rule-bars .likely").get_attribute("d").count("M") == 1
+        press(page, "ArrowDown")
+        press_further(page, *["ArrowDown"] * 8)
+        assert said(page) == "B2-E5-0009: summer 1958, likely 10 June to 20 June 1958"
+
+
+def test_a_print_of_which_nothing_is_known_lies_faintly_over_all_years(chromium, box):
+    prints = described_prints()
+    prints[13] = evolve(prints[13], when=evolve(prints[13].when, guess=None))
+    with workbench(evolve(box, prints=prints)) as home, window(chromium, "desk") as page:
+        open_page(page, home)
+        after_frames(page)
+        fades = page.locator(".rule-fades path").evaluate_all("all => all.map((one) => one.getAttribute('d'))")
+        assert sum(re.search(r"M0 [\d.]+H1440", d) is not None for d in fades) == 1
+        assert drawn_bars(page) == 13
+        assert said(page) == "1900 to 1979: 14 prints"
 
 
 @pytest.mark.parametrize("fingers", ["one goes along", "two spread"])
@@ -390,11 +411,10 @@ def test_years_far_away_do_not_break_it(chromium, box, years):
     first, last = (f"{'-' if year < 0 else ''}{abs(year):04d}" for year in years)
     one = described_prints(1)[0]
     when = evolve(one.when, earliest=f"{first}-01-01", latest=f"{last}-12-31", guess=f"{first}-07-01")
-    for home in served(evolve(box, prints=[evolve(one, when=when)])):
-        with window(chromium, "desk") as page:
-            open_page(page, home)
-            press(page, *["-"] * 12)
-            assert "1 print" in said(page)
-            press(page, *["+"] * 45)
-            assert re.match(r"\w+day \d+ \w+ \d+( BC)?: ", said(page))
-            assert page.told == []
+    with workbench(evolve(box, prints=[evolve(one, when=when)])) as home, window(chromium, "desk") as page:
+        open_page(page, home)
+        press(page, *["-"] * 12)
+        assert "1 print" in said(page)
+        press(page, *["+"] * 45)
+        assert re.match(r"\w+day \d+ \w+ \d+( BC)?: ", said(page))
+        assert page.told == []

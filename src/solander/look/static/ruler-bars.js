@@ -23,6 +23,9 @@
 /** Tones from full to none in which an open end fades: with 12, their steps are seen. */
 const FADE_STEPS = 24;
 
+/** The step whose tone a bar has of which nothing is known: a quarter of the full one. */
+const FAINT = 17;
+
 /** Days over which an open end fades at least. */
 const FADE_AT_LEAST = 3653;
 
@@ -216,8 +219,16 @@ function addCross(lines, x, y) {
   lines.edge += `M${x - CROSS} ${y - CROSS}l${2 * CROSS} ${2 * CROSS}m0 ${-2 * CROSS}l${-2 * CROSS} ${2 * CROSS}`;
 }
 
-/** @param {Lines} lines @param {Bar} bar @param {number} y @param {View} view */
+/**
+ * Open ends fade from where the bar is known to be; one of which nothing is known lies faintly over all years, for a
+ * peak anywhere would be a guess that nobody made.
+ * @param {Lines} lines @param {Bar} bar @param {number} y @param {View} view
+ */
 function addFades(lines, bar, y, view) {
+  if (bar.left && bar.right && bar.guess === null) {
+    lines.fades[FAINT] += `M${cutPlace(view, bar.from)} ${y}H${cutPlace(view, bar.to)}`;
+    return;
+  }
   if (bar.left) addFade(lines, { peak: bar.peakFrom, end: bar.from }, y, view);
   if (bar.right) addFade(lines, { peak: bar.peakTo, end: bar.to }, y, view);
 }
