@@ -55,16 +55,15 @@ class Names(Generic[_T]):
 
     def _at(self, tokens: list[Token], place: int, language: Language) -> Iterator[Named[_T]]:
         """A name in another case counts only where none stands as it is."""
-        for length in dict.fromkeys(len(words) for words, _ in self.candidates):
-            written = tuple(token.folded for token in tokens[place : place + length])
-            names = [name for name in self.candidates if len(name[0]) == length == len(written)]
-            names = [name for name in names if name[0][:-1] == written[:-1]]
+        begun = tokens[place].folded[:_SHORTEST_STEM]
+        candidates = [name for name in self.candidates if name[0][0].startswith(begun)]
+        for length in dict.fromkeys(len(words) for words, _ in candidates):
+            *first, last = (token.folded for token in tokens[place : place + length])
+            names = [name for name in candidates if name[0][:-1] == tuple(first) and len(name[0]) == length]
             for ways in (_as_it_is, _owning, _in_another_case) if names else ():
-                bearers = [
-                    bearer for words, each in names if ways(written[-1], words[-1], language) for bearer in each
-                ]
+                bearers = [bearer for words, each in names if ways(last, words[-1], language) for bearer in each]
                 if bearers:
-                    owns = ways is _owning or (ways is _as_it_is and written[-1][-1] in "sxz")
+                    owns = ways is _owning or (ways is _as_it_is and last[-1] in "sxz")
                     yield Named(tuple(dict.fromkeys(bearers)), place + length, owns)
 
 
