@@ -181,7 +181,7 @@ def solve(things: Iterable[str], statements: Sequence[Statement]) -> Solution | 
 
 def _places(things: Iterable[str]) -> dict[str, int]:
     names = things if isinstance(things, Sequence) else tuple(things)
-    places = dict(zip(names, range(len(names)), strict=True))
+    places = {name: place for place, name in enumerate(names)}
     if len(places) == len(names):
         return places
     return {name: place for place, name in enumerate(dict.fromkeys(names))}
