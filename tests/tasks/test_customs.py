@@ -69,6 +69,9 @@ def test_a_date_that_was_corrected_by_hand_stays(dated: Collection) -> None:
     [
         (Customs(first_year=1850), "June 58", "1858-06"),
         (Customs(), "June 58", "1958-06"),
+        (Customs(southern=True), "summer 58", "1958-30"),
+        (Customs(southern=True), "late winter 1951", "1951-08"),
+        (Customs(southern=True), "summer before the war", "1938-30"),
         (Customs(language="de"), "Sommer 58", "1958-22"),
         (Customs(language="de"), "summer 58", "1958-22"),  # another language than theirs is still understood
     ],

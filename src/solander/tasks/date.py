@@ -47,6 +47,7 @@ class DateReader:
             language=customs.language,
             first_year=customs.first_year,
             day_first=customs.day_first,
+            southern=customs.southern,
             today=datetime.now(UTC).date(),
             people=self.people,
             events=self.events,

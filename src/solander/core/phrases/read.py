@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Mapping
 from datetime import date
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from solander.core.dates import parse_edtf
 from solander.core.errors import InvalidValue
@@ -27,6 +27,13 @@ from solander.core.statements import Sure
 __all__ = ["read_date"]
 
 _ONLY_EDTF = re.compile(r"[0-9]X|[0-9][~%]|[0-9]\.\.|\.\.[0-9]")
+_SOUTH = 8
+"""From the code of a season in EDTF to that of the southern one."""
+
+_NORTHERN_SEASON = re.compile(r"(?<=[0-9X]{4}-)2[1-4](?![0-9])")
+_SAME_DAYS = {"21": "31", "22": "32", "23": "29", "24": "30"}
+"""Northern spring is southern autumn, and so on."""
+
 _TRIED = 3
 """Languages that are read to the end when none is told: those that know most words of the phrase."""
 
@@ -38,6 +45,7 @@ def read_date(
     first_year: int = 1901,
     today: date,
     day_first: bool | None = None,
+    southern: bool = False,
     people: Mapping[str, Person] | None = None,
     events: Mapping[str, str] | None = None,
 ) -> DatePhrase:
@@ -55,6 +63,8 @@ def read_date(
         The day of reading; nothing is ever dated by it.
     day_first
         Whether 3/7/48 is the 3rd of July; None follows the language, and gives both where both are usual.
+    southern
+        Whether seasons are those south of the equator: summer is then December to February (EDTF 29 to 32).
     people
         Known people by a name; they are found by it and by the names in their record. "When Nan was about six"
         is read only when it is known when Nan was born.
@@ -75,11 +85,20 @@ def read_date(
     tokens, era = tokens_of(phrase), _era(first_year, today)
     known = Known.of(people or {}, events or {}, tokens=tokens, today=today)
     tried = [
-        _try(tokens, table, terms, told=bool(language), era=era, today=today, day_first=day_first)
+        _try(
+            tokens,
+            table,
+            _southern(terms) if southern else terms,
+            told=bool(language),
+            era=era,
+            today=today,
+            day_first=day_first,
+        )
         for table, terms in _tables(tokens, language, known)
     ]
     best = max(tried, key=lambda attempt: attempt.score)
-    return DatePhrase(phrase, tuple(best.readings), tuple(best.unused))
+    readings = map(_in_southern_words, best.readings) if southern else best.readings
+    return DatePhrase(phrase, tuple(readings), tuple(best.unused))
 
 
 def _as_edtf(phrase: str) -> Reading | None:
@@ -111,6 +130,19 @@ def _tables(tokens: list[Token], language: str | None, known: Known) -> list[tup
 
 def _terms(tokens: list[Token], table: Language, known: Known) -> list[Term]:
     return lexicon(table).terms(tokens, known.terms(tokens, lexicon(table)))
+
+
+def _southern(terms: list[Term]) -> list[Term]:
+    """The same with seasons as they are south of the equator."""
+    return [
+        evolve(term, value=(term.value[0] + _SOUTH, term.value[1])) if term.kind is Kind.SEASON else term
+        for term in terms
+    ]
+
+
+def _in_southern_words(reading: Reading) -> Reading:
+    """The same days by the southern season: what lies beside another date was worked out in northern ones."""
+    return evolve(reading, edtf=_NORTHERN_SEASON.sub(lambda found: _SAME_DAYS[found[0]], reading.edtf))
 
 
 def _choices() -> str:
