@@ -44,7 +44,8 @@ class Cells:
 
 
 class Weighing:
-    """What a piece of soft evidence makes of days: straight lines between `corners`, `ends` beyond them."""
+    """What a piece of soft evidence makes of days: straight lines between `corners` (days) of these `heights`,
+    level beyond them."""
 
     def __init__(self, corners: Sequence[float], heights: Sequence[float]) -> None:
         self._corners, self._heights = list(corners), list(heights)
