@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
 
 from solander.core.dates import day, from_day
 from solander.core.descriptions import DescribedPrint, PersonShown, When
 from solander.core.people import Person
 from solander.core.prints import Print, accession_number
 from solander.core.statements import About, Says, Statement, Sure
-from solander.tasks.put_in_order import Timeline, timeline_of
+from solander.tasks.put_in_order import Timeline, mend_words, timeline_of
 from solander.tasks.worth_asking import worth_asking
 
 BOX = [Print(accession_number("B1", number), "B1", number) for number in range(1, 7)]
@@ -80,6 +81,30 @@ def test_undated_neighbours_lie_beside_the_dated_ones() -> None:
     dates = [said(ONE, Says.EXPOSURE, "1931-06"), said(SIX, Says.EXPOSURE, "1931-08")]
     line = line_of(*dates)
     assert {guess_year(line, print_.accession) for print_ in BOX} == {1931}
+
+
+def guessed(subject: str, value: str) -> Statement:
+    return evolve(said(subject, Says.EXPOSURE, value), sure=Sure.GUESS)
+
+
+def test_one_claim_that_stands_against_several_is_told() -> None:
+    """Three prints follow the one that is dated 1960, and each is guessed to be earlier."""
+    numbers = [said(one, Says.ORDER, str(number)) for number, one in enumerate((ONE, TWO, THREE, FOUR), start=1)]
+    guesses = [guessed(TWO, "1931"), guessed(THREE, "1932"), guessed(FOUR, "1933")]
+    line = line_of(*numbers, said(ONE, Says.EXPOSURE, "1960"), *guesses)
+    assert len(line.clashes) == 3
+    told = list(mend_words(line))
+    assert f"{ONE}: dated “1960”. Without this, 3 of the 3 would be settled." in told
+    assert all(sentence.endswith("of the 3 would be settled.") for sentence in told)
+
+
+def test_claims_that_settle_only_one_contradiction_are_not_told() -> None:
+    ida = {"Ida": Person("Ida", (), "1950", "")}
+    claims = [said(one, says, value) for one in (ONE, TWO) for says, value in (
+        (Says.EXPOSURE, "1931"), (Says.PERSON, "Ida"))]  # fmt: skip
+    line = line_of(*claims, people=ida)
+    assert len(line.clashes) == 2
+    assert list(mend_words(line)) == []
 
 
 # -- what is best asked next ---------------------------------------------------------------------------------

@@ -65,7 +65,9 @@ def _records(told: OrderTold) -> Iterator[dict[str, object]]:
     for one in told.prints:
         yield _record(one)
     for clash in told.contradictions:
-        yield {"contradiction": clash.sentence, "print": clash.subject, "mend": clash.mend}
+        yield {"contradiction": clash.sentence, "print": clash.subject}
+    for mend in told.mends:
+        yield {"mend": mend}
     for asked in told.questions:
         yield {"question": asked.sentence, "about": asked.subject, "gain_years": asked.gain_years}
 

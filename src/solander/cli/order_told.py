@@ -26,7 +26,8 @@ def order_lines(told: OrderTold) -> Iterator[str]:
         yield heading
         for one in prints:
             yield from _print_lines(one, len(str(len(told.prints))))
-    yield from _section("These can't all be true", [(each.sentence, each.mend) for each in told.contradictions])
+    yield from _section("These can't all be true", [(each.sentence, "") for each in told.contradictions])
+    yield from _section("What would mend most", [(each, "") for each in told.mends])
     yield from _section("Best asked next", [(each.sentence, f"It {each.gain}.") for each in told.questions])
 
 

@@ -14,7 +14,7 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.tasks.collection import Collection
 from solander.tasks.described import described_on
-from solander.tasks.put_in_order import clash_words, timeline
+from solander.tasks.put_in_order import clash_words, mend_words, timeline
 from solander.tasks.worth_asking import WorthAsking, worth_asking
 
 __all__ = ["ContradictionTold", "OrderTold", "answers", "order_told"]
@@ -22,19 +22,22 @@ __all__ = ["ContradictionTold", "OrderTold", "answers", "order_told"]
 
 @frozen
 class ContradictionTold:
-    """What can't be true together, as one sentence, and what would mend most; `subject` is the print's number."""
+    """What can't be true together, as one sentence; `subject` is the print's number."""
 
     subject: str
     sentence: str
-    mend: str = ""
 
 
 @frozen
 class OrderTold:
-    """All prints in order of time, the undated last, what contradicts, and what is best asked next."""
+    """All prints in order of time, the undated last, what contradicts, and what is best asked next.
+
+    `mends` say which single claim, if it were withdrawn, would settle several contradictions at once.
+    """
 
     prints: Sequence[DescribedPrint]
     contradictions: Sequence[ContradictionTold]
+    mends: Sequence[str]
     questions: Sequence[WorthAsking]
 
 
@@ -43,7 +46,7 @@ def order_told(collection: Collection) -> OrderTold:
     line = timeline(collection)
     prints = described_on(line, collection)
     contradictions = [ContradictionTold(clash.left_out.about, clash_words(clash)) for clash in line.clashes]
-    return OrderTold(prints, contradictions, worth_asking(line, prints))
+    return OrderTold(prints, contradictions, list(mend_words(line)), worth_asking(line, prints))
 
 
 def answers(path: Path) -> Iterator[dict[str, Any]]:

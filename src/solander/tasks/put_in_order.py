@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from attrs import frozen
 
 from solander.authorities.dating import dating_facts
 from solander.authorities.former_names import former_names
 from solander.catalogue.store import Act
-from solander.core.chronology import Contradiction, Network, Placed, Solution, put_in_order
+from solander.core.chronology import Contradiction, Network, Placed, Solution, mends, put_in_order
 from solander.core.chronology.guess import best_guesses
 from solander.core.evidence import Evidence, chains_of, evidence_of, things_of
 from solander.core.people import Person
@@ -24,6 +24,7 @@ __all__ = [
     "Timeline",
     "ask_about_contradictions",
     "clash_words",
+    "mend_words",
     "people_by_name",
     "timeline",
     "timeline_of",
@@ -50,7 +51,8 @@ class Timeline:
     solution: Solution
     evidence: Mapping[str, Evidence]
     clashes: tuple[Clash, ...]
-    overruled: tuple[Clash, ...] = ()
+    overruled: tuple[Clash, ...]
+    network: Network
 
 
 def timeline(collection: Collection) -> Timeline:
@@ -87,6 +89,7 @@ def timeline_of(
         agreed,
         tuple(clash for clash in clashes if not clash.left_out.soft),
         tuple(clash for clash in clashes if clash.left_out.soft),
+        network,
     )
 
 
@@ -134,6 +137,19 @@ def clash_words(clash: Clash) -> str:
     told = dict.fromkeys(_told(evidence, subject) for evidence in (*clash.conflict, clash.left_out))
     apart = _days_words(clash.gap_days)
     return f"{subject}: these can't all be true, they are {apart} apart: {'; '.join(told)}. Which gives way?"
+
+
+def mend_words(line: Timeline) -> Iterator[str]:
+    """The claims that stand against most others, each as a sentence; what is always so is never among them."""
+    left_out = {clash.left_out.constraint.id: clash.left_out for clash in line.clashes}
+    if len(left_out) < 2:
+        return
+    firm = {ident for ident, evidence in line.evidence.items() if evidence.rank < 0}
+    for mend in mends(line.network, [one.constraint for one in left_out.values()], firm=firm):
+        if len(mend.mended) > 1:
+            evidence = line.evidence.get(mend.id) or left_out[mend.id]
+            told = f"{evidence.about}: {evidence.reason.sentence}"
+            yield f"{told}. Without this, {len(mend.mended)} of the {len(left_out)} would be settled."
 
 
 def _told(evidence: Evidence, subject: str) -> str:
