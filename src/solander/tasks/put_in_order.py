@@ -71,7 +71,6 @@ def timeline_of(
         people,
         facts=dating_facts(),
         former_names=former_names(),
-        rolls_and_pages=True,
     )
     network = Network(things_of(prints, evidence))
     agreed, clashes = _agreeing(network, evidence)

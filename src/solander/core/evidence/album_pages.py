@@ -45,14 +45,14 @@ class _Place:
         return f"{self.album}/P{self.page}"
 
 
-def pages(prints: Sequence[Print], statements: Sequence[Statement], *, southern: bool) -> Iterator[Evidence]:
+def pages(prints: Sequence[Print], statements: Sequence[Statement]) -> Iterator[Evidence]:
     """Prints of an earlier page are not later than those of the pages after it.
 
     Between two pages that hold prints stands one moment, when the earlier was full, so that an album needs two
     bounds a print.
     """
     places = {print_.accession: place for print_ in prints if (place := _place(print_.container))}
-    against = _dated_against(places, statements, southern) | _rolled_against(places, runs(prints, statements))
+    against = _dated_against(places, statements) | _rolled_against(places, runs(prints, statements))
     albums: dict[str, dict[_Place, list[str]]] = defaultdict(lambda: defaultdict(list))
     for accession, place in places.items():
         if accession not in against:
@@ -74,13 +74,13 @@ def _place(container: str | None) -> _Place | None:
     return _Place(found["album"], int(found["page"])) if found else None
 
 
-def _dated_against(places: Mapping[str, _Place], statements: Iterable[Statement], southern: bool) -> set[str]:
+def _dated_against(places: Mapping[str, _Place], statements: Iterable[Statement]) -> set[str]:
     """The prints that are dated after one of a later page, or before one of an earlier page."""
     albums: dict[str, list[_Known]] = defaultdict(list)
     for said in statements:
         place = places.get(said.subject) if said.about is About.PRINT and said.says is Says.EXPOSURE else None
         if place is not None and said.sure is not Sure.GUESS:
-            bounds = parse_edtf(said.value).bounds(southern)
+            bounds = parse_edtf(said.value).bounds()
             first = -inf if bounds.earliest is None else bounds.earliest
             last = inf if bounds.latest is None else bounds.latest
             albums[place.album].append((place.page, first, last, said.subject))

@@ -26,31 +26,28 @@ def evidence_of(
     statements: Sequence[Statement],
     people: Mapping[str, Person],
     *,
-    southern: bool = False,
     facts: Mapping[str, DatingFact] | None = None,
     former_names: Sequence[FormerName] = (),
-    rolls_and_pages: bool = False,
 ) -> list[Evidence]:
     """All evidence about the prints, most believed first; what is soft comes last.
 
-    `statements` are the live ones in order of entry; `people` are found by any name they are called;
-    `southern` reads seasons as south of the equator does. `facts` by their id and `former_names` are the tables
-    to go by; without them paper, sizes and names of places tell nothing. `rolls_and_pages` adds what a shared roll
-    and the pages of an album tell; that ties prints to things of its own, so the network must be of `things_of`.
+    `statements` are the live ones in order of entry; `people` are found by any name they are called. `facts` by
+    their id and `former_names` are the tables to go by; without them paper, sizes and names of places tell
+    nothing. Occasions, rolls and pages are things of their own, so the network must be of `things_of`.
     """
     facts = facts or {}
     found = [
-        *own_dates(statements, southern=southern),
+        *own_dates(statements),
         *(taken_before_printed(print_.accession) for print_ in prints),
         *lives(statements, people),
         *ages(statements, people),
-        *occasions(statements, southern=southern),
+        *occasions(statements),
         *paper(statements, facts),
         *print_sizes(prints, facts),
         *place_names(statements, former_names),
         *numbered(prints, statements),
-        *(rolls(prints, statements) if rolls_and_pages else ()),
-        *(pages(prints, statements, southern=southern) if rolls_and_pages else ()),
+        *rolls(prints, statements),
+        *pages(prints, statements),
     ]
     return sorted(found, key=lambda evidence: evidence.rank)
 

@@ -17,7 +17,7 @@ OCCASION_DAYS = 31
 """An occasion lasts at most this long, a long holiday, so its prints lie within it (our choice, no source)."""
 
 
-def occasions(statements: Sequence[Statement], *, southern: bool) -> Iterator[Evidence]:
+def occasions(statements: Sequence[Statement]) -> Iterator[Evidence]:
     """What belonging to an occasion says of a print."""
     dates = defaultdict(list)
     for said in statements:
@@ -27,7 +27,7 @@ def occasions(statements: Sequence[Statement], *, southern: bool) -> Iterator[Ev
         if said.about is not About.PRINT or said.says is not Says.OCCASION:
             continue
         for date in dates[said.value]:
-            yield from _dated_by_occasion(said, date, southern=southern)
+            yield from _dated_by_occasion(said, date)
         sentence = f"belongs to “{said.value}”, which lasted {OCCASION_DAYS} days at most"
         yield Evidence(
             Difference(said.id, occasion_thing(said.value), said.subject, 0, OCCASION_DAYS, sentence),
@@ -36,8 +36,8 @@ def occasions(statements: Sequence[Statement], *, southern: bool) -> Iterator[Ev
         )
 
 
-def _dated_by_occasion(said: Statement, date: Statement, *, southern: bool) -> Iterator[Evidence]:
+def _dated_by_occasion(said: Statement, date: Statement) -> Iterator[Evidence]:
     sentence = f"belongs to “{said.value}”, dated “{date.words}”"
-    constraint = allowed(f"{said.id} {date.id}", said.subject, date.value, sentence, southern=southern)
+    constraint = allowed(f"{said.id} {date.id}", said.subject, date.value, sentence)
     if constraint is not None:
         yield Evidence(constraint, Reason(sentence, date.source, date.sure), rank_of(date.sure, Family.OCCASION))

@@ -23,7 +23,7 @@ PRINTED_SOON_TRUST = 0.7
 """How far that is believed (our choice, no source)."""
 
 
-def allowed(ident: str, thing: str, edtf: str, why: str, *, southern: bool) -> Constraint | None:
+def allowed(ident: str, thing: str, edtf: str, why: str) -> Constraint | None:
     """The days that an EDTF value allows, holes included; None when it tells neither year nor month.
 
     Where the year is unknown the months count: a 25 December is a day in December, for without any bound on
@@ -31,9 +31,9 @@ def allowed(ident: str, thing: str, edtf: str, why: str, *, southern: bool) -> C
     """
     value = parse_edtf(edtf)
     if all(moment.year.strip("X") == "" for moment in value.moments) and value.moments:
-        months: Any = _months_of(value, southern)  # the checker does not see through the converter of `Months`
+        months: Any = _months_of(value)  # the checker does not see through the converter of `Months`
         return Months(ident, thing, months, why) if months else None
-    pieces = value.pieces(southern=southern)
+    pieces = value.pieces()
     if pieces == ((None, None),):
         return None
     if len(pieces) == 1:
@@ -41,27 +41,25 @@ def allowed(ident: str, thing: str, edtf: str, why: str, *, southern: bool) -> C
     return Pieces(ident, thing, pieces, why)
 
 
-def _months_of(value: Edtf, southern: bool) -> frozenset[int]:
+def _months_of(value: Edtf) -> frozenset[int]:
     """The months that a value without any year allows; none when it allows them all."""
     found: set[int] = set()
     for member in value.members:
         if not isinstance(member, Moment):
             return frozenset()
-        found |= _months_of_moment(member, southern)
+        found |= _months_of_moment(member)
     return frozenset(found) if len(found) < 12 else frozenset()
 
 
-def _months_of_moment(moment: Moment, southern: bool) -> set[int]:
+def _months_of_moment(moment: Moment) -> set[int]:
     code = moment.month
-    if southern and "21" <= code <= "24":
-        code = str(int(code) + 8)  # 29 to 32 are the southern seasons whatever the setting
     if code in PARTS_OF_YEAR:
         first, count = PARTS_OF_YEAR[code]
         return {(first + step - 1) % 12 + 1 for step in range(count)}
     return set(MONTHS.get(code, range(1, 13)))
 
 
-def own_dates(statements: Iterable[Statement], *, southern: bool) -> Iterator[Evidence]:
+def own_dates(statements: Iterable[Statement]) -> Iterator[Evidence]:
     """Dates said of a print: an inscription, a relative's memory ("not before 1948"), a laboratory's stamp."""
     for said in statements:
         if said.about is not About.PRINT or said.says not in (Says.EXPOSURE, Says.PRINTING):
@@ -69,7 +67,7 @@ def own_dates(statements: Iterable[Statement], *, southern: bool) -> Iterator[Ev
         printing = said.says is Says.PRINTING
         thing = printing_of(said.subject) if printing else said.subject
         sentence = f"this paper was made: “{said.words}”" if printing else f"dated “{said.words}”"
-        constraint = allowed(said.id, thing, said.value, sentence, southern=southern)
+        constraint = allowed(said.id, thing, said.value, sentence)
         if constraint is None:
             continue
         yield Evidence(
