@@ -64,3 +64,20 @@ def test_a_file_that_is_no_such_list_is_refused(tmp_path: Path) -> None:
         read_people(written(tmp_path, "name\nHåkon\n", encoding="latin-1"))
     with pytest.raises(CannotBegin, match="could not be read"):
         read_places(tmp_path / "missing.csv")
+
+
+@pytest.mark.parametrize(
+    ("said", "edtf"),
+    [("5 March 1921", "1921-03-05"), ("about 1921", "1921~"), ("12.VII.1936", "1936-07-12"), ("192X", "192X")],
+)
+def test_dates_may_be_written_in_words(tmp_path: Path, said: str, edtf: str) -> None:
+    (person,) = read_people(written(tmp_path, f"name,born\nInga,{said}\n")).records
+    assert person.born == edtf
+
+
+@pytest.mark.parametrize("said", ["3/7/48", "when the ferry sank", "1921 in Bergen", "31 February 1921"])
+def test_a_date_that_is_unclear_sets_the_row_aside(tmp_path: Path, said: str) -> None:
+    found = read_people(written(tmp_path, f"name,born\nInga,{said}\n"))
+    assert found.records == ()
+    (sentence,) = found.set_aside
+    assert f"“Inga”: “{said}” in the column “born” was not understood" in sentence

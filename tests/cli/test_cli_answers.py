@@ -86,3 +86,22 @@ def test_one_problem_that_is_wrong_leaves_the_others(tmp_path: Path) -> None:
 
 def test_the_version_is_told() -> None:
     assert CliRunner().invoke(solander, ["--version"]).stdout.startswith("Solander ")
+
+
+def test_evidence_is_found_by_what_one_sees() -> None:
+    """The thesis on deckle edges (A. Krentz, Ryerson University, 2014) is a row of the table."""
+    (fact,) = answered("evidence", "deckle", "edge", "--json")
+    assert (fact["id"], fact["earliest"], fact["bounds"], fact["binds"]) == ("E124", "1930", "printing", False)
+    assert "Krentz" in fact["source"]
+    assert len(answered("evidence", "--json")) == 169
+
+
+def test_evidence_that_nobody_knows_ends_with_1() -> None:
+    result = CliRunner().invoke(solander, ["evidence", "unicorn"])
+    assert result.exit_code == 1
+    assert "Nothing is known of “unicorn”" in result.output
+
+
+def test_evidence_fits_a_terminal() -> None:
+    lines = CliRunner().invoke(solander, ["evidence"]).output.splitlines()
+    assert max(map(len, lines)) <= 80

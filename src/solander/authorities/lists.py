@@ -9,14 +9,16 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Generic, TypeVar
 
 from attrs import frozen
 
-from solander.core.dates import parse_edtf
+from solander.core.dates import parse_edtf, words
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.people import Person
+from solander.core.phrases import read_date
 from solander.core.places import Place
 
 __all__ = ["ListRead", "read_people", "read_places"]
@@ -33,7 +35,7 @@ class ListRead(Generic[Record]):
 
 
 def read_people(path: Path) -> ListRead[Person]:
-    """The people of a CSV with `name, also_called (;), born, died`; dates as EDTF.
+    """The people of a CSV with `name, also_called (;), born, died`; dates as EDTF or in words.
 
     Raises
     ------
@@ -56,7 +58,7 @@ def read_places(path: Path) -> ListRead[Place]:
 
 def _person(row: dict[str, str]) -> Person:
     called = tuple(name.strip() for name in row.get("also_called", "").split(";") if name.strip())
-    born, died = row.get("born", ""), row.get("died", "")
+    born, died = (_date(row, column) for column in ("born", "died"))
     begins = parse_edtf(born).bounds().earliest if born else None
     ends = parse_edtf(died).bounds().latest if died else None
     if begins is not None and ends is not None and ends < begins:
@@ -64,6 +66,24 @@ def _person(row: dict[str, str]) -> Person:
             f"“{row['name']}” has a life that ends before it begins", f"{born} to {died}", "Correct one"
         )
     return Person(_name(row), called, born, died)
+
+
+def _date(row: dict[str, str], column: str) -> str:
+    """The date in EDTF: written so, or as people write dates (“5 March 1921”, “about 1921”)."""
+    said = row.get(column, "")
+    try:
+        return str(parse_edtf(said)) if said else ""
+    except InvalidValue:
+        understood = read_date(said, today=datetime.now(UTC).date())
+    dated = [reading.edtf for reading in understood.readings if "XXXX" not in reading.edtf]
+    if len(dated) == 1 and not understood.unused:
+        return dated[0]
+    meant = " or ".join(words(edtf) for edtf in dated)
+    raise InvalidValue(
+        f"“{row.get('name', '')}”: “{said}” in the column “{column}” was not understood",
+        f"it may be {meant}" if meant else "",
+        "Write it as 1921-03-05, 1921, 1921~ for about 1921, or in words",
+    )
 
 
 def _place(row: dict[str, str]) -> Place:
