@@ -21,8 +21,9 @@ __all__ = ["people", "places"]
 def people(collection: Path, file: Path) -> None:
     """Take in people from FILE, a CSV with name, also_called, born, died.
 
-    Names in also_called are separated by semicolons. Dates are written as years or
-    days: 1921, 1921-03-05, or 1921~ for about 1921. Taking a file in again updates.
+    Names in also_called are separated by semicolons. Dates may be written 1921,
+    1921-03-05, 1921~ for about 1921, or in words: 5 March 1921. Taking a file in
+    again updates; dates of prints that follow from a life are read again.
     """
     with Collection.open(collection) as opened:
         _report("person", "people", *take_in_people(opened, file))
