@@ -130,6 +130,8 @@ class _Book:
         ]
         chain = reasons_of(accession, self.line.solution)
         bounding = [self.line.evidence[ident] for ident in (*chain.earliest, *chain.latest)]
+        # What is always so joins two reasons and is none that anybody asked for: it comes last.
+        bounding.sort(key=lambda evidence: evidence.rank < 0)
         told = [_told(evidence.reason, evidence.about, accession) for evidence in bounding]
         return tuple(dict.fromkeys([*mine, *told]))
 
