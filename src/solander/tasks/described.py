@@ -21,6 +21,8 @@ from solander.tasks.put_in_order import Clash, Timeline, people_by_name, timelin
 
 __all__ = ["described", "described_on"]
 
+_DATES = (Says.EXPOSURE, Says.PRINTING)
+
 _SURENESS = (Sure.CERTAIN, Sure.LIKELY, Sure.GUESS)
 
 
@@ -125,9 +127,7 @@ class _Book:
 
     def _reasons(self, accession: str) -> tuple[Reason, ...]:
         """What is said of the print itself, then what else bounds it, each once."""
-        mine = [
-            evidence.reason for ident, evidence in self.line.evidence.items() if ident in self._own_ids(accession)
-        ]
+        mine = [self.line.evidence[said.id].reason for said in self._own_dates(accession)]
         chain = reasons_of(accession, self.line.solution)
         bounding = [self.line.evidence[ident] for ident in (*chain.earliest, *chain.latest)]
         # What is always so joins two reasons and is none that anybody asked for: it comes last.
@@ -141,9 +141,11 @@ class _Book:
         bounding = (self.line.evidence[ident].reason.sure for ident in (*chain.earliest, *chain.latest))
         return max((Sure.LIKELY, *bounding), key=_SURENESS.index)
 
-    def _own_ids(self, accession: str) -> set[str]:
-        dated = (Says.EXPOSURE, Says.PRINTING)
-        return {said.id for said in self.said.get((About.PRINT, accession), ()) if said.says in dated}
+    def _own_dates(self, accession: str) -> list[Statement]:
+        """The dates said of the print itself that were believed, in the order of belief."""
+        said = [one for one in self.said.get((About.PRINT, accession), ()) if one.says in _DATES]
+        believed = [one for one in said if one.id in self.line.evidence]
+        return sorted(believed, key=lambda one: self.line.evidence[one.id].rank)
 
     def _shown(self, said: Statement, at: Bounds) -> PersonShown:
         person = self.people.get(said.value, Person(said.value))
