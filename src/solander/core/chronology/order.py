@@ -10,7 +10,6 @@ from typing import Any
 from attrs import frozen
 
 from solander.core.chronology.guess import Guess
-from solander.core.chronology.middles import middle_guesses
 from solander.core.chronology.solution import Solution
 
 __all__ = ["Placed", "put_in_order"]
@@ -34,13 +33,11 @@ def put_in_order(
     things: Sequence[str],
     solution: Solution,
     *,
+    guesses: Mapping[str, Guess],
     precedes: Iterable[tuple[str, str]] = (),
-    guesses: Mapping[str, Guess] | None = None,
     accession: Mapping[str, Any] | None = None,
-    neighbours: Mapping[str, Sequence[str]] | None = None,
-    leaning: Mapping[str, str] | None = None,
 ) -> list[Placed]:
-    """All `things` in one order, each with its best guess.
+    """All `things` in one order, each with its guess.
 
     The order is total and by these keys, the first that differs deciding:
 
@@ -57,14 +54,10 @@ def put_in_order(
     Stable: an edit changes the place of a thing among others only when it changes the guess of one of them, or
     what precedes one of them; and `best_guesses` depend on a thing's own range and on its chain only. The order
     among all things that the edit is not tied to by statements or a chain remains.
-
-    Without `guesses`, `neighbours` and `leaning` give them (see `middle_guesses`); that rule is not stable.
     """
     rank = {thing: place for place, thing in enumerate(things)}
     keys = {thing: (0, accession[thing] if accession else place, place) for thing, place in rank.items()}
     pairs = [(a, b) for a, b in precedes if a in solution.ranges and b in solution.ranges]
-    if guesses is None:
-        guesses = middle_guesses(solution, neighbours or {}, leaning or {})
     kept = dict(guesses)
     _keep_precedence(kept, pairs, solution)
     days = {thing: guess.day for thing, guess in kept.items()}
