@@ -6,6 +6,7 @@ from __future__ import annotations
 import random
 from pathlib import Path
 
+from attrs import evolve
 from PIL import Image, ImageDraw, ImageFilter
 
 from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
@@ -78,6 +79,13 @@ def questions_of(prints: list[DescribedPrint]) -> list[Question]:
     ]
     cut = "scan-03.tif is cut off after 2 MB, so it was set aside. Copy it again from the card."
     return [*asked, Question("cut", Asks.SET_ASIDE, "scan-03.tif", cut, "2026-01-02T10:00:00Z")]
+
+
+def undated(
+    one: DescribedPrint, guess: str | None = None, likely: tuple[str, str] | None = None
+) -> DescribedPrint:
+    """The print without anything that bounds its date; with `guess` it has a place among its neighbours."""
+    return evolve(one, when=When("", "", None, None, guess, Sure.GUESS, False, likely=likely))
 
 
 def _described(index: int) -> DescribedPrint:

@@ -33,8 +33,10 @@ def browser() -> Iterator[object]:
     playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed").sync_playwright()
     with playwright as running:
         launched = running.chromium.launch(executable_path=chromium, args=CALM)
-        yield launched
-        launched.close()
+        try:
+            yield launched
+        finally:
+            launched.close()
 
 
 @contextmanager
@@ -53,8 +55,10 @@ def window(launched, size: str, scheme: str = "light", *, script: bool = True) -
     page.on("pageerror", lambda error: page.told.append(str(error)))
     page.on("request", lambda request: page.asked.append(request.url))
     page.on("requestfailed", lambda request: page.told.append(f"failed: {request.url}"))
-    yield page
-    context.close()
+    try:
+        yield page
+    finally:
+        context.close()
 
 
 def open_page(page, address: str) -> None:

@@ -12,6 +12,9 @@ from drawn_box import questions_of
 from solander.core.descriptions import DescribedPrint
 from solander.core.questions import Question
 from solander.station.app import create_app
+from solander.tasks.worth_asking import WorthAsking
+
+VAGUE = "So far nothing tells when. Was it before or after “A summer by the water”?"
 
 
 @define
@@ -29,6 +32,26 @@ class Box:
 
     def questions(self) -> list[Question]:
         return questions_of(self.prints) if self.prints else []
+
+    def mends(self) -> list[str]:
+        return (
+            ["B2-E5-0007: dated “7 May 1945”. Without this, 2 of the 3 would be settled."] if self.prints else []
+        )
+
+    def worth_asking(self) -> list[WorthAsking]:
+        """About the print that is known least, and about each occasion."""
+        if not self.prints:
+            return []
+        vague = min(self.prints, key=lambda one: bool(one.when.edtf)).print.accession
+        asked = [(vague, f"Who remembers in which year the picture ({vague}) was taken? {VAGUE}", 63.0, 1)]
+        occasions = dict.fromkeys(one.occasion for one in self.prints if one.occasion)
+        asked += [(name, f"Who remembers in which year “{name}” was?", 4.2, 17) for name in occasions]
+        return [
+            WorthAsking(
+                subject, sentence, f"would narrow {prints} prints by {years:.0f} years altogether", years, prints
+            )
+            for subject, sentence, years, prints in asked
+        ]
 
     def view_path(self, key: str) -> Path | None:
         return self.pictures.get(key)

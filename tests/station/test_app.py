@@ -1,10 +1,11 @@
 from __future__ import annotations
 
 import re
+from html import escape
 
 import pytest
 from attrs import evolve
-from drawn_box import many_prints
+from drawn_box import many_prints, undated
 from served_box import Box, Client
 
 from solander.look.pages import MADE_UP
@@ -74,6 +75,95 @@ def test_questions_can_be_read_with_the_print_they_are_about(client):
     assert "Is this the edge of B2-E5-0006?" in page
     assert 'id="B2-E5-0006"' in page
     assert "Copy it again from the card." in page
+
+
+def test_what_is_best_asked_next_stands_below_with_its_print_and_what_it_would_bring(client, box):
+    page = client.get("/questions").text
+    below = page[page.index("Best asked next") :]
+    for question in box.worth_asking():
+        assert escape(question.sentence, quote=False) in below
+        assert f"It {question.gain}." in below
+    assert 'href="/print/B2-E5-0014"' in below
+
+
+def test_a_question_about_an_occasion_shows_its_first_prints_in_small(box):
+    prints = [evolve(one, occasion="Moving house" if i < 7 else "") for i, one in enumerate(box.prints)]
+    page = Client(evolve(box, prints=prints)).get("/questions").text
+    about = page.split('aria-label="To ask about Moving house"')[1].split("</article>")[0]
+    assert re.findall(r'href="/print/([^"]+)"', about) == [one.print.accession for one in box.prints[:4]]
+    assert about.count("<img") == 4
+    assert "and 3 more prints" in about
+
+
+def test_an_occasion_of_which_no_print_is_left_is_still_asked_about(box):
+    class Gone(Box):
+        def worth_asking(self):
+            return [evolve(Box.worth_asking(self)[0], subject="Moving house")]
+
+    page = Client(Gone(box.prints)).get("/questions")
+    assert page.status_code == 200
+    assert "To ask about Moving house" in page.text
+
+
+def test_nothing_to_ask_or_to_mend_leaves_no_empty_section(box):
+    class Settled(Box):
+        def mends(self):
+            return []
+
+        def worth_asking(self):
+            return []
+
+    page = Client(Settled(box.prints)).get("/questions").text
+    assert "5 questions wait for you" in page
+    assert "Best asked next" not in page
+    assert "mend most" not in page
+
+
+def test_where_nothing_waits_relatives_can_still_be_asked(box):
+    class Calm(Box):
+        def questions(self):
+            return []
+
+    page = Client(Calm(box.prints)).get("/questions").text
+    assert page.index("Nothing waits") < page.index("Best asked next")
+
+
+def test_what_would_mend_most_is_told(client, box):
+    page = client.get("/questions").text
+    assert "What would mend most" in page
+    assert box.mends()[0] in page
+
+
+def test_the_likely_years_stand_under_the_date_where_they_say_more(box):
+    likely = evolve(box.prints[10], when=evolve(box.prints[10].when, likely=("1959-01-01", "1960-12-31")))
+    stated = evolve(box.prints[8], when=evolve(box.prints[8].when, likely=("1958-06-10", "1958-06-20")))
+    client = Client(evolve(box, prints=[stated, likely]))
+    for path in ("/", "/print/B2-E5-0011"):
+        assert re.findall(r'class="likelier">([^<]*)<', client.get(path).text) == [
+            "Most likely between 1959 and 1960"
+        ]
+    assert "Most likely" not in client.get("/print/B2-E5-0009").text.split('class="all-told"')[0].split("<main")[1]
+
+
+def test_what_was_left_out_of_a_date_is_told_in_plain_words(box):
+    when = evolve(box.prints[8].when, contradicts=("dated “1990”",), overruled=("Velox paper: in use to 1940",))
+    page = Client(evolve(box, prints=[evolve(box.prints[8], when=when)])).get("/print/B2-E5-0009").text
+    assert "Left out, for it cannot be true as well: dated “1990”." in page
+    assert "A rule of thumb says otherwise and gave way: Velox paper: in use to 1940." in page
+
+
+def test_prints_without_a_guess_come_last_under_no_date_yet(box):
+    beside = undated(box.prints[12], "1960-01-01", ("1955-01-01", "1964-12-31"))
+    prints = [*box.prints[:12], beside, undated(box.prints[13])]
+    page = Client(evolve(box, prints=prints)).get("/").text
+    headings = [re.sub(r"\s*<.*", "", one) for one in re.findall(r"<h2 id=[^>]*>([^\n]*)", page)]
+    assert headings[-2:] == ["1960s", "No date yet"]
+    told = [" ".join(one.split()) for one in re.findall(r'class="reason">(Nothing[^<]*)<', page)]
+    assert told == [
+        "Nothing says yet when this was taken; what lies beside it in the box tells its place and "
+        "its likely years.",
+        "Nothing says yet when this was taken, so it lies at the end until something does.",
+    ]
 
 
 @pytest.mark.parametrize("path", PAGES)

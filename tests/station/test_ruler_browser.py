@@ -3,14 +3,13 @@ from __future__ import annotations
 import random
 import re
 from collections.abc import Iterator
-from contextlib import contextmanager
 from itertools import pairwise
 
 import pytest
 from attrs import evolve
 from drawn_box import described_prints, many_prints
 from page_checks import access_faults, browser, keep_picture, open_page, overflow, window
-from test_station_browser import served
+from served import workbench
 
 from solander.core.days import from_day
 from solander.delivery.site import write_site
@@ -26,23 +25,15 @@ def chromium() -> Iterator[object]:
 
 @pytest.fixture(scope="module")
 def home(box) -> Iterator[str]:
-    yield from served(box)
+    with workbench(box) as address:
+        yield address
 
 
 @pytest.fixture(scope="module")
 def long(box) -> Iterator[str]:
     """5,000 prints from 1900 to 1989, 55 or 56 a year, each with its year for a range."""
-    yield from served(evolve(box, prints=many_prints(5000)))
-
-
-@contextmanager
-def workbench(box) -> Iterator[str]:
-    """The address of a workbench of its own, closed also when the test fails."""
-    serving = served(box)
-    try:
-        yield next(serving)
-    finally:
-        next(serving, None)
+    with workbench(evolve(box, prints=many_prints(5000))) as address:
+        yield address
 
 
 def said(page) -> str:
@@ -220,7 +211,7 @@ def test_a_bar_says_its_print_and_leads_to_its_page(chromium, home):
     with window(chromium, "desk") as page:
         open_page(page, home)
         press(page, "ArrowDown")
-        assert said(page) == "B2-E5-0001: about 1908"
+        assert said(page) == "B2-E5-0001: About 1908, a guess"
         press_further(page, "ArrowDown", "ArrowDown")
         link = page.locator(".rule-print")
         assert link.get_attribute("aria-label") == "B2-E5-0003: Whitsun 1924"
@@ -274,7 +265,7 @@ def test_a_finger_points_first_and_opens_then(chromium, home):
     x, y = place["x"] + place["width"] / 2, place["y"] + place["height"] / 2
     page.touchscreen.tap(x, y)
     after_frames(page)
-    assert said(page) == "B2-E5-0001: about 1908"
+    assert said(page) == "B2-E5-0001: About 1908, a guess"
     assert page.url.rstrip("/") == home
     page.touchscreen.tap(x, y)
     page.wait_for_url("**/print/B2-E5-0001")
@@ -294,16 +285,22 @@ def test_contradictions_are_hatched_and_said(chromium, box):
         assert page.locator(".rule-print title").text_content() == words
 
 
-def test_the_likely_range_is_darker_and_said(chromium, box):
+def test_the_likely_range_is_darker_and_said_as_on_the_slip(chromium, box):
     prints = described_prints()
     prints[8] = evolve(prints[8], when=evolve(prints[8].when, likely=("1958-06-10", "1958-06-20")))
+    prints[10] = evolve(prints[10], when=evolve(prints[10].when, likely=("1959-01-01", "1960-12-31")))
     with workbench(evolve(box, prints=prints)) as home, window(chromium, "desk") as page:
         open_page(page, home)
         after_frames(page)
-        assert page.locator(".rule-bars .likely").get_attribute("d").count("M") == 1
+        assert page.locator(".rule-bars .likely").get_attribute("d").count("M") == 2
         press(page, "ArrowDown")
         press_further(page, *["ArrowDown"] * 8)
-        assert said(page) == "B2-E5-0009: summer 1958, likely 10 June to 20 June 1958"
+        assert said(page) == "B2-E5-0009: Summer 1958, likely"
+        press_further(page, *["ArrowDown"] * 2)
+        slip = page.locator("#B2-E5-0011 .slip")
+        date, likely = slip.locator(".date").inner_text(), slip.locator(".likelier").inner_text()
+        assert likely == "Most likely between 1959 and 1960"
+        assert said(page) == f"B2-E5-0011: {date}. {likely}"
 
 
 def test_a_print_of_which_nothing_is_known_lies_faintly_over_all_years(chromium, box):

@@ -1,35 +1,16 @@
 from __future__ import annotations
 
-import threading
-import time
 from collections.abc import Iterator
 
 import pytest
-import uvicorn
 from attrs import evolve
 from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, reached_by_tab, window
-from served_box import Box
-
-from solander.station.app import create_app
-from solander.station.serve import listening_socket
+from served import workbench
 
 pytestmark = pytest.mark.browser
 
 PAGES = {"table": "/", "print": "/print/B2-E5-0005", "back": "/print/B2-E5-0009", "questions": "/questions"}
 LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("phone", "dark"), ("zoomed", "light")]
-
-
-def served(box: Box) -> Iterator[str]:
-    listening = listening_socket()
-    server = uvicorn.Server(uvicorn.Config(create_app(box), log_level="error", ws="none"))
-    thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
-    thread.start()
-    while not server.started:
-        time.sleep(0.01)
-    yield f"http://127.0.0.1:{listening.getsockname()[1]}"
-    server.should_exit = True
-    thread.join()
-    listening.close()
 
 
 @pytest.fixture(scope="module")
@@ -40,12 +21,14 @@ def chromium() -> Iterator[object]:
 
 @pytest.fixture(scope="module")
 def home(box) -> Iterator[str]:
-    yield from served(box)
+    with workbench(box) as address:
+        yield address
 
 
 @pytest.fixture(scope="module")
 def bare(box) -> Iterator[str]:
-    yield from served(evolve(box, prints=[]))
+    with workbench(evolve(box, prints=[])) as address:
+        yield address
 
 
 @pytest.mark.parametrize("name", PAGES)

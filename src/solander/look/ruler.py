@@ -19,7 +19,7 @@ from attrs import frozen
 
 from solander.core.days import day, from_day, is_leap
 from solander.core.descriptions import DescribedPrint, When
-from solander.look.words import NO_DATE, counted
+from solander.look.words import counted, when_words
 
 __all__ = [
     "BARS_AT_MOST",
@@ -139,7 +139,7 @@ def bar_of(described: DescribedPrint) -> RulerBar:
     likely_from, likely_to = when.likely or (None, None)
     return RulerBar(
         described.print.accession,
-        when.words or NO_DATE,
+        when_words(when),
         day_of(when.earliest),
         day_of(when.latest),
         day_of(when.guess),

@@ -4,9 +4,9 @@ The page script `static/ruler.js` takes the drawing's place when it runs. The da
 script element, so that the strictest page may carry it; days are numbers (`solander.core.days`).
 
 Data: `all`, the first day of the whole rule and the first one after it; `links`, addresses by a decade's first
-year; `words`, every date in words once; `href`, what all addresses begin and end with; `bars`, one list a print in
-the collection's order: name, earliest, latest, guess, likely from, likely to, place in `words`, the middle of its
-address, and for a contradiction what was left out.
+year; `words`, every date in words once, with what is likely in it; `href`, what all addresses begin and end with;
+`bars`, one list a print in the collection's order: name, earliest, latest, guess, likely from, likely to, place in
+`words`, the middle of its address, and for a contradiction what was left out.
 """
 
 from __future__ import annotations

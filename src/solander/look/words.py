@@ -32,6 +32,7 @@ __all__ = [
     "slip_words",
     "source_words",
     "statement_source_words",
+    "when_words",
 ]
 
 NO_DATE = "no date yet"
@@ -82,6 +83,11 @@ def likely_words(when: When) -> str:
         if possible < _SHORT_DAYS or last - first > _CLEARLY_LESS * possible:
             return ""
     return f"Most likely {range_words(first, last)}"
+
+
+def when_words(when: When) -> str:
+    """The date and what is likely in it: "Between 1908 and 1959. Most likely between 1954 and 1959"."""
+    return ". ".join(filter(None, (date_words(when), likely_words(when))))
 
 
 def _day(text: str) -> int:

@@ -23,11 +23,15 @@ from solander.look.ruler import Span, bar_of, ruler_svg, span_of
 from solander.look.ruler_figure import ruler_figure
 from solander.look.shown import PrintShown, Stretch, show, stretches
 from solander.station.guard import HEADERS, Guard
+from solander.tasks.worth_asking import WorthAsking
 
 __all__ = ["PRINTS_ON_A_PAGE", "Reading", "create_app"]
 
 PRINTS_ON_A_PAGE = 200
 """Prints on one page of the Table; more are a step away, by order number, so that a long collection opens fast."""
+
+LAID_SMALL = 4
+"""Prints of an occasion that lie above a question about it: one row over its slip (looked at, not measured)."""
 
 ROOMS = (("Table", "/"), ("Questions", "/questions"))
 """The rooms that exist, as words and addresses."""
@@ -53,6 +57,12 @@ class Reading(Protocol):
 
     def questions(self) -> Sequence[Question]:
         """What waits, the most useful first."""
+
+    def mends(self) -> Sequence[str]:
+        """Which single claims, if they were withdrawn, would settle several contradictions; sentences."""
+
+    def worth_asking(self) -> Sequence[WorthAsking]:
+        """What relatives are best asked next, the most useful first; none where nothing is to be asked."""
 
     def view_path(self, key: str) -> Path | None:
         """The JPEG of a view by its key, None where there is none."""
@@ -252,4 +262,28 @@ def _questions(sitting: _Sitting) -> dict[str, Any]:
         (subject, show(by_number[subject], _ADDRESSES) if subject in by_number else None, questions)
         for subject, questions in about.items()
     ]
-    return {**sitting.values("Questions"), "subjects": subjects}
+    return {
+        **sitting.values("Questions"),
+        "subjects": subjects,
+        "mends": sitting.collection.mends(),
+        "asked": [_asked(question, sitting.described) for question in sitting.collection.worth_asking()],
+    }
+
+
+@frozen
+class _Asked:
+    """A question for relatives with what it is about: one print, or the first of an occasion and how many more."""
+
+    question: WorthAsking
+    shown: PrintShown | None
+    pile: tuple[PrintShown, ...]
+    more: int
+
+
+def _asked(question: WorthAsking, described: Sequence[DescribedPrint]) -> _Asked:
+    found = next((one for one in described if one.print.accession == question.subject), None)
+    if found is not None:
+        return _Asked(question, show(found, _ADDRESSES), (), 0)
+    members = [one for one in described if one.occasion == question.subject]
+    pile = tuple(show(one, _ADDRESSES) for one in members[:LAID_SMALL])
+    return _Asked(question, None, pile, len(members) - len(pile))

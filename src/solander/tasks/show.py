@@ -10,9 +10,10 @@ from attrs import define, field
 from solander.core.descriptions import DescribedPrint
 from solander.core.prints import View
 from solander.core.questions import Asks, Question
+from solander.tasks.chronology import OrderTold, order_told
 from solander.tasks.collection import Collection
-from solander.tasks.described import described
 from solander.tasks.prepare import remake_view, view_paths
+from solander.tasks.worth_asking import WorthAsking
 
 __all__ = ["Shown"]
 
@@ -24,7 +25,7 @@ class Shown:
     """A collection as pages read it; worked out again only after something was written."""
 
     collection: Collection
-    _described: Sequence[DescribedPrint] = field(factory=list, init=False)
+    _told: OrderTold | None = field(default=None, init=False)
     _as_of: int = field(default=-1, init=False)
 
     @property
@@ -45,14 +46,25 @@ class Shown:
 
     def described(self) -> Sequence[DescribedPrint]:
         """All prints in order of time."""
-        as_of = self.collection.catalogue.last_change()
-        if as_of != self._as_of:
-            self._described, self._as_of = described(self.collection), as_of
-        return self._described
+        return self._order().prints
 
     def questions(self) -> Sequence[Question]:
         """What waits, kind by kind."""
         return sorted(self.collection.catalogue.questions(), key=lambda question: _FIRST.index(question.asks))
+
+    def mends(self) -> Sequence[str]:
+        """Which single claims, if they were withdrawn, would settle several contradictions."""
+        return self._order().mends
+
+    def worth_asking(self) -> Sequence[WorthAsking]:
+        """What is best asked next, the most useful first."""
+        return self._order().questions
+
+    def _order(self) -> OrderTold:
+        as_of = self.collection.catalogue.last_change()
+        if self._told is None or as_of != self._as_of:
+            self._told, self._as_of = order_told(self.collection), as_of
+        return self._told
 
     def view_path(self, key: str) -> Path | None:
         """The JPEG of a view, made again when it was deleted; None where there is no such view."""

@@ -73,10 +73,7 @@ function barOf(row, data) {
 
 /** What a bar says when pointed at. @param {Bar} bar */
 function barWords(bar) {
-  const { likely, against } = bar;
-  const narrower = likely && (likely[0] > bar.from || likely[1] < bar.to || bar.left || bar.right);
-  const nearer = narrower ? `, likely ${stretchWords(likely[0], likely[1] - 1)}` : "";
-  return bar.words + nearer + (against ? ` (cannot be true together with: ${against})` : "");
+  return bar.words + (bar.against ? ` (cannot be true together with: ${bar.against})` : "");
 }
 
 /** Bars by how vague they are, the surest first, and in each class in order of time. @param {Bar[]} bars */

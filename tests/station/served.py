@@ -1,0 +1,31 @@
+"""A workbench over the made-up box on a port of this machine, for a browser."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+
+import uvicorn
+from served_box import Box
+
+from solander.station.app import create_app
+from solander.station.serve import listening_socket
+
+
+@contextmanager
+def workbench(box: Box) -> Iterator[str]:
+    """Its address; stopped and closed also when what is done with it fails."""
+    with closing(listening_socket()) as listening:
+        server = uvicorn.Server(uvicorn.Config(create_app(box), log_level="error", ws="none"))
+        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
+        thread.start()
+        try:
+            while not server.started:
+                assert thread.is_alive(), "the workbench could not begin"
+                time.sleep(0.01)
+            yield f"http://127.0.0.1:{listening.getsockname()[1]}"
+        finally:
+            server.should_exit = True
+            thread.join()
