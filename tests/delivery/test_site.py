@@ -17,7 +17,7 @@ from solander.look.pages import MADE_UP
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "look"))
 
-from drawn_box import described_prints
+from drawn_box import described_prints, undated
 
 BOX = described_prints()
 CREDITS = ("Put together by Kari for the summer of 2026.",)
@@ -87,6 +87,27 @@ def test_pages_go_on_to_the_print_before_and_after(site):
     page = (site / "prints" / "0009_B2-E5-0009.html").read_text(encoding="utf-8")
     assert 'rel="prev" href="../prints/0008_B2-E5-0008.html"' in page
     assert 'rel="next" href="../prints/0010_B2-E5-0010.html"' in page
+
+
+def test_likely_years_and_what_was_left_out_are_told_to_the_family(tmp_path):
+    when = evolve(
+        BOX[10].when, likely=("1959-01-01", "1960-12-31"), contradicts=("dated “1990”",), overruled=("to 1940",)
+    )
+    vague = evolve(BOX[10], when=when)
+    write_site([vague, undated(BOX[13])], {}, tmp_path, title="Vague")
+    page = (tmp_path / "prints" / page_name(vague)).read_text(encoding="utf-8")
+    assert "Most likely between 1959 and 1960" in page
+    assert "cannot be true as well: dated “1990”" in page
+    assert "A rule of thumb says otherwise and gave way: to 1940" in page
+    index = (tmp_path / "index.html").read_text(encoding="utf-8")
+    assert index.index("Most likely between 1959 and 1960") < index.index("No date yet <small>")
+    assert "so it lies at the end" in index
+
+
+def test_about_tells_how_bars_are_read(site):
+    about = (site / "about.html").read_text(encoding="utf-8")
+    assert "the darker part of a bar is the likelier time" in about
+    assert "hatched, or crossed where it is thin, contradicts" in about
 
 
 def test_what_waits_stays_at_home(site):

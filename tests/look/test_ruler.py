@@ -177,6 +177,25 @@ def test_a_drawing_for_a_page_has_nothing_that_a_strict_page_forbids():
     assert "script" not in svg
 
 
+def test_a_print_of_which_nothing_is_known_lies_faintly_over_all_years():
+    (bar,) = found(ruler_svg([undated()], span=Span(1950, 1960)), "unknown")
+    assert (percent(bar, "x"), percent(bar, "width")) == (0, 100)
+    assert not found(ruler_svg([undated(day(1955, 1, 1))], span=Span(1950, 1960)), "unknown")
+
+
+def test_a_strip_is_darker_and_hatched_like_the_rule():
+    when = evolve(described_prints()[10].when, likely=("1959-01-01", "1960-12-31"))
+    assert len(found(strip_svg(when, Span(1900, 1980)), "likely")) == 1
+    assert 'fill="url(#hatch)"' in strip_svg(evolve(when, contradicts=("dated “1990”",)), Span(1900, 1980))
+
+
+def test_a_bar_says_the_date_and_what_is_likely_as_the_slip_does():
+    one = described_prints()[10]
+    assert bar_of(one).words == "Perhaps between 1958 and 1964"
+    likely = evolve(one, when=evolve(one.when, likely=("1959-01-01", "1960-12-31")))
+    assert bar_of(likely).words == "Perhaps between 1958 and 1964. Most likely between 1959 and 1960"
+
+
 def test_a_strip_shows_the_years_of_the_rule_and_its_own_bar():
     when = described_prints()[8].when
     svg = strip_svg(when, Span(1900, 1980))

@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 from attrs import evolve
-from drawn_box import described_prints, many_prints
+from drawn_box import described_prints, many_prints, undated
 
 from solander.core.descriptions import DescribedPrint
 from solander.core.prints import Side, View
@@ -65,3 +65,13 @@ def test_a_collection_without_any_date_has_one_stretch():
     (only,) = stretches([show(one, Places()) for one in bare])
     assert only.heading == "No date yet"
     assert only.count == "14 prints"
+
+
+def test_prints_without_a_guess_come_last_and_those_with_one_lie_in_its_decade():
+    prints = [
+        *described_prints(12),
+        undated(described_prints()[12], "1962-01-01"),
+        undated(described_prints()[13]),
+    ]
+    parts = stretches([show(one, Places()) for one in prints])
+    assert [(part.heading, len(part.prints)) for part in parts[-2:]] == [("1960s", 1), ("No date yet", 1)]

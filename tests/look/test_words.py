@@ -39,6 +39,26 @@ def test_dates_say_how_sure_only_when_somebody_stated_them(given: When, expected
     assert words.date_words(given) == expected
 
 
+@pytest.mark.parametrize(
+    ("given", "likely", "expected"),
+    [
+        (when("between 1908 and 1959", Sure.LIKELY, stated=False), ("1954-01-01", "1959-12-31"), True),
+        (when("between 1908 and 1959", Sure.LIKELY, stated=False), ("1909-01-01", "1958-12-31"), False),
+        (when("between 1908 and 1959", Sure.LIKELY, stated=True), ("1954-01-01", "1959-12-31"), False),
+        (when("", Sure.GUESS, stated=False), ("1954-01-01", "1959-12-31"), True),
+        (when("", Sure.GUESS, stated=False), None, False),
+    ],
+)
+def test_what_is_likely_is_told_where_it_says_clearly_more(given: When, likely, expected: bool):
+    bounds = (
+        {"earliest": "1908-01-01", "latest": "1959-12-31"} if given.words else {"earliest": None, "latest": None}
+    )
+    told = evolve(given, likely=likely, **bounds)
+    assert words.likely_words(told) == ("Most likely between 1954 and 1959" if expected else "")
+    date = words.date_words(told)
+    assert words.when_words(told) == (f"{date}. Most likely between 1954 and 1959" if expected else date)
+
+
 def test_unsure_places_and_people_carry_the_word_before_them():
     assert words.place_words(Place("Bergen"), Sure.GUESS) == "perhaps Bergen"
     assert words.person_words(PersonShown(Person("Nils"), Sure.LIKELY)) == "likely Nils"

@@ -15,6 +15,7 @@ from solander.station.app import create_app
 from solander.tasks.worth_asking import WorthAsking
 
 VAGUE = "So far nothing tells when. Was it before or after “A summer by the water”?"
+GAIN = "would narrow 17 prints by 4 years altogether"
 
 
 @define
@@ -43,14 +44,14 @@ class Box:
         if not self.prints:
             return []
         vague = min(self.prints, key=lambda one: bool(one.when.edtf)).print.accession
-        asked = [(vague, f"Who remembers in which year the picture ({vague}) was taken? {VAGUE}", 63.0, 1)]
+        alone = f"Who remembers in which year the picture ({vague}) was taken? {VAGUE}"
         occasions = dict.fromkeys(one.occasion for one in self.prints if one.occasion)
-        asked += [(name, f"Who remembers in which year “{name}” was?", 4.2, 17) for name in occasions]
         return [
-            WorthAsking(
-                subject, sentence, f"would narrow {prints} prints by {years:.0f} years altogether", years, prints
-            )
-            for subject, sentence, years, prints in asked
+            WorthAsking(vague, alone, "would narrow 1 print by 63 years", 63.0, 1),
+            *(
+                WorthAsking(name, f"Who remembers in which year “{name}” was?", GAIN, 4.2, 17)
+                for name in occasions
+            ),
         ]
 
     def view_path(self, key: str) -> Path | None:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import pytest
 from attrs import evolve
+from drawn_box import undated
 from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, reached_by_tab, window
 from served import workbench
 
@@ -42,6 +43,39 @@ def test_pages_are_open_to_everybody_fit_and_stay_at_home(chromium, home, name, 
         assert overflow(page) == 0
         assert cut_off(page) == []
         assert access_faults(page) == []
+
+
+@pytest.fixture(scope="module")
+def vague(box) -> Iterator[str]:
+    """The box with likely years, rules of thumb that gave way, and prints of which little or nothing is known."""
+    prints = [*box.prints]
+    left_out = {"contradicts": ("dated “1990”",), "overruled": ("Velox paper: in use to 1940",)}
+    prints[10] = evolve(prints[10], when=evolve(prints[10].when, likely=("1959-01-01", "1960-12-31"), **left_out))
+    prints[12:] = [undated(prints[12], "1960-01-01", ("1955-01-01", "1964-12-31")), undated(prints[13])]
+    with workbench(evolve(box, prints=prints)) as address:
+        yield address
+
+
+@pytest.mark.parametrize("address", ["/", "/print/B2-E5-0011", "/print/B2-E5-0013", "/print/B2-E5-0014"])
+@pytest.mark.parametrize(("size", "scheme"), [("desk", "light"), ("phone", "dark")])
+def test_what_is_hardly_known_is_open_to_everybody(chromium, vague, address, size, scheme):
+    with window(chromium, size, scheme) as page:
+        open_page(page, vague + address)
+        keep_picture(page, f"station-vague{address.replace('/', '-')}-{size}-{scheme}")
+        assert page.told == []
+        assert overflow(page) == 0
+        assert cut_off(page) == []
+        assert access_faults(page) == []
+
+
+def test_strips_of_slips_keep_their_fading_ends_beside_the_rule(chromium, home):
+    """Their fills are defined in the drawing that the script takes the place of; taken out, they draw nothing."""
+    with window(chromium, "desk") as page:
+        open_page(page, home)
+        strip = page.locator("#B2-E5-0006 .strip")
+        assert strip.locator("[fill='url(#fade-left)']").count() == 1
+        assert page.locator(".rule-printed").is_hidden()
+        assert page.evaluate("getComputedStyle(document.querySelector('.rule-printed')).display") != "none"
 
 
 @pytest.mark.parametrize("address", ["/", "/questions", "/nowhere"])

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from solander.core.descriptions import When
 from solander.look import words
@@ -20,6 +21,9 @@ MADE_UP = "Everything here is made up: the place, the families, the dates."
 """Stands on every page of a made-up collection."""
 
 
+_ACCESSION = re.compile(r"\b(?:P|[A-Z]+\d+(?:-[A-Z]+\d+)*)-\d{4,}\b")
+
+
 def environment(package: str) -> Environment:
     """Templates of `package` and the shared parts; text is escaped, a missing value is an error."""
     env = Environment(
@@ -29,9 +33,14 @@ def environment(package: str) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    env.filters |= {name: getattr(words, name) for name in words.__all__}
+    env.filters |= {name: getattr(words, name) for name in words.__all__} | {"whole_numbers": _whole_numbers}
     env.globals |= {"made_up_words": MADE_UP, "strip": _strip}
     return env
+
+
+def _whole_numbers(text: str) -> Markup:
+    """The text, escaped, with every accession number kept in one piece: lines are not broken at its hyphens."""
+    return Markup(_ACCESSION.sub(r'<span class="accession">\g<0></span>', str(escape(text))))
 
 
 def _strip(when: When, span: Span | None) -> Markup:

@@ -51,6 +51,7 @@ _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
 _STANDALONE_STYLE = """
 .rule-paper{fill:#FBFAF7}.rule-mark{stroke:#6A645B;stroke-width:1}.rule-edge{stroke:#D6CFC3;stroke-width:1}
 .rule-figure{fill:#23201C;font:16px Literata,Georgia,serif}.bar,.count,.likely{fill:#2C4A63;fill-opacity:.38}
+.unknown{fill:#2C4A63;fill-opacity:.1}
 .fade-on{stop-color:#2C4A63;stop-opacity:.38}.fade-off{stop-color:#2C4A63;stop-opacity:0}
 .guess{stroke:#23201C;stroke-width:2}.clash-line{stroke:#8B3A2B;stroke-width:2}.clash-edge{stroke:#8B3A2B;fill:none}
 .table{fill:#ECE8E1}.said{fill:#23201C;font:16px sans-serif}
@@ -135,10 +136,13 @@ def year_words(year: int) -> str:
 
 def bar_of(described: DescribedPrint) -> RulerBar:
     """The bar of a print."""
-    when = described.when
+    return _bar_named(described.print.accession, described.when)
+
+
+def _bar_named(name: str, when: When) -> RulerBar:
     likely_from, likely_to = when.likely or (None, None)
     return RulerBar(
-        described.print.accession,
+        name,
         when_words(when),
         day_of(when.earliest),
         day_of(when.latest),
@@ -191,7 +195,7 @@ def strip_svg(when: When, span: Span | None) -> str:
     """A slip's upper edge: the same years as on the rule, without figures, and the print's own bar."""
     if span is None:
         return ""
-    bar = RulerBar("", "", day_of(when.earliest), day_of(when.latest), day_of(when.guess))
+    bar = _bar_named("", when)
     decades = [_line("rule-mark", span.percent(year), 0, 5) for year in range(span.first, span.last + 1, 10)]
     drawn = "".join([*decades, _bar(bar, span, 4)])
     return f'<svg class="strip" width="100%" height="16" aria-hidden="true" focusable="false">{drawn}</svg>'
@@ -294,7 +298,10 @@ def _between(left: float, right: float, top: float) -> str:
 
 
 def _fill(bar: RulerBar, span: Span) -> str:
-    """Ends that are open, or run off the rule, fade."""
+    """Ends that are open, or run off the rule, fade; a print of which nothing is known lies faintly over all
+    years, for a peak anywhere would be a guess that nobody made."""
+    if bar.earliest is bar.latest is bar.guess is None:
+        return 'class="unknown"'
     first, after = span.days
     open_left = bar.earliest is None or bar.earliest < first
     open_right = bar.latest is None or bar.latest >= after
