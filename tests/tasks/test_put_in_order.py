@@ -98,6 +98,18 @@ def test_one_claim_that_stands_against_several_is_told() -> None:
     assert all(sentence.endswith("of the 3 would be settled.") for sentence in told)
 
 
+def test_an_occasions_date_that_its_prints_contradict_is_told_once() -> None:
+    members = (TWO, THREE, FOUR)
+    date = said("Harvest", Says.EXPOSURE, "1960", about=About.OCCASION)
+    own = [said(one, Says.EXPOSURE, "1950") for one in members]
+    line = line_of(*(said(one, Says.OCCASION, "Harvest") for one in members), date, *own)
+    assert len(line.clashes) == 3
+    (told,) = mend_words(line)
+    assert (
+        told == "Belongs to “Harvest”, dated “1960”: said of 3 prints. Without this, 3 of the 3 would be settled."
+    )
+
+
 def test_claims_that_settle_only_one_contradiction_are_not_told() -> None:
     ida = {"Ida": Person("Ida", (), "1950", "")}
     claims = [said(one, says, value) for one in (ONE, TWO) for says, value in (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from attrs import frozen
@@ -141,14 +142,18 @@ def clash_words(clash: Clash) -> str:
 def mend_words(line: Timeline) -> Iterator[str]:
     """The claims that stand against most others, each as a sentence; what is always so is never among them."""
     left_out = {clash.left_out.constraint.id: clash.left_out for clash in line.clashes}
-    if len(left_out) < 2:
-        return
+    settled = f"of the {len(left_out)} would be settled"
+    for shared, times in Counter(one.shared for one in left_out.values() if one.shared).items():
+        if times > 1:
+            told = next(one.reason.sentence for one in left_out.values() if one.shared == shared)
+            yield f"{told[:1].upper()}{told[1:]}: said of {times} prints. Without this, {times} {settled}."
     firm = {ident for ident, evidence in line.evidence.items() if evidence.rank < 0}
-    for mend in mends(line.network, [one.constraint for one in left_out.values()], firm=firm):
+    constraints = [one.constraint for one in left_out.values()]
+    for mend in mends(line.network, constraints, firm=firm) if len(left_out) > 1 else ():
         if len(mend.mended) > 1:
-            evidence = line.evidence.get(mend.id) or left_out[mend.id]
+            evidence = line.evidence[mend.id]
             told = f"{evidence.about}: {evidence.reason.sentence}"
-            yield f"{told}. Without this, {len(mend.mended)} of the {len(left_out)} would be settled."
+            yield f"{told}. Without this, {len(mend.mended)} {settled}."
 
 
 def _told(evidence: Evidence, subject: str) -> str:

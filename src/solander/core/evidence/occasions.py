@@ -40,4 +40,5 @@ def _dated_by_occasion(said: Statement, date: Statement) -> Iterator[Evidence]:
     sentence = f"belongs to “{said.value}”, dated “{date.words}”"
     constraint = allowed(f"{said.id} {date.id}", said.subject, date.value, sentence)
     if constraint is not None:
-        yield Evidence(constraint, Reason(sentence, date.source, date.sure), rank_of(date.sure, Family.OCCASION))
+        reason, rank = Reason(sentence, date.source, date.sure), rank_of(date.sure, Family.OCCASION)
+        yield Evidence(constraint, reason, rank, shared=date.id)

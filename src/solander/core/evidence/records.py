@@ -34,6 +34,7 @@ class Evidence:
     `rank` orders what is believed first when two contradict: the surer statement, and what is said of a print
     itself before what follows from its company. What is `soft` is a rule of thumb: it comes after all else,
     and gives way without a question. `weight` says more about the days than the bound does, for a best guess.
+    `shared` is the id of the one statement that is said of several prints, an occasion's date; else empty.
     """
 
     constraint: Constraint
@@ -41,6 +42,7 @@ class Evidence:
     rank: int
     soft: bool = False
     weight: Weight | None = None
+    shared: str = ""
 
     @property
     def about(self) -> str:
