@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from solander.core.chronology.guess import belief_of
 from solander.core.chronology.kernels import BELIEF, BLOCK, Step, candidates, gap_chances, mixed
-from solander.core.chronology.passes import Batch, chances_of, fits_of
+from solander.core.chronology.passes import Batch, Passes
 
 CELL_DAYS = (1.0, 7.0, 30.436875)
 
@@ -74,10 +74,11 @@ def test_chances_equal_the_sum_over_all_paths(data):
     padded = np.zeros((len(allowed), 1, BLOCK))
     padded[:, 0, :cells] = allowed
     batch = Batch(padded, [len(allowed)], np.array([ordered], dtype=bool).T, cell_days)
-    belief = belief_of(fits_of(batch)[:, 0])
+    passes = Passes(batch)
+    belief = belief_of(passes.fits[:, 0])
     assert belief.any() == (reference.sum() > 0)
     if belief.any():
-        found = chances_of(batch, belief[:, None])[:, 0]
+        found = passes.chances(belief[:, None])[:, 0]
         assert np.allclose(
             found[:, :cells], reference / reference.sum(axis=1, keepdims=True), rtol=1e-9, atol=1e-14
         )
@@ -98,4 +99,47 @@ def test_company_changes_nothing():
 
 
 def chances_by_fit(batch):
-    return chances_of(batch, np.stack([belief_of(fit) for fit in fits_of(batch).T], axis=1))
+    passes = Passes(batch)
+    return passes.chances(np.stack([belief_of(fit) for fit in passes.fits.T], axis=1))
+
+
+def plain_chances(allowed, ordered, *, cell_days):
+    """A pass forward and one back with a whole table of gaps, for one chain."""
+    far = np.arange(allowed.shape[1]) - np.arange(allowed.shape[1])[:, None]
+    on = {
+        known: gap_chances(candidates(cell_days, ordered=known), len(far), ordered=known)[:, np.abs(far)]
+        * ((far >= 0) | (not known))
+        for known in (True, False)
+    }
+    forward, back = [np.repeat(allowed[:1], len(BELIEF), axis=0)], [np.ones((len(BELIEF), len(far)))]
+    for link, known in enumerate(ordered, 1):
+        forward.append(np.einsum("rt,rtu->ru", forward[-1], on[known]) * allowed[link])
+    for link, known in reversed(list(enumerate(ordered, 1))):
+        back.append(np.einsum("ru,rtu->rt", back[-1] * allowed[link], on[known]))
+    found = np.einsum("r,lrt->lt", BELIEF, np.array(forward) * np.array(back[::-1]))
+    return found / found.sum(axis=1, keepdims=True)
+
+
+@pytest.mark.parametrize("known", [0.0, 0.6, 1.0])
+def test_links_that_are_allowed_few_cells_each_have_the_chances_of_a_whole_table(known):
+    """Each chain in frames of its own that move with its links, two chains in one batch."""
+    rng = np.random.default_rng(7)
+    allowed, ordered = np.zeros((8, 2, 9 * BLOCK)), rng.random((7, 2)) < known
+    for link, chain in product(range(8), range(2)):
+        start = 10 + 20 * link + 15 * chain
+        allowed[link, chain, start : start + 50] = rng.random(50)
+    found = chances_by_fit(Batch(allowed, [8, 8], ordered, 30.436875))
+    for chain in range(2):
+        plain = plain_chances(allowed[:, chain], ordered[:, chain].tolist(), cell_days=30.436875)
+        assert np.allclose(found[:, chain], plain, rtol=1e-9, atol=1e-14)
+
+
+def test_a_candidate_that_counts_nowhere_changes_nothing():
+    rng = np.random.default_rng(4)
+    batch = Batch(rng.random((5, 2, BLOCK)), [5, 5], rng.random((4, 2)) < 0.5, 7.0)
+    belief = rng.random((len(BELIEF), 2))
+    belief[2:] = 0
+    apart = sum(
+        Passes(batch).chances(np.where(np.arange(len(BELIEF))[:, None] == one, belief, 0)) for one in (0, 1)
+    )
+    assert np.allclose(Passes(batch).chances(belief), apart, rtol=1e-12)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 import numpy.typing as npt
@@ -11,7 +11,7 @@ from attrs import frozen
 from solander.core.chronology.kernels import Array
 from solander.core.days import from_day
 
-__all__ = ["Cells", "Days", "Weighing", "allowed_shares", "cells_between", "day_at", "days_in"]
+__all__ = ["Cells", "Days", "Weighing", "allowed_shares", "cells_between", "days_at", "days_in"]
 
 Whole = npt.NDArray[np.int64]
 
@@ -128,12 +128,17 @@ _TIE = 1e-9
 chain is worked out, can't turn an even chance into another day."""
 
 
-def day_at(chances: Array, days: Sequence[Days], cells: Cells, *, share: float) -> list[int]:
-    """For each thing the first allowed day by which `share` of its chances lies; `chances` (things, cells).
+def days_at(chances: Array, days: Sequence[Days], cells: Cells, *, shares: Iterable[float]) -> list[list[int]]:
+    """By share, for each thing the first allowed day by which so much of its chances lies.
 
-    Inside a cell the chance is spread over its allowed days by their weights.
+    `chances` has the shape (things, cells). Inside a cell a chance is spread over its allowed days by their
+    weights.
     """
     reached = np.cumsum(chances, axis=1)
+    return [_days_at(share, chances, reached, days=days, cells=cells) for share in shares]
+
+
+def _days_at(share: float, chances: Array, reached: Array, *, days: Sequence[Days], cells: Cells) -> list[int]:
     limit = share * reached[:, -1] - _TIE
     found = (reached < limit[:, None]).sum(axis=1)
     before = np.where(found > 0, reached[np.arange(len(found)), found - 1], 0.0)

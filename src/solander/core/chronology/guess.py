@@ -9,24 +9,27 @@ date elsewhere changes nothing here unless it changes what is possible here.
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from math import ceil, log
 
 import numpy as np
 from attrs import evolve, frozen
 
-from solander.core.chronology.cells import Days, day_at
+from solander.core.chronology.cells import Days, days_at
 from solander.core.chronology.kernels import BELIEF, Array
 from solander.core.chronology.known import Link, Weight, links_of
 from solander.core.chronology.parts import TAIL, Chain, Part, batch_of, batches, parts_of
-from solander.core.chronology.passes import chances_of, fits_of
+from solander.core.chronology.passes import Passes
 from solander.core.chronology.solution import Solution
 from solander.core.errors import InvalidValue
 
 __all__ = ["Chain", "Guess", "Weight", "best_guesses"]
 
 _SHARES = (0.05, 0.5, 0.95)
+
+_NEGLIGIBLE = 1e-4
+"""A candidate believed less than this is left out of the pass back: it can move no share of 0.05 by more."""
 
 
 @frozen
@@ -120,28 +123,47 @@ def _day_of_share(stretches: Sequence[tuple[int, int]], share: float) -> int:
 
 def _worked_out(chains: Sequence[Chain], links: Mapping[str, Link]) -> dict[str, Guess]:
     parts = [part for place, chain in enumerate(chains) for part in parts_of(place, chain, links)]
-    together = list(batches(parts))
-    beliefs = _beliefs(together)
+    count = Counter(part.whole for part in parts)
+    cut = list(batches([part for part in parts if count[part.whole] > 1]))
+    whole = batches([part for part in parts if count[part.whole] == 1])
+    beliefs = _beliefs_of_cut(cut)
     found: dict[str, Guess] = {}
-    for batch in together:
-        belief = np.stack([beliefs[part.whole] for part in batch], axis=1)
-        chances = chances_of(batch_of(batch), belief)
-        for place, part in enumerate(batch):
-            if belief[:, place].any():
-                found |= _guesses(part, chances[: len(part.days), place])
-    misfits = [chains[whole] for whole, belief in beliefs.items() if not belief.any()]
+    for batch in (*cut, *whole):
+        found |= _guesses_of(batch, beliefs)
+    misfits = [chains[place] for place, belief in beliefs.items() if not belief.any()]
     loose = [evolve(chain, ordered=(False,) * len(chain.ordered)) for chain in misfits]
     return found | _worked_out(loose, links) if loose else found
 
 
-def _beliefs(together: Iterable[Sequence[Part]]) -> dict[int, Array]:
+def _beliefs_of_cut(cut: Iterable[Sequence[Part]]) -> dict[int, Array]:
     """By chain, how far each candidate counts, as all parts of the chain together say."""
     fits: dict[int, Array] = defaultdict(lambda: np.zeros(len(BELIEF)))
-    for batch in together:
-        found = fits_of(batch_of(batch))
+    for batch in cut:
+        found = Passes(batch_of(batch)).fits
         for place, part in enumerate(batch):
             fits[part.whole] = fits[part.whole] + found[:, place]
-    return {whole: belief_of(fit) for whole, fit in fits.items()}
+    return {whole: _without_negligible(belief_of(fit)) for whole, fit in fits.items()}
+
+
+def _guesses_of(batch: Sequence[Part], beliefs: dict[int, Array]) -> dict[str, Guess]:
+    """Guesses for the links of all parts; the beliefs of chains that are not cut are added."""
+    passes = Passes(batch_of(batch))
+    for place, part in enumerate(batch):
+        if part.whole not in beliefs:
+            beliefs[part.whole] = _without_negligible(belief_of(passes.fits[:, place]))
+    belief = np.stack([beliefs[part.whole] for part in batch], axis=1)
+    chances = passes.chances(belief)
+    found: dict[str, Guess] = {}
+    for place, part in enumerate(batch):
+        if belief[:, place].any():
+            found |= _guesses(part, chances[: len(part.days), place])
+    return found
+
+
+def _without_negligible(belief: Array) -> Array:
+    kept = np.where(belief < _NEGLIGIBLE, 0.0, belief)
+    total = kept.sum()
+    return kept / total if total else kept
 
 
 def belief_of(fit: Array) -> Array:
@@ -155,7 +177,7 @@ def belief_of(fit: Array) -> Array:
 
 def _guesses(part: Part, chances: Array) -> dict[str, Guess]:
     within = chances[:, : len(part.cells.lengths)]
-    early, middle, late = (day_at(within, part.days, part.cells, share=share) for share in _SHARES)
+    early, middle, late = days_at(within, part.days, part.cells, shares=_SHARES)
     _keep_known_days(early, part, link=0)
     _keep_known_days(late, part, link=-1)
     ends = (_in_order(found, part) for found in (middle, early, late))

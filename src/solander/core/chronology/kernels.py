@@ -20,9 +20,9 @@ __all__ = ["BELIEF", "BLOCK", "Gaps", "Step", "candidates", "gap_chances", "mixe
 
 Array = npt.NDArray[np.float64]
 
-BLOCK = 16
-"""Cells in a block: 8, 16, 32 and 64 took 1.54, 1.36, 1.39 and 1.45 s of one processor for the collection of
-benchmarks/best_guess.py (2026-11-25)."""
+BLOCK = 24
+"""Cells in a block: 16, 24 and 32 took 1.02, 1.04 and 1.17 s of one processor for the collection of
+benchmarks/best_guess.py, and 2.33, 1.87 and 1.80 s for one of envelopes over a century (2026-11-25)."""
 
 _SAME_OCCASION = {0.0: 1 / 11, 0.93: 10 / 11}
 """Chances that a neighbour is of the same occasion, with how far each is believed beforehand."""
@@ -51,6 +51,10 @@ class Gaps:
     same: Array
     heights: Array
     decays: Array
+
+    def chosen(self, places: npt.NDArray[np.intp]) -> Gaps:
+        """Some of the candidates."""
+        return Gaps(self.same[places], self.heights[places], self.decays[places])
 
 
 def candidates(cell_days: float, *, ordered: bool) -> Gaps:
@@ -88,50 +92,45 @@ def gap_chances(gaps: Gaps, cells: int, *, ordered: bool) -> Array:
 class Step:
     """From the chances of one link over cells to those of its neighbour, for all candidates of `gaps`.
 
+    What comes over from other blocks is summed up at the end of a block, carried on from block to block, and
+    spread over the cells of the block where it arrives; towards later and towards earlier cells at once.
+
     Parameters
     ----------
     cells
-        Their number, a multiple of `BLOCK`.
+        The most that are given at once, a multiple of `BLOCK`.
     later, earlier
         Whether the neighbour may lie in later and in earlier cells than the link; both when no order is known.
     """
 
     def __init__(self, gaps: Gaps, cells: int, *, later: bool, earlier: bool) -> None:
         near = gap_chances(gaps, BLOCK, ordered=not (later and earlier))
-        heights = gaps.heights / (2 if later and earlier else 1)
         far = np.arange(BLOCK) - np.arange(BLOCK)[:, None]
-        self._inside: Array = np.ascontiguousarray(
-            near[:, np.abs(far)] * (((far >= 0) & later) | ((far <= 0) & earlier))
-        )
+        self._inside: Array = near[:, np.abs(far)] * (((far >= 0) & later) | ((far <= 0) & earlier))
+        within = gaps.decays[:, :, None] ** np.arange(BLOCK)
+        carries = _carries(gaps.decays, cells // BLOCK)
+        spreads = gaps.heights[:, :, None] * within / (2 if later and earlier else 1)
         turns = [1] * later + [-1] * earlier
-        self._ways = [_Way(heights, gaps.decays, cells // BLOCK, turn=turn) for turn in turns]
+        # One axis of exponentials, those towards later cells first: (R, S or 2 S, …).
+        self._sums: Array = np.concatenate([within[:, :, ::-turn] for turn in turns], axis=1)
+        self._carries: Array = np.concatenate([carries[:, :, ::turn, ::turn] for turn in turns], axis=1)
+        self._spreads: Array = np.concatenate([spreads[:, :, ::turn] for turn in turns], axis=1)
 
     def __call__(self, chances: Array) -> Array:
         """The neighbour's chances, shape (R, chains, cells) as given; what leaves the cells is lost."""
-        flat = chances.reshape(len(chances), -1, BLOCK)
-        found = flat @ self._inside
-        for way in self._ways:
-            found += way(flat, chances.shape)
+        kinds, chains, cells = chances.shape
+        blocks = cells // BLOCK
+        flat = chances.reshape(kinds, chains * blocks, BLOCK)
+        ends = (self._sums @ flat.transpose(0, 2, 1)).reshape(kinds, -1, chains, blocks)
+        carried = ends @ self._carries[:, :, :blocks, :blocks]
+        found: Array = flat @ self._inside
+        found += carried.reshape(kinds, -1, chains * blocks).transpose(0, 2, 1) @ self._spreads
         return found.reshape(chances.shape)
 
 
-class _Way:
-    """What comes over from other blocks, one way in time: summed up at the end of a block, carried on from
-    block to block, spread over the cells of the block where it arrives."""
-
-    def __init__(self, heights: Array, decays: Array, blocks: int, *, turn: int) -> None:
-        """`turn` is 1 towards later cells and −1 towards earlier ones, where all runs the other way round."""
-        within = decays[:, :, None] ** np.arange(BLOCK)
-        far = np.arange(blocks) - np.arange(blocks)[:, None] - 1
-        carries = np.where(far >= 0, decays[..., None, None] ** (np.maximum(far, 0) * BLOCK), 0.0)
-        # Copies in plain order, for products of turned views are several times slower.
-        self._sums: Array = np.ascontiguousarray(within[:, :, ::-turn].transpose(0, 2, 1))
-        self._carries: Array = np.ascontiguousarray(carries[..., ::turn, ::turn])
-        self._spreads: Array = np.ascontiguousarray(heights[:, :, None] * within[..., ::turn])
-
-    def __call__(self, flat: Array, shape: tuple[int, ...]) -> Array:
-        kinds, chains, cells = shape
-        ends = (flat @ self._sums).reshape(kinds, chains, cells // BLOCK, -1)
-        carried = ends.transpose(0, 3, 1, 2) @ self._carries
-        arrived: Array = carried.transpose(0, 2, 3, 1).reshape(kinds, flat.shape[1], -1) @ self._spreads
-        return arrived
+def _carries(decays: Array, blocks: int) -> Array:
+    """What is left in each later block of the sum at the end of a block, shape (R, S, blocks, blocks)."""
+    far = np.arange(blocks) - np.arange(blocks)[:, None] - 1
+    left = decays[:, :, None] ** (np.arange(blocks) * BLOCK)
+    carries: Array = np.where(far >= 0, left[:, :, np.maximum(far, 0)], 0.0)
+    return carries
