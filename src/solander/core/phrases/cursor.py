@@ -34,6 +34,7 @@ class Cursor:
         self.years = years
         self.day_first = day_first
         self.language = language
+        self.denied: set[int] = set()
 
     def _kind(self, place: int) -> Kind | None:
         return self.terms[place].kind if place < len(self.terms) else None

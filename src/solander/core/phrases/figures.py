@@ -87,7 +87,7 @@ def _two(numbers: tuple[str, ...], sign: str, years: Years) -> Parts | None:
         return _from_to(first, second, years)
     if len(second) == 4 and len(first) <= 2:
         return _month_of(second, first, years)
-    if len(first) == 2 and len(second) == 2 and int(first) > 12 and int(second) > int(first):
+    if len(first) == 2 and len(second) == 2 and sign != "." and int(second) > int(first) > 12:
         return _from_to(first, second, years)
     if len(second) == 2 and sign in "/-" and int(second) > 31:
         return _month_of(second, first, years)

@@ -6,9 +6,9 @@ last only ("3 or 4 July 1948", "between March and May 1950") is filled from the 
 
 from __future__ import annotations
 
+from solander.core.phrases.corrections import Corrections
 from solander.core.phrases.cursor import PASSED
-from solander.core.phrases.parts import Expression, Link, Parts, amended, filled
-from solander.core.phrases.relatives import RelativeDates
+from solander.core.phrases.parts import Expression, Link, Parts, filled
 from solander.core.phrases.terms import STRANGE, Kind
 
 __all__ = ["Reader"]
@@ -18,40 +18,37 @@ _NUMBERS = (Kind.NUMBER, Kind.NUMBERS, Kind.SPOKEN, Kind.SHORT_YEAR)
 _WINTER = 24
 
 
-class Reader(RelativeDates):
+class Reader(Corrections):
     """Reads the date expressions of one phrase."""
 
     def expressions(self) -> list[Expression]:
         """All date expressions, in the order of the phrase, corrections already made."""
         # A phrase of nothing but "62" is meant as a date; beside other words it may be anything.
         found = self._scan(loose=not any(term.kind in STRANGE for term in self.terms))
-        return self._corrected(found)
+        return self._joined(self._corrected(found))
 
     def _scan(self, *, loose: bool) -> list[Expression]:
         found: list[Expression] = []
         place = 0
         while place < len(self.terms):
-            corrects = bool(found) and self._is_correction(found[-1].last, place)
-            expression = self._expression(place, loose or corrects)
+            expression = self._correcting(found[-1], place) if found else None
+            expression = expression or self._expression(place, loose)
             if expression is None:
                 place += 1
+                continue
+            place = expression.last
+            if self._is_denied(expression, found):
+                self.denied |= expression.places
             else:
                 found.append(expression)
-                place = expression.last
         return found
 
-    def _corrected(self, found: list[Expression]) -> list[Expression]:
-        """Without what was taken back: "seventy-two, no, seventy-three" is the latter."""
-        kept: list[Expression] = []
-        for expression in found:
-            if kept and self._is_correction(kept[-1].last, expression.first):
-                expression = amended(kept.pop(), expression)
-            kept.append(expression)
-        return kept
-
-    def _is_correction(self, first: int, last: int) -> bool:
-        kinds = [self._kind(place) for place in range(first, last)]
-        return Kind.CORRECTION in kinds and all(kind in (*PASSED, Kind.WAS, Kind.CORRECTION) for kind in kinds)
+    def _correcting(self, before: Expression, place: int) -> Expression | None:
+        """What takes a date back may be told by less: "seventy-two, no, seventy-three"."""
+        if not self._is_correction(before.last, place):
+            return None
+        expression = self._corrected_day(before, place) or self._expression(place, True)
+        return expression if expression and self._may_correct(before, place, expression) else None
 
     # -- expressions -----------------------------------------------------------------------------------------
 

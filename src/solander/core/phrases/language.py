@@ -23,8 +23,8 @@ class Language:
     ----------
     code
         ISO 639-1.
-    months, seasons
-        Twelve, and spring to winter.
+    months, weekdays, seasons
+        Twelve, Monday to Sunday, and spring to winter.
     feasts
         Name in `feasts.FEASTS`, with `~` when the word means the time about the day, to its words.
     events
@@ -49,8 +49,26 @@ class Language:
         Words for the hundreds of years (1800, 1900, 2000), and what may stand between them and the rest.
     short_hundreds
         Words that are hundreds only before a number above nine: "nitten femti".
-    streets
-        Words behind which a date is a name: "rue du 4 septembre".
+    streets, streets_behind
+        Words behind which, and before which, a date is a name: "rue du 4 septembre", "June Street".
+    labels
+        Words behind which a number is none of time: "Neg. no. 1932".
+    clock, hours
+        Words before and behind a clock time: "kl. 18.20", "17 Uhr".
+    born, born_behind
+        Words before and behind the date of a birth or a death: "b. 1871".
+    framing, framed_by
+        Words before and behind two digits that make them a year: "das war achtundfünfzig", "fifty-eight it was".
+    clauses
+        Words that begin a new clause, so that what stands before them counts nothing: "in fifty-eight we went".
+    something
+        What stands for the last digit of a year: "nineteen twenty-something".
+    denial
+        Words before a date that is not meant: "not forty-eight".
+    postmarks
+        Twelve months as postmarks shorten them, understood in capitals between the numbers of a date.
+    year_counts
+        Words behind a Roman number that counts years from a day, and the first day of the first year: "XII E.F.".
     age_words
         Words for a decade that behind a name tell an age: "Janek lat 50".
     units
@@ -88,7 +106,7 @@ class Language:
     code: str
     months: tuple[str, ...]
     seasons: tuple[str, ...]
-    weekdays: str = ""
+    weekdays: tuple[str, ...] = ()
     feasts: Mapping[str, str] = field(factory=dict)
     events: Mapping[str, Spans] = field(factory=dict)
     season_parts: Mapping[str, tuple[int, int]] = field(factory=dict)
@@ -130,6 +148,19 @@ class Language:
     hundred_joints: str = ""
     short_hundreds: Mapping[str, int] = field(factory=dict)
     streets: str = ""
+    streets_behind: str = ""
+    labels: str = ""
+    clock: str = ""
+    hours: str = ""
+    born: str = ""
+    born_behind: str = ""
+    framing: str = ""
+    framed_by: str = ""
+    clauses: str = ""
+    something: str = ""
+    denial: str = ""
+    postmarks: tuple[str, ...] = ()
+    year_counts: Mapping[str, str] = field(factory=dict)
     age_words: str = ""
     units: Mapping[str, str] = field(factory=dict)
     many: str = ""

@@ -11,7 +11,7 @@ from solander.core.phrases.language import Language
 from solander.core.phrases.terms import UNITS, Kind, Term
 from solander.core.phrases.tokens import MONTHS_IN_ROMAN, Token, folded, roman, tokens_of
 
-__all__ = ["Lexicon", "lexicon", "told_apart"]
+__all__ = ["Lexicon", "key_of", "lexicon", "told_apart"]
 
 _NOTHING: Mapping[int, Term] = {}
 _Key = tuple[str, ...]
@@ -48,7 +48,10 @@ class Lexicon:
 
     def _add(self, words: str, kind: Kind, value: Any) -> None:
         for each in told_apart(words):
-            key = _key(each)
+            key = key_of(each)
+            if kind is Kind.NOT and self._entries.get(key) == (Kind.CORRECTION, None):
+                # "No, el 4", "no el 4": what stands before it decides.
+                self._entries[key] = (Kind.CORRECTION, "not")
             if kind is Kind.UNTIL and self._entries.get(key) == (Kind.TO, None):
                 # "Bis 1950", "1948 bis 1950": what stands before it decides.
                 self._entries[key] = (Kind.TO, Kind.UNTIL)
@@ -71,7 +74,7 @@ class Lexicon:
 
     def _add_unit(self, word: str, unit: str) -> None:
         """A unit of time; where the word has another use too ("in the year 1950"), that one remembers it."""
-        key = _key(word)
+        key = key_of(word)
         kind, _ = self._entries.get(key, (Kind.UNIT, None))
         if kind in (Kind.FILLER, Kind.DECADE_WORD):
             self._entries[key] = (kind, unit)
@@ -282,7 +285,7 @@ def _hundreds(words: Mapping[str, int], least: int) -> Iterator[tuple[_Key, str,
             yield tuple(said.split()), said.replace(" ", ""), year, least
 
 
-def _key(words: str) -> _Key:
+def key_of(words: str) -> _Key:
     """The words as they stand in a phrase; most are plain and need no search for signs and numbers."""
     if words.replace(" ", "").isalpha():
         return tuple(folded(words).split())
@@ -306,12 +309,14 @@ def _entries(language: Language) -> Iterator[tuple[str, Kind, Any]]:
     yield from ((words, Kind.SPOKEN, number) for words, number in language.numbers.items())
     yield from ((words, Kind.ORDINAL, number) for words, number in language.ordinals.items())
     yield from ((words, Kind.FEW, least_and_most) for words, least_and_most in language.few.items())
-    yield language.weekdays, Kind.WEEKDAY, None
+    yield from ((words, Kind.WEEKDAY, number) for number, words in enumerate(language.weekdays))
     parts = language.early, language.mid, language.late, language.first_half, language.second_half
     for number, part in enumerate(parts):
         yield part, Kind.PART, number
     for kind in _BY_NAME:
         yield getattr(language, kind.name.lower()), kind, None
+    yield language.streets_behind, Kind.STREET, None
+    yield language.denial, Kind.NOT, None
 
 
 _BY_NAME = (

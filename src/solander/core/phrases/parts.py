@@ -8,7 +8,7 @@ from attrs import evolve, frozen
 
 from solander.core.phrases.terms import Kind
 
-__all__ = ["LAST", "Expression", "Link", "Parts", "Relative", "Stretch", "amended", "filled"]
+__all__ = ["LAST", "Expression", "Link", "Parts", "Relative", "Stretch", "completed", "filled"]
 
 LAST = -1
 """Counts from the end."""
@@ -94,7 +94,7 @@ class Parts:
 
 @frozen
 class Expression:
-    """One or more dates and how they are meant; it covers the terms `first` … `last` − 1.
+    """One or more dates and how they are meant; it covers the terms `first` … `last` − 1 without `gaps`.
 
     `week` is how far a week reaches from the day told: 6, or −6 for one that ends with it; 0 for none.
     """
@@ -107,16 +107,28 @@ class Expression:
     week: int
     first: int
     last: int
+    gaps: frozenset[int] = frozenset()
+
+    @property
+    def places(self) -> frozenset[int]:
+        """The terms that it reads."""
+        return frozenset(range(self.first, self.last)) - self.gaps
+
+    @property
+    def only(self) -> Parts | None:
+        """Its one date, when nothing else is told of it."""
+        plain = len(self.members) == 1 and self.relation is None and not self.week and not self.lab
+        return self.members[0] if plain else None
 
 
 def filled(members: list[Parts], link: str) -> list[Parts]:
     """Each date completed from its neighbours: years, months and bare numbers."""
     found = list(members)
     for place in range(len(found) - 2, -1, -1):
-        found[place] = _completed(found[place], found[place + 1])
+        found[place] = completed(found[place], found[place + 1])
     for place in range(1, len(found)):
-        found[place] = _completed(found[place], found[place - 1])
-        found[place - 1] = _completed(found[place - 1], found[place])
+        found[place] = completed(found[place], found[place - 1])
+        found[place - 1] = completed(found[place - 1], found[place])
         if link == "either":
             found[place] = _of_the_same(found[place], found[place - 1])
     return found
@@ -130,7 +142,7 @@ def _of_the_same(parts: Parts, before: Parts) -> Parts:
     return parts
 
 
-def _completed(parts: Parts, other: Parts) -> Parts:
+def completed(parts: Parts, other: Parts) -> Parts:
     if parts.number is not None:
         return _number_completed(parts, other) or parts
     if parts.has_year or other.year is None:
@@ -153,16 +165,3 @@ def _number_completed(parts: Parts, other: Parts) -> Parts | None:
         # "nineteen fifty-two or three"
         return Parts(year=year // 10 * 10 + number, short=other.short)
     return None
-
-
-def amended(before: Expression, after: Expression) -> Expression:
-    """The later word counts; a lone year corrects only the year of what was said before, and a date without
-    a year keeps it."""
-    expression = evolve(after, first=before.first, marks=before.marks | after.marks)
-    said, now = before.members[-1], after.members[0]
-    only_year = now == Parts(year=now.year, short=now.short)
-    if only_year and len(before.members) == len(after.members) == 1 and (said.month or said.season or said.feast):
-        return evolve(expression, members=(evolve(said, year=now.year, short=now.short),))
-    if len(after.members) == 1 and not now.has_year:
-        return evolve(expression, members=(_completed(now, said),))
-    return expression

@@ -20,6 +20,7 @@ from solander.core.phrases.lives import Known
 from solander.core.phrases.parts import Expression, Parts
 from solander.core.phrases.readings import readings_of
 from solander.core.phrases.records import DatePhrase, Reading
+from solander.core.phrases.surroundings import in_their_places, tells_a_birth
 from solander.core.phrases.terms import STRANGE, Kind, Term
 from solander.core.phrases.tokens import Token, tokens_of
 from solander.core.statements import Sure
@@ -88,7 +89,7 @@ def read_date(
         _try(
             tokens,
             table,
-            _southern(terms) if southern else terms,
+            in_their_places(_southern(terms) if southern else terms, tokens, table),
             told=bool(language),
             era=era,
             today=today,
@@ -189,6 +190,7 @@ def _try(
     )
     stamped = _looks_stamped(tokens, terms)
     read = [(found, readings_of(found, today=today, stamped=stamped)) for found in reader.expressions()]
+    read = [each for each in read if not _is_a_birth(each[0], tokens, terms=terms, language=table)]
     kept = _trustworthy([(found, readings) for found, readings in read if readings], terms)
     # Dates without a year come after those with one.
     kept.sort(key=lambda each: not any(parts.has_year for parts in each[0].members))
@@ -204,24 +206,25 @@ def _trustworthy(
 
     Nor with an occasion's name where a date was told.
     """
-    read = [each for each in read if not _is_a_street(each[0], terms)]
     if len(read) > 1 and all(_is_short_year(found) for found, _ in read):
         # "15 of 24"
         return []
     if len(read) > 1:
         read = [each for each in read if not _is_only_named(each[0], terms)] or read
-    covered = {place for found, _ in read for place in range(found.first, found.last)}
+    covered = {place for found, _ in read for place in found.places}
     strange = any(term.kind in STRANGE for place, term in enumerate(terms) if place not in covered)
     if not strange:
         return read
     return [each for each in read if all(parts.has_year or parts.day for parts in each[0].members)]
 
 
-def _is_a_street(found: Expression, terms: list[Term]) -> bool:
-    """ "Rue du 4 septembre" is no date."""
+def _is_a_birth(found: Expression, tokens: list[Token], *, terms: list[Term], language: Language) -> bool:
+    """ "Grandma (b. 1871)": no date of the picture."""
+    place = found.first
+    while place > 0 and not tells_a_birth(tokens, terms[place], language) and terms[place - 1].kind is Kind.FILLER:
+        place -= 1
     first = next((p for p in range(found.first, found.last) if terms[p].kind is not Kind.FILLER), found.first)
-    before = [term for term in terms[:first] if term.kind not in (Kind.FILLER, Kind.SEPARATOR)]
-    return bool(before) and before[-1].kind is Kind.STREETS
+    return any(tells_a_birth(tokens, terms[near], language) for near in {place, first})
 
 
 def _is_short_year(found: Expression) -> bool:
@@ -234,7 +237,7 @@ def _is_only_named(found: Expression, terms: list[Term]) -> bool:
 
 
 def _unused(tokens: list[Token], terms: list[Term], read: list[Expression]) -> list[str]:
-    used = {place for found in read for place in range(found.first, found.last)}
+    used = {place for found in read for place in found.places}
     return [
         token.text
         for place, term in enumerate(terms)

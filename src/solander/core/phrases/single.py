@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from attrs import evolve
 
+from solander.core.days import day, month_length, weekday
 from solander.core.phrases.cursor import PASSED, Cursor
 from solander.core.phrases.figures import in_figures
 from solander.core.phrases.parts import LAST, Parts
@@ -214,7 +215,7 @@ class SingleDates(Cursor):
         """ "14th of August 1949"."""
         number = self._day_number(place)
         ahead = self._skip(place + 1)
-        if number is not None and number <= 5 and self._kind(ahead) is Kind.WEEK_OF:
+        if number is not None and number <= 5 and self._is_week(ahead):
             return self._week_of_month(number, self._skip(ahead + 1))
         if number is not None and self._kind(place) is Kind.ORDINAL and self._kind(ahead) is Kind.ORDINAL:
             return self._two_ordinals(number, ahead)
@@ -230,9 +231,15 @@ class SingleDates(Cursor):
 
     def _last_week(self, place: int) -> tuple[Parts, int] | None:
         """ "The last week of August 1938"."""
-        if self._kind(place + 1) is not Kind.WEEK_OF:
+        if not self._is_week(place + 1):
             return None
         return self._week_of_month(LAST, self._skip(place + 2))
+
+    def _is_week(self, place: int) -> bool:
+        """ "Week of", and "wk" before a month."""
+        if self._kind(place) is Kind.WEEK_OF:
+            return True
+        return self._unit(place) == "week" and self._kind(self._skip(place + 1)) is Kind.MONTH
 
     def _week_of_month(self, week: int, place: int) -> tuple[Parts, int] | None:
         if self._kind(place) is not Kind.MONTH:
@@ -280,7 +287,17 @@ class SingleDates(Cursor):
             parts = in_figures(numbers, sign, years=self.years, day_first=self.day_first)
             return None if parts is None or not (parts.day or parts.options) else (parts, after)
         parts = in_figures(numbers, sign, years=self.years, day_first=self.day_first)
-        return None if parts is None else (parts, place + 1)
+        return None if parts is None else (self._on_weekday(parts, place), place + 1)
+
+    def _on_weekday(self, parts: Parts, place: int) -> Parts:
+        """The order of day and month that the weekday beside it leaves: "Sun. 4/8/29"."""
+        before = place - 1
+        while before > 0 and self._kind(before) in (Kind.SEPARATOR, Kind.FILLER):
+            before -= 1
+        beside = [near for near in (before, self._skip(place + 1, Kind.SEPARATOR)) if near >= 0]
+        told = {self._value(near) for near in beside if self._kind(near) is Kind.WEEKDAY}
+        fitting = [option for option in parts.options if _weekday_of(option) in told]
+        return fitting[0] if len(fitting) == 1 else parts
 
     def _days_of_month(self, numbers: tuple[str, ...], place: int) -> tuple[Parts, int] | None:
         """ "3-4 July 1950"."""
@@ -290,3 +307,10 @@ class SingleDates(Cursor):
             return None
         month = f"{found.year:04d}-{found.month:02d}"
         return Parts(spans=((f"{month}-{first:02d}", f"{month}-{last:02d}"),)), after
+
+
+def _weekday_of(parts: Parts) -> int | None:
+    """Monday 0; None where there is no such day."""
+    if not (parts.year and parts.month and parts.day) or parts.day > month_length(parts.year, parts.month):
+        return None
+    return weekday(day(parts.year, parts.month, parts.day))

@@ -38,6 +38,7 @@ class Kind(Enum):
     JUST = auto()  # shortly before or after
     NEAREST = auto()  # "last" and "next", and "first" where it is no day
     STREETS = auto()  # behind them a date is a name
+    STREET = auto()  # before it a date is a name
     OWN = auto()  # her, his, their
     ABOUT = auto()
     ABOUT_AFTER = auto()
@@ -58,10 +59,11 @@ class Kind(Enum):
     WEEK_OF = auto()
     WEEK_ENDING = auto()
     LAB = auto()
-    CORRECTION = auto()
+    CORRECTION = auto()  # its value is "not" where it may also deny what follows
+    NOT = auto()
 
 
-STRANGE = (Kind.WORD, Kind.OWN, Kind.STREETS, Kind.UNIT, Kind.NEAREST)
+STRANGE = (Kind.WORD, Kind.OWN, Kind.STREETS, Kind.STREET, Kind.UNIT, Kind.NEAREST)
 """What makes a phrase more than a date when no date takes it up."""
 
 

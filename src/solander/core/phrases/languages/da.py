@@ -36,8 +36,15 @@ DANISH = Language(
         "december|dec",
     ),
     seasons=("foråret|forår", "sommeren|sommer|sommerferien|sommerferie", "efteråret|efterår", "vinteren|vinter"),
-    weekdays="mandagen|tirsdagen|onsdagen|torsdagen|fredagen|lørdagen|søndagen|mandag|tirsdag|onsdag|torsdag|"
-    "fredag|lørdag|søndag",
+    weekdays=(
+        "mandag|mandagen",
+        "tirsdag|tirsdagen",
+        "onsdag|onsdagen",
+        "torsdag|torsdagen",
+        "fredag|fredagen",
+        "lørdag|lørdagen",
+        "søndag|søndagen",
+    ),
     feasts={
         "shrove sunday": "fastelavn|fastelavnssøndag",
         "great prayer day": "store bededag|bededag",

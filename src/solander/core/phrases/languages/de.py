@@ -69,7 +69,15 @@ GERMAN = Language(
         "herbst|herbstes",
         "winter|winters",
     ),
-    weekdays="montag|dienstag|mittwoch|donnerstag|freitag|samstag|sonnabend|sonntag|mo|di|mi|do|fr|sa|so",
+    weekdays=(
+        "montag|mo",
+        "dienstag|di",
+        "mittwoch|mi",
+        "donnerstag|do",
+        "freitag|fr",
+        "samstag|sonnabend|sa",
+        "sonntag|so",
+    ),
     feasts={
         "advent~": "adventszeit|adventzeit|advent",
         "second advent": "zweiter advent|2. advent",

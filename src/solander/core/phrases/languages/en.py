@@ -122,8 +122,15 @@ ENGLISH = Language(
         "december|dec",
     ),
     seasons=("spring|springtime", "summer|summertime", "autumn|fall", "winter|wintertime"),
-    weekdays="monday|mon|tuesday|tue|tues|wednesday|wed|thursday|thu|thur|thurs|friday|fri|saturday|sat|sunday|"
-    "sun",
+    weekdays=(
+        "monday|mon",
+        "tuesday|tue|tues",
+        "wednesday|wed",
+        "thursday|thu|thur|thurs",
+        "friday|fri",
+        "saturday|sat",
+        "sunday|sun",
+    ),
     feasts={
         "advent": "advent sunday",
         "advent~": "advent",

@@ -25,7 +25,7 @@ SPANISH = Language(
         "diciembre|dic",
     ),
     seasons=("primavera", "verano|vacaciones de verano|veraneo", "otoño", "invierno"),
-    weekdays="lunes|martes|miércoles|jueves|viernes|sábado|domingo",
+    weekdays=("lunes", "martes", "miércoles", "jueves", "viernes", "sábado", "domingo"),
     feasts={
         "ascension": "la ascensión|ascensión",
         "easter monday": "lunes de pascua",

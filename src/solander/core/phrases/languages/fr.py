@@ -69,7 +69,7 @@ FRENCH = Language(
         "décembre|déc",
     ),
     seasons=("printemps", "été|vacances d'été|grandes vacances", "automne", "hiver"),
-    weekdays="lundi|mardi|mercredi|jeudi|vendredi|samedi|dimanche",
+    weekdays=("lundi", "mardi", "mercredi", "jeudi", "vendredi", "samedi", "dimanche"),
     feasts={
         "mothers day fr": "fête des mères",
         "martinmas": "saint-martin|saint martin|st martin",

@@ -25,7 +25,7 @@ ITALIAN = Language(
         "dicembre|dic",
     ),
     seasons=("primavera", "estate|vacanze estive", "autunno", "inverno"),
-    weekdays="lunedì|martedì|mercoledì|giovedì|venerdì|sabato|domenica",
+    weekdays=("lunedì", "martedì", "mercoledì", "giovedì", "venerdì", "sabato", "domenica"),
     feasts={
         "mothers day": "festa della mamma",
         "women": "festa della donna",

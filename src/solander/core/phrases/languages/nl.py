@@ -27,7 +27,7 @@ DUTCH = Language(
         "december|dec",
     ),
     seasons=("lente|voorjaar", "zomer|zomervakantie", "herfst|najaar", "winter"),
-    weekdays="maandag|dinsdag|woensdag|donderdag|vrijdag|zaterdag|zondag",
+    weekdays=("maandag", "dinsdag", "woensdag", "donderdag", "vrijdag", "zaterdag", "zondag"),
     feasts={
         "martinmas": "sint maarten|sint-maarten",
         "easter eve": "stille zaterdag",

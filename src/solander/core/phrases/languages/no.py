@@ -32,8 +32,15 @@ NORWEGIAN = Language(
         "høsten|høst|haust|hausten",
         "vinteren|vinter",
     ),
-    weekdays="mandagen|tirsdagen|onsdagen|torsdagen|fredagen|lørdagen|søndagen|mandag|tirsdag|onsdag|torsdag|"
-    "fredag|lørdag|søndag",
+    weekdays=(
+        "mandag|mandagen",
+        "tirsdag|tirsdagen",
+        "onsdag|onsdagen",
+        "torsdag|torsdagen",
+        "fredag|fredagen",
+        "lørdag|lørdagen",
+        "søndag|søndagen",
+    ),
     feasts={
         "shrove sunday": "fastelavn|fastelavnssøndag",
         "whit monday": "2. pinsedag|andre pinsedag|annen pinsedag",

@@ -49,7 +49,15 @@ POLISH = Language(
         "jesień|jesienią|jesieni",
         "zima|zimą|zimy|zimę",
     ),
-    weekdays="poniedziałek|wtorek|środa|czwartek|piątek|sobota|niedziela|niedzielę",
+    weekdays=(
+        "poniedziałek",
+        "wtorek",
+        "środa|środę",
+        "czwartek",
+        "piątek",
+        "sobota|sobotę",
+        "niedziela|niedzielę",
+    ),
     feasts={
         "mothers day pl": "dzień matki",
         "women": "dzień kobiet",

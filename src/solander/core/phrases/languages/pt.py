@@ -25,7 +25,7 @@ PORTUGUESE = Language(
         "dezembro|dez",
     ),
     seasons=("primavera", "verão|férias de verão|férias grandes", "outono", "inverno"),
-    weekdays="segunda-feira|terça-feira|quarta-feira|quinta-feira|sexta-feira|sábado|domingo",
+    weekdays=("segunda-feira", "terça-feira", "quarta-feira", "quinta-feira", "sexta-feira", "sábado", "domingo"),
     feasts={
         "ascension": "ascensão|quinta-feira da ascensão",
         "maundy thursday": "quinta-feira santa",

@@ -36,8 +36,15 @@ SWEDISH = Language(
         "december|dec",
     ),
     seasons=("våren|vår", "sommaren|sommar|sommarn|sommarlovet|sommarlov", "hösten|höst", "vintern|vinter"),
-    weekdays="måndagen|tisdagen|onsdagen|torsdagen|fredagen|lördagen|söndagen|måndag|tisdag|onsdag|torsdag|"
-    "fredag|lördag|söndag",
+    weekdays=(
+        "måndag|måndagen",
+        "tisdag|tisdagen",
+        "onsdag|onsdagen",
+        "torsdag|torsdagen",
+        "fredag|fredagen",
+        "lördag|lördagen",
+        "söndag|söndagen",
+    ),
     feasts={
         "maundy thursday": "skärtorsdagen",
         "palm sunday": "palmsöndagen",
