@@ -68,6 +68,19 @@ def test_what_is_hardly_known_is_open_to_everybody(chromium, vague, address, siz
         assert access_faults(page) == []
 
 
+@pytest.mark.parametrize("size", ["desk", "phone"])
+def test_type_of_twice_the_size_keeps_words_whole(chromium, home, size):
+    """Broken over two lines, "edge not checked" would show no more than "checked" under its print."""
+    with window(chromium, size) as page:
+        open_page(page, home + "/questions")
+        page.evaluate("document.documentElement.style.fontSize = '200%'")
+        heights = [word.bounding_box()["height"] for word in page.locator(".edge-word").all()]
+        assert heights
+        assert set(heights) == {48}
+        assert overflow(page) == 0
+        assert cut_off(page) == []
+
+
 def test_strips_of_slips_keep_their_fading_ends_beside_the_rule(chromium, home):
     """Their fills are defined in the drawing that the script takes the place of; taken out, they draw nothing."""
     with window(chromium, "desk") as page:
