@@ -10,7 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solander.core.chronology import Between, Difference, Pieces, Solution, solve
-from solander.core.chronology.guess import Chain, Guess, Weight, best_guesses
+from solander.core.chronology import guess as guess_module
+from solander.core.chronology.guess import Chain, Guess, Guesser, Weight, best_guesses
+from solander.core.chronology.parts import parts_of
 from solander.core.days import day
 from solander.core.errors import InvalidValue
 
@@ -232,3 +234,57 @@ def test_an_edit_in_one_chain_changes_no_other(seed):
     after = best_guesses(solved(list(truth), *statements), chains)
     others = [thing for thing in truth if thing not in chains[0].things]
     assert {thing: before.get(thing) for thing in others} == {thing: after.get(thing) for thing in others}
+
+
+# -- again and again -----------------------------------------------------------------------------------------
+
+
+def edited(rng, made, statements, weights):
+    """Another date, or one less; a weight more; a chain less, or one of which the order is no longer known."""
+    kind = rng.randrange(5)
+    if kind == 0 and statements:
+        statements.pop(rng.randrange(len(statements)))
+    elif kind == 1:
+        weights.append(weight(rng.choice(rng.choice(made).things), 1940, 1950, rng.choice([0.6, 0.9])))
+    elif kind == 2 and weights:
+        weights.pop()
+    elif kind == 3 and len(made) > 1:
+        made.pop(rng.randrange(len(made)))
+    else:
+        place = rng.randrange(len(made))
+        made[place] = Chain(made[place].things, (False,) * len(made[place].ordered))
+
+
+@given(st.integers(0, 10**6))
+@settings(max_examples=25, deadline=None)
+def test_a_guesser_guesses_after_edits_as_one_that_knows_nothing_yet(seed):
+    rng = random.Random(seed)
+    several = [made_up(rng, f"c{number}-", known=rng.choice([0, 0.7, 1])) for number in range(4)]
+    things = [thing for made in several for thing in made[0]]
+    statements = [said for made in several for said in made[1]]
+    chains, weights, guesser = [made[2] for made in several], [], Guesser()
+    for _ in range(6):
+        solution = solved(things, *statements)
+        asked = rng.sample(things, rng.randint(1, len(things))) if rng.random() < 0.3 else None
+        found = guesser.guesses(solution, chains, weights=weights, things=asked)
+        assert found == best_guesses(solution, chains, weights=weights, things=asked)
+        assert list(found) == [thing for thing in asked or things if thing in found]
+        edited(rng, chains, statements, weights)
+
+
+def test_only_chains_that_changed_are_worked_out_and_others_forgotten(monkeypatch):
+    worked = []
+    monkeypatch.setattr(
+        guess_module, "parts_of", lambda *given: worked.append(given[1].things) or parts_of(*given)
+    )
+    dated = [Between("s", "a", *YEAR_1958), Between("t", "c", *YEAR_1958)]
+    solution, guesser = solved("abcd", *dated), Guesser()
+    guesser.guesses(solution, [chain("ab"), chain("cd")])
+    assert worked == [("a", "b"), ("c", "d")]
+    changed = solved("abcd", *dated, Between("edit", "d", YEAR_1958[0], YEAR_1958[0]))
+    guesser.guesses(changed, [chain("ab"), chain("cd")])
+    assert worked[2:] == [("c", "d")]
+    guesser.guesses(changed, [chain("cd")])
+    assert (worked[3:], len(guesser)) == ([], 1)
+    guesser.guesses(changed, [chain("ab"), chain("cd")])
+    assert worked[3:] == [("a", "b")]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solander.core.chronology.constraints import Between, Difference, Months, Pieces, Statement
 from solander.core.chronology.contradictions import Contradiction
-from solander.core.chronology.guess import Chain, Guess, Weight, best_guesses
+from solander.core.chronology.guess import Chain, Guess, Guesser, Weight, best_guesses
 from solander.core.chronology.mending import Mend, mends, mends_most
 from solander.core.chronology.network import Network, solve
 from solander.core.chronology.order import Placed, put_in_order
@@ -17,6 +17,7 @@ __all__ = [
     "Contradiction",
     "Difference",
     "Guess",
+    "Guesser",
     "Mend",
     "Months",
     "Network",

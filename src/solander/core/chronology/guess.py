@@ -10,7 +10,7 @@ date elsewhere changes nothing here unless it changes what is possible here.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from math import ceil, log
 
 import numpy as np
@@ -18,13 +18,13 @@ from attrs import evolve, frozen
 
 from solander.core.chronology.cells import Days, days_at
 from solander.core.chronology.kernels import BELIEF, Array
-from solander.core.chronology.known import Link, Weight, links_of
+from solander.core.chronology.known import Known, Link, Weight
 from solander.core.chronology.parts import TAIL, Chain, Part, batch_of, batches, parts_of
 from solander.core.chronology.passes import Passes
 from solander.core.chronology.solution import Solution
 from solander.core.errors import InvalidValue
 
-__all__ = ["Chain", "Guess", "Weight", "best_guesses"]
+__all__ = ["Chain", "Guess", "Guesser", "Weight", "best_guesses"]
 
 _SHARES = (0.05, 0.5, 0.95)
 
@@ -67,29 +67,69 @@ def best_guesses(
     InvalidValue
         When a chain or weight names an unknown thing, or a thing is in two chains.
     """
-    links = links_of(solution, weights)
-    linked = {thing: chain for thing, chain in _checked(chains, links).items() if len(chain.things) > 1}
-    wanted = links.keys() if things is None else dict.fromkeys(things)
-    alone = [thing for thing in wanted if thing not in linked]
-    whole = [*dict.fromkeys(linked.values()), *(Chain((thing,), ()) for thing in alone if links[thing].weights)]
-    found = _worked_out(whole, links)
-    for thing in alone:
-        if not links[thing].weights and (guess := _guess_alone(links[thing])) is not None:
-            found[thing] = guess
-    return {thing: found[thing] for thing in wanted if thing in found}
+    return Guesser().guesses(solution, chains, weights=weights, things=things)
 
 
-def _checked(chains: Iterable[Chain], links: Mapping[str, Link]) -> dict[str, Chain]:
-    """The chain of each thing."""
+class Guesser:
+    """Makes the guesses of `best_guesses` again and again, and works out only the chains of which something has
+    changed since the last time; a chain that is not asked for any more is forgotten."""
+
+    def __init__(self) -> None:
+        self._kept: dict[Hashable, Mapping[str, Guess]] = {}
+
+    def __len__(self) -> int:
+        """How many chains are kept."""
+        return len(self._kept)
+
+    def guesses(
+        self,
+        solution: Solution,
+        chains: Iterable[Chain],
+        *,
+        weights: Iterable[Weight] = (),
+        things: Iterable[str] | None = None,
+    ) -> dict[str, Guess]:
+        """What `best_guesses` would return; it says the rest."""
+        known = Known.of(solution, weights)
+        linked = _checked(chains, solution)
+        wanted = solution.ranges.keys() if things is None else dict.fromkeys(things)
+        alone = [thing for thing in wanted if thing not in linked]
+        self._keep([*dict.fromkeys(linked.values()), *(_single(it) for it in alone if it in known.weights)], known)
+        found = {thing: guess for kept in self._kept.values() for thing, guess in kept.items()}
+        for thing in alone:
+            if thing not in known.weights and (guess := _guess_alone(known.link(thing))) is not None:
+                found[thing] = guess
+        return {thing: found[thing] for thing in wanted if thing in found}
+
+    def _keep(self, chains: Iterable[Chain], known: Known) -> None:
+        """Keeps the guesses of these chains, and of no others."""
+        # All that decides a chain's guesses is in its key: the chain and what is known of its things.
+        keys = {(chain, known.all_of(chain.things)): chain for chain in chains}
+        changed = [chain for key, chain in keys.items() if key not in self._kept]
+        found = _worked_out(changed, known)
+        self._kept = {
+            key: kept
+            if (kept := self._kept.get(key)) is not None
+            else {thing: found[thing] for thing in chain.things if thing in found}
+            for key, chain in keys.items()
+        }
+
+
+def _checked(chains: Iterable[Chain], solution: Solution) -> dict[str, Chain]:
+    """The chain of each thing that is in one with others."""
     found: dict[str, Chain] = {}
     for chain in chains:
         for thing in chain.things:
-            if thing not in links:
+            if thing not in solution.ranges:
                 raise InvalidValue(f"A chain names “{thing}”", "there is no such thing")
             if thing in found:
                 raise InvalidValue(f"“{thing}” is in a chain twice", todo="Put it into one chain only")
             found[thing] = chain
-    return found
+    return {thing: chain for thing, chain in found.items() if len(chain.things) > 1}
+
+
+def _single(thing: str) -> Chain:
+    return Chain((thing,), ())
 
 
 # -- one thing alone -----------------------------------------------------------------------------------------
@@ -121,8 +161,8 @@ def _day_of_share(stretches: Sequence[tuple[int, int]], share: float) -> int:
 # -- chains --------------------------------------------------------------------------------------------------
 
 
-def _worked_out(chains: Sequence[Chain], links: Mapping[str, Link]) -> dict[str, Guess]:
-    parts = [part for place, chain in enumerate(chains) for part in parts_of(place, chain, links)]
+def _worked_out(chains: Sequence[Chain], known: Known) -> dict[str, Guess]:
+    parts = [part for place, chain in enumerate(chains) for part in parts_of(place, chain, known)]
     count = Counter(part.whole for part in parts)
     cut = list(batches([part for part in parts if count[part.whole] > 1]))
     whole = batches([part for part in parts if count[part.whole] == 1])
@@ -132,7 +172,7 @@ def _worked_out(chains: Sequence[Chain], links: Mapping[str, Link]) -> dict[str,
         found |= _guesses_of(batch, beliefs)
     misfits = [chains[place] for place, belief in beliefs.items() if not belief.any()]
     loose = [evolve(chain, ordered=(False,) * len(chain.ordered)) for chain in misfits]
-    return found | _worked_out(loose, links) if loose else found
+    return found | _worked_out(loose, known) if loose else found
 
 
 def _beliefs_of_cut(cut: Iterable[Sequence[Part]]) -> dict[int, Array]:

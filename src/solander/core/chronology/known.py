@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 
 from attrs import frozen
 
@@ -11,7 +11,7 @@ from solander.core.chronology.cells import Weighing
 from solander.core.chronology.solution import Solution
 from solander.core.errors import InvalidValue
 
-__all__ = ["YEAR", "Link", "Weight", "links_of"]
+__all__ = ["YEAR", "Known", "Link", "Weight"]
 
 YEAR = 365.2425
 _CENTURY = round(100 * YEAR)
@@ -104,20 +104,35 @@ class Link:
         return after and before
 
 
-def links_of(solution: Solution, weights: Iterable[Weight]) -> dict[str, Link]:
-    """What the solver and soft evidence tell of each thing.
+@frozen(eq=False)
+class Known:
+    """What the solver and soft evidence tell of all things."""
 
-    Raises
-    ------
-    InvalidValue
-        When a weight names an unknown thing.
-    """
-    said = defaultdict(list)
-    for weight in weights:
-        if weight.thing not in solution.ranges:
-            raise InvalidValue(f"Soft evidence speaks of “{weight.thing}”", "there is no such thing")
-        said[weight.thing].append(weight)
-    return {
-        thing: Link(first, last, solution.pieces.get(thing), tuple(said.get(thing, ())))
-        for thing, (first, last) in solution.ranges.items()
-    }
+    solution: Solution
+    weights: Mapping[str, tuple[Weight, ...]]
+
+    @classmethod
+    def of(cls, solution: Solution, weights: Iterable[Weight]) -> Known:
+        """The weights laid to their things.
+
+        Raises
+        ------
+        InvalidValue
+            When a weight names an unknown thing.
+        """
+        said = defaultdict(list)
+        for weight in weights:
+            if weight.thing not in solution.ranges:
+                raise InvalidValue(f"Soft evidence speaks of “{weight.thing}”", "there is no such thing")
+            said[weight.thing].append(weight)
+        return cls(solution, {thing: tuple(found) for thing, found in said.items()})
+
+    def link(self, thing: str) -> Link:
+        """All of one thing."""
+        first, last = self.solution.ranges[thing]
+        return Link(first, last, self.solution.pieces.get(thing), self.weights.get(thing, ()))
+
+    def all_of(self, things: Sequence[str]) -> Hashable:
+        """What is known of things, to be compared with what was known of them before."""
+        tables = self.solution.ranges.__getitem__, self.solution.pieces.get, self.weights.get
+        return tuple(tuple(map(table, things)) for table in tables)

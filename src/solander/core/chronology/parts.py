@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from math import ceil, log2
 
@@ -12,7 +12,7 @@ from attrs import field, frozen, validators
 
 from solander.core.chronology.cells import Cells, Days, allowed_shares, cells_between
 from solander.core.chronology.kernels import BELIEF, BLOCK, Array
-from solander.core.chronology.known import YEAR, Link
+from solander.core.chronology.known import YEAR, Known, Link
 from solander.core.chronology.passes import Batch
 from solander.core.errors import InvalidValue
 
@@ -71,20 +71,20 @@ class Part:
         return set(self.chain.ordered) == {True}, self.cells.days, ceil(4 * log2(len(self.cells.lengths) + BLOCK))
 
 
-def parts_of(whole: int, chain: Chain, links: Mapping[str, Link]) -> list[Part]:
+def parts_of(whole: int, chain: Chain, known: Known) -> list[Part]:
     """The parts of a chain; none when nothing is known of any link."""
-    known = [links[thing] for thing in chain.things]
-    if not any(link.bounds for link in known):
+    links = [known.link(thing) for thing in chain.things]
+    if not any(link.bounds for link in links):
         return []
-    beyond = _open_reaches(known, all(chain.ordered))
+    beyond = _open_reaches(links, all(chain.ordered))
     return [
         _part(
             Chain(chain.things[start : end + 1], chain.ordered[start:end]),
-            known[start : end + 1],
+            links[start : end + 1],
             beyond=beyond,
             whole=whole,
         )
-        for start, end in _cuts(chain, known)
+        for start, end in _cuts(chain, links)
     ]
 
 
