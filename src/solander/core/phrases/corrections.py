@@ -22,7 +22,7 @@ _APART = 5
 """Words that may stand between a day and its year: "Palm Sunday, St Jude's, 1953"."""
 
 _ENDS = (None, Kind.SEPARATOR, Kind.WAS, Kind.MAYBE, Kind.CORRECTION)
-_BETWEEN_PARTS = (Kind.WORD, Kind.OWN, Kind.BOTH, Kind.SEPARATOR, Kind.FILLER, Kind.STREETS, Kind.TO)
+_BETWEEN_PARTS = (Kind.WORD, Kind.OWN, Kind.BOTH, Kind.SEPARATOR, Kind.FILLER, Kind.STREETS, Kind.STREET)
 
 
 class Corrections(RelativeDates):

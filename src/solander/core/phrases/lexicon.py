@@ -104,9 +104,10 @@ class Lexicon:
         place = 0
         while place < len(tokens):
             term = known.get(place) or self.term(tokens, place)
-            if place not in known and any(inner in known for inner in range(place + 1, term.last)):
-                # "L'année" is one word, but "année où Ingrid est née" is known.
-                term = Term(*self._alone(tokens[place]), place, place + 1)
+            inner = next((inner for inner in range(place + 1, term.last) if inner in known), None)
+            if place not in known and inner is not None:
+                # "L'année" and "the coronation" are in the table, but "année où Ingrid est née" is known.
+                term = self.term(tokens[:inner], place)
             found.append(term)
             place = term.last
         return found

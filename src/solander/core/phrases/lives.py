@@ -135,6 +135,11 @@ def _age(said: Said, person: Person) -> Parts | None:
     return _aged(person, said.least - said.about, said.most + said.about, unit=said.unit, about=said.about)
 
 
+def _about_age(said: Said, person: Person) -> Parts | None:
+    """Where the order of the words says about: "лет шесть"."""
+    return _age(evolve(said, about=True), person)
+
+
 def _aged(person: Person, least: int, most: int, *, unit: str, about: bool) -> Parts | None:
     born = _span(person.born)
     if born is None:
@@ -204,6 +209,7 @@ def _in_the_year_of(edtf: str) -> Parts | None:
 
 MEANINGS: dict[str, Callable[[Said, Person], Parts | None]] = {
     "age": _age,
+    "about age": _about_age,
     "tens": _age,
     "birthday": _birthday,
     "birthday in": _birthday_in,

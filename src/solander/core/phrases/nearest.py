@@ -102,15 +102,24 @@ def _returning(relative: Relative, what: Parts, anchor: Stretch) -> tuple[Parts,
     years = range(from_day(anchor.first)[0] - span, from_day(anchor.last)[0] + span + 1)
     times, approximate = _times(what, years)
     if relative.toward is Kind.DURING:
-        choices = [
-            _nth([time for time in times if time[0] <= anchor.last and time[1] >= anchor.first], relative.least)
-        ]
+        choices = [_within(times, anchor, number=relative.least, told=relative.anchor.stretch is not None)]
     elif relative.toward is Kind.BEFORE:
         choices = [_before(times, anchor, relative.least, rule) for rule in _RULES]
     else:
         choices = [_after(times, anchor, relative.least, rule) for rule in _RULES]
     kept = [tuple(pieces) for pieces in choices if 0 < len(pieces) <= _MOST_PIECES]
     return tuple(Parts(pieces=pieces, approximate=approximate) for pieces in dict.fromkeys(kept))
+
+
+def _within(times: list[_Days], anchor: Stretch, *, number: int, told: bool) -> list[_Days]:
+    """Those that share a day with the anchor; of a life or an occasion that was told, or else those that lie in
+    its years: the summer of a birthday in May."""
+    first, last = anchor.first, anchor.last
+    shared = [time for time in times if time[0] <= last and time[1] >= first]
+    if told and not shared and number == 0:
+        first, last = day(from_day(first)[0], 1, 1), day(from_day(last)[0], 12, 31)
+        shared = [time for time in times if first <= time[0] <= last]
+    return _nth(shared, number)
 
 
 def _nth(times: list[_Days], number: int) -> list[_Days]:

@@ -84,7 +84,7 @@ class RelativeDates(SingleDates):
 
     def _within(self, place: int, what: Parts, number: int) -> _Found | None:
         """ "the summer when Nan was six", "the first Christmas of the war"."""
-        ahead = self._skip(place, Kind.FILLER, Kind.DURING)
+        ahead = self._skip(place, Kind.FILLER, Kind.DURING, Kind.SEPARATOR)
         if self._kind(ahead) not in _DATED:
             return None
         found = super()._date(ahead, False)

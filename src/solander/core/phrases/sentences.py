@@ -7,6 +7,7 @@ with `?` may be missing. Slots:
 {whose}  a name that owns what follows: Ingrid's
 {age}    a number, in figures or words, also "about six", "six years", "five or six"
 {years}  the same with its unit
+{alone}  a number with nothing behind it that it may count or number: "at seventeen"
 {nth}    "sixth", "6th", "6."
 {tens}   "twenties", also "early twenties"
 {year}   the number of a year
@@ -140,6 +141,17 @@ def _years(here: _Phrase, place: int, said: Said) -> Iterator[Said]:
     yield from (found for found, told in _ages(here, place, said) if told)
 
 
+def _alone(here: _Phrase, place: int, said: Said) -> Iterator[Said]:
+    """ "Dad at seventeen", but neither "at 17 Acacia Avenue" nor "at six June"."""
+    number = _number(here.term(place))
+    term = here.term(place)
+    if number is None or (term.kind is Kind.NUMBER and term.last < len(here.tokens)):
+        return
+    after = here.tokens[term.last] if term.last < len(here.tokens) else None
+    if after is None or after.kind == "sign" or (after.kind == "word" and after.text[0].islower()):
+        yield from _age(here, place, said)
+
+
 def _ages(here: _Phrase, place: int, said: Said) -> Iterator[tuple[Said, bool]]:
     """An age, and whether its unit was told."""
     while _is_about(here, term := here.term(place)):
@@ -240,7 +252,16 @@ def _year(here: _Phrase, place: int, said: Said) -> Iterator[Said]:
         yield evolve(said, least=int(term.value), most=int(term.value), last=term.last)
 
 
-_SLOTS = {"who": _who, "whose": _whose, "age": _age, "years": _years, "nth": _nth, "tens": _tens, "year": _year}
+_SLOTS = {
+    "who": _who,
+    "whose": _whose,
+    "age": _age,
+    "years": _years,
+    "alone": _alone,
+    "nth": _nth,
+    "tens": _tens,
+    "year": _year,
+}
 
 
 # -- tables --------------------------------------------------------------------------------------------------

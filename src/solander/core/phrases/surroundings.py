@@ -6,22 +6,16 @@ make something else. What is no date becomes a word and is given back unread. Co
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from functools import cache
-
-from attrs import evolve, frozen
+from attrs import evolve
 
 from solander.core.days import day, day_text
 from solander.core.phrases.language import Language
-from solander.core.phrases.lexicon import key_of, told_apart
 from solander.core.phrases.makers import MAKERS
+from solander.core.phrases.neighbours import Tables, Words, tables_of, words_of
 from solander.core.phrases.terms import Kind, Term
 from solander.core.phrases.tokens import MONTHS_IN_ROMAN, Token, roman
 
 __all__ = ["in_their_places", "tells_a_birth"]
-
-_EVERYWHERE = "#|№|£|$|€|tel .|tel|phone|fon"
-"""Signs and words before a number that is no date in any language."""
 
 _MEASURES = frozenset(
     ["m", "ft", "km", "kg", "lb", "lbs", "mt", "cm", "mm", "hp", "hk", "ps", "cv", "л", "км", "м", "кг"]
@@ -37,63 +31,9 @@ _LEAST_SPOKEN = 20
 """Smaller numbers are ages and days more often than years."""
 
 
-class _Words:
-    """Words of a table, to be looked for right before or right behind a place."""
-
-    def __init__(self, *tables: str) -> None:
-        self._keys = {key_of(each) for words in tables for each in told_apart(words)}
-        self._lengths = sorted({len(key) for key in self._keys}, reverse=True)
-
-    def before(self, tokens: list[Token], place: int) -> int:
-        """How many tokens before a place are such words."""
-        return next((n for n in self._lengths if n <= place and self._are(tokens[place - n : place])), 0)
-
-    def at(self, tokens: list[Token], place: int) -> int:
-        """How many tokens from a place on are such words."""
-        return next((n for n in self._lengths if self._are(tokens[place : place + n])), 0)
-
-    def _are(self, tokens: Iterable[Token]) -> bool:
-        return tuple(token.folded for token in tokens) in self._keys
-
-
-@cache
-def _words(words: str) -> _Words:
-    return _Words(words)
-
-
-@frozen
-class _Tables:
-    labels: _Words
-    far_labels: _Words
-    clock: _Words
-    hours: _Words
-    born: _Words
-    born_behind: _Words
-    framing: _Words
-    framed_by: _Words
-    clauses: _Words
-    something: _Words
-
-
-@cache
-def _tables(language: Language) -> _Tables:
-    return _Tables(
-        labels=_Words(language.labels, _EVERYWHERE),
-        far_labels=_Words("tel .|tel|phone|fon"),
-        clock=_Words(language.clock),
-        hours=_Words(language.hours),
-        born=_Words(language.born, "*|†"),
-        born_behind=_Words(language.born_behind),
-        framing=_Words(language.framing),
-        framed_by=_Words(language.framed_by),
-        clauses=_Words(language.clauses),
-        something=_Words(language.something),
-    )
-
-
 def in_their_places(terms: list[Term], tokens: list[Token], language: Language) -> list[Term]:
     """The terms of a phrase with those changed that their neighbours make something else."""
-    here = _Surroundings(list(terms), tokens, _tables(language), language)
+    here = _Surroundings(list(terms), tokens, tables_of(language), language)
     for place in range(len(terms)):
         here.settle(place)
     return here.terms
@@ -101,13 +41,13 @@ def in_their_places(terms: list[Term], tokens: list[Token], language: Language) 
 
 def tells_a_birth(tokens: list[Token], term: Term, language: Language) -> bool:
     """Whether a date that begins with a term is that of a birth or a death: "b. 1871"."""
-    return _tables(language).born.before(tokens, term.first) > 0
+    return tables_of(language).born.before(tokens, term.first) > 0
 
 
 class _Surroundings:
     """The terms of one phrase while they are settled from left to right."""
 
-    def __init__(self, terms: list[Term], tokens: list[Token], tables: _Tables, language: Language) -> None:
+    def __init__(self, terms: list[Term], tokens: list[Token], tables: Tables, language: Language) -> None:
         self.terms = terms
         self.tokens = tokens
         self.tables = tables
@@ -144,10 +84,10 @@ class _Surroundings:
     def _text(self, place: int) -> str:
         return self.tokens[self.terms[place].first].text if 0 <= place < len(self.terms) else ""
 
-    def _before(self, words: _Words, place: int) -> int:
+    def _before(self, words: Words, place: int) -> int:
         return words.before(self.tokens, self.terms[place].first)
 
-    def _behind(self, words: _Words, place: int) -> int:
+    def _behind(self, words: Words, place: int) -> int:
         return words.at(self.tokens, self.terms[place].last)
 
     def _is(self, place: int, kind: Kind, value: object) -> None:
@@ -267,10 +207,12 @@ class _Surroundings:
         return bool(self.terms[place].value == "year")
 
     def _is_framed(self, place: int) -> bool:
-        back = place
-        while self._kind(back - 1) in (Kind.ABOUT, Kind.MAYBE):
-            back -= 1
-        return self._before(self.tables.framing, back) > 0
+        """Whether it is told as a year: "in fifty-eight", "in about fifty-eight"."""
+        while not self._before(self.tables.framing, place):
+            if self._kind(place - 1) not in (Kind.ABOUT, Kind.MAYBE):
+                return False
+            place -= 1
+        return True
 
     def _begins(self, place: int) -> bool:
         """Whether nothing stands before it that it may belong to: "she was fifty-four" is an age."""
@@ -320,7 +262,7 @@ class _Surroundings:
 
     def _year_of_an_era(self, place: int, number: int | None) -> None:
         for words, first_day in self.language.year_counts.items() if number else ():
-            length = self._behind(_words(words), place)
+            length = self._behind(words_of(words), place)
             if length:
                 year, month_and_day = int(first_day[:4]) + (number or 0) - 1, first_day[4:]
                 last = day_text(day(year + 1, *map(int, month_and_day.strip("-").split("-"))) - 1)

@@ -105,9 +105,17 @@ DANISH = Language(
     short_hundreds={"atten": 1800, "nitten": 1900},
     ordinals=danish_days(),
     century="århundrede",
-    about="næsten|omkring|ca|cirka|circa|c|rundt om|omtrent|o",
-    about_after="omtrent|eller deromkring",
-    maybe="tror jeg|jeg tror|måske|formentlig|sandsynligvis|muligvis|nok",
+    about="næsten|omkring|ca|cirka|circa|c|rundt om|omtrent|o|sådan cirka|mere eller mindre|plus minus|"
+    "sådan omkring|henad|sådan|cirka omkring|noget i retning af",
+    about_after="omtrent|eller deromkring|sådan cirka|sådan omtrent|mere eller mindre|eller der omkring|"
+    "eller sådan noget|plus minus|sådan noget|sådan",
+    maybe="jeg er ikke sikker|er ikke sikker|ikke sikker|jeg er ikke helt sikker|ikke helt sikker|"
+    "jeg ved ikke helt|jeg ved ikke|jeg husker ikke helt|jeg mener det var|jeg mener at|mener jeg|"
+    "jeg tror det var|jeg tror at|tror jeg nok|vil jeg tro|jeg vil tro|vil jeg sige|jeg vil sige|"
+    "jeg skulle tro|skulle jeg tro|jeg gætter på|gætter jeg på|lad os sige|skal vi sige|det kan|kan være|"
+    "kan have været|må have været|det må|hvis jeg husker rigtigt|hvis jeg ikke tager fejl|"
+    "hvis jeg husker ret|jeg tør ikke sværge på det|jeg kan ikke sværge på det|vist|vistnok|vel|"
+    "synes jeg|jeg synes|tror jeg|jeg tror|måske|formentlig|sandsynligvis|muligvis|nok",
     early="i starten af|tidlige|begyndelsen af|starten af|først i|tidligt i|i begyndelsen af",
     mid="midten af|midt i|i midten af",
     late="mod slutningen af|sene|slutningen af|sidst i|sent i|i slutningen af",
@@ -124,13 +132,29 @@ DANISH = Language(
     during="under",
     week_of="ugen fra|ugen i|ugen",
     lab="fremkaldt|kopieret",
-    correction="nej|undskyld|jeg mener",
-    filler="d|fra|øhm|den|det|i|på|år|året|ved|af|øh",
+    correction="nej vent|vent|nej nej|det passer ikke|passer ikke|nej det passer ikke|hvad siger jeg|"
+    "nej hvad siger jeg|jeg lyver|nu lyver jeg|forkert|det er forkert|det var forkert|jeg tager fejl|"
+    "nu tager jeg fejl|åh nej|næ|næh|eller rettere|rettere sagt|det er løgn|eller nej|nej|undskyld|"
+    "jeg mener",
+    filler="d|fra|øhm|den|det|i|på|år|året|ved|af|øh|men|at|åh|ja|jo|altså|da|lad mig tænke|lad mig se|nå|ah|så",
     century_endings="-tallet|tallet",
-    was="var",
+    was="var|det var|det er|var det|dette er|dette var|have været|været|det blev",
     feast_without_day={"jul": "christmas~"},
     dash_years=True,
     season_parts={"forsommeren|forsommer": (22, 0), "højsommeren": (22, 1), "sensommeren|sensommer": (22, 2)},
+    labels="nr .|nr|nummer|no .|neg .|negativ|side|s .|plade|tlf .|tlf|telefon|værelse|tog|billede|foto nr|matr .",
+    hours="h",
+    clock="kl .|kl|klokken",
+    born="f .|født|født i|født den|( f|død|død i|død den|gift|f . d",
+    framing="i|det var|det var i|var det|var det i|år|anno|året|fra|siden|til|før|efter|omkring|det er|"
+    "det var nok|det var vel|det må|sommeren|vinteren|foråret|efteråret|det er nok|det er vel|"
+    "det var vist",
+    framed_by="var det|var det nok|var det vel|må det|er det|blev det|var det vist",
+    clauses="da|når|vi|jeg|han|hun|de|og|som|havde|var|med|hos|på|lige|min|vores|før|oppe|ude|hjemme|ved|efter|"
+    "dengang|hjemme hos",
+    something="et eller andet|noget|og noget|- noget|og et eller andet",
+    denial="ikke|ikke i|ej",
+    streets_behind="gade|gaden|vej|vejen|plads|torv|allé",
     units={
         "year": "år|året",
         "month": "måned|måneder|måneden|mdr",
@@ -146,7 +170,8 @@ DANISH = Language(
     lives={
         "age": "da {who} var kun? {age} gammel?|{who} var {age} gammel?|{who} på {years}|{who} {years} gammel?|"
         "{who} er {years} gammel?|{who} i en? alder af {age}",
-        "birthday": "{whose} {nth} fødselsdag|da {who} fyldte/blev {age}|{who} fyldte/blev {age}",
+        "birthday": "{who} på sin? {nth} fødselsdag|{who} på hendes/hans {nth} fødselsdag|"
+        "{whose} {nth} fødselsdag|da {who} fyldte/blev {age}|{who} fyldte/blev {age}",
         "birthday in": "{whose} fødselsdag i? {year}",
         "birth": "da {who} blev født|{who} blev født|{whose} fødsel|da {who} kom til verden|dagen {who} blev født",
         "birth year": "år/året hvor/da/som? {who} blev født|{whose} fødselsår|året for {whose} fødsel",

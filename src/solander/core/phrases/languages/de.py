@@ -50,18 +50,18 @@ def _decades() -> dict[int, str]:
 GERMAN = Language(
     code="de",
     months=(
-        "januar|jan|jänner|januars",
-        "februar|feb|feber|februars",
+        "januar|jan|jänner|januars|jän",
+        "februar|feb|feber|februars|febr",
         "märz|mär|mrz",
         "april|apr",
         "mai",
         "juni|jun",
         "juli|jul",
-        "august|aug",
-        "september|sept|sep",
-        "oktober|okt",
-        "november|nov",
-        "dezember|dez",
+        "august|aug|augst",
+        "september|sept|sep|septbr|sptbr|7ber",
+        "oktober|okt|oktbr|octbr|oct",
+        "november|nov|novbr|nvbr",
+        "dezember|dez|dezbr|dec|decbr|xber",
     ),
     seasons=(
         "frühling|frühjahr|frühlings",
@@ -164,10 +164,19 @@ GERMAN = Language(
     numbers={**_numbers(), **_years()},
     ordinals=german_days(),
     century="jahrhundert|jahrhunderts|jh|jhdt|jhd",
-    about="fast|beinahe|um|ca|circa|zirka|etwa|ungefähr|gegen|rund|so um|um ca|um das jahr|in etwa|um circa",
-    about_after="oder so|herum",
-    maybe="ich glaube|glaube ich|ich denke|ich schätze|schätzungsweise|angeblich|vielleicht|wohl|vermutlich|"
-    "wahrscheinlich|möglicherweise|evtl|eventuell|vmtl|wahrsch|könnte",
+    about="fast|beinahe|um|ca|circa|zirka|etwa|ungefähr|gegen|rund|so um|um ca|um das jahr|in etwa|um circa|"
+    "so gegen|so ungefähr|mehr oder weniger|plus minus|so rund|so etwa|so um die",
+    about_after="oder so|herum|ungefähr|etwa|so ungefähr|plus minus|mehr oder weniger|rum|so in dem dreh|"
+    "so ungefähr jedenfalls|in etwa",
+    maybe="ich meine es war|ich meine das war|ich bin nicht sicher|bin nicht sicher|bin mir nicht sicher|"
+    "ich bin mir nicht sicher|bin mir nicht ganz sicher|ich bin mir nicht ganz sicher|nicht ganz sicher|"
+    "nicht sicher|ich bin nicht mehr sicher|bin nicht mehr sicher|ich weiß nicht mehr genau|"
+    "weiß nicht mehr genau|weiß nicht genau|weiß nicht|sagen wir|sagen wir mal|ich würde sagen|"
+    "würde sagen|ich nehme an|ich vermute|muss so|müsste|dürfte|es könnte|könnte sein|mag sein|kann sein|"
+    "wenn ich mich recht erinnere|wenn ich mich nicht irre|soweit ich weiß|schwören kann ich's nicht|"
+    "beschwören kann ich's nicht|mir scheint|ich tippe auf|ich glaube|glaube ich|ich denke|ich schätze|"
+    "schätzungsweise|angeblich|vielleicht|wohl|vermutlich|wahrscheinlich|möglicherweise|evtl|eventuell|"
+    "vmtl|wahrsch|könnte",
     early="zu beginn|am anfang|anfänge|anfang|frühe|frühen|früher|beginn|anfangs",
     mid="mitte",
     late="gegen ende|am ende|jahresende|ende des jahres|ende|späte|späten|später",
@@ -186,11 +195,13 @@ GERMAN = Language(
     second_half="zweite hälfte|zweiten hälfte",
     week_of="woche vom|woche ab|woche im|woche des",
     lab="entwickelt|abzug|abzug vom|kopiert",
-    correction="nein|quatsch|ich meine|moment|beziehungsweise|vielmehr",
+    correction="ach nein|ach nee|nee|stimmt nicht|das stimmt nicht|stimmt ja nicht|falsch|halt|stopp|ach was|"
+    "was sage ich|was red ich|was rede ich denn|nein warte|warte|warte mal|ich lüge|ich irre mich|"
+    "da irre ich mich|pardon|entschuldigung|verzeihung|oder besser|besser gesagt|doch nicht|nicht doch|"
+    "sondern|unsinn|nein|quatsch|ich meine|moment|beziehungsweise|vielmehr",
     filler="d|von|zum|anno domini|entweder|irgendwann|so|ungefähr im|der|die|das|den|dem|des|im|in|am|an|zu|vom|"
-    "jahr|jahres|anno|äh|"
-    "ähm|hm|aufgenommen",
-    was="es war|war",
+    "jahr|jahres|anno|äh|ähm|hm|aufgenommen|aber|ach|also|na|tja|dass|oh|nun|mal",
+    was="es war|war|das war|das ist|es ist|das muss|gewesen|muss|sein|gewesen sein",
     season_parts={
         "frühsommer": (22, 0),
         "hochsommer": (22, 1),
@@ -201,6 +212,21 @@ GERMAN = Language(
         "spätwinter": (24, 2),
     },
     streets="straße des|platz des|straße|platz",
+    labels="nr .|nr|nummer|no .|neg .|negativ|platte|bild|seite|s .|bd .|fernruf|fernspr .|telefon|rufnummer|"
+    "haus|zimmer|los|kat .|zug|bus|blatt",
+    hours="uhr|h",
+    clock="um",
+    born="geb .|geb|geboren|geboren am|geboren im jahr|( *|gest .|gestorben|gefallen|verstorben|* am|† am|"
+    "jg .|jahrgang",
+    framing="in|im jahr|im jahre|anno|das war|das war in|es war|das muss|das müsste|das ist|es muss|das dürfte|"
+    "das wird|seit|bis|vor|nach|ab|so um|das war im jahr|das war so|das war so um|um|gegen|war das in|"
+    "wohl in|das war wohl|es war wohl|das war ungefähr",
+    framed_by="war das|war's|war es|muss das|muss es|müsste das|dürfte das|war das wohl|wird das",
+    clauses="da|als|wir|ich|er|sie|es|und|hat|haben|hatten|war|waren|hatte|sind|wo|damals|noch|bei|mit|haben wir|"
+    "kam|kamen",
+    something="und etwas|irgendwas|und noch was|und was|nochwas|noch was|und ein paar",
+    denial="nicht|nicht in|nicht im|kein",
+    streets_behind="straße|strasse|platz|allee|weg|gasse|brücke|str .|ring",
     units={
         "year": "jahr|jahre|jahren|jährchen|j",
         "month": "monat|monate|monaten|mon",
@@ -214,9 +240,12 @@ GERMAN = Language(
     own="ihre|ihren|seine|seinen|meine|meinen|unsere|unseren",
     possessive="s|'s",
     lives={
-        "age": "als/wie/da {who} erst? {age} alt? war|{who} war {age} alt?|{who} mit {age}|"
+        "age": "{who} mit {alone}|"
+        "als/wie/da {who} erst? {age} alt? war|{who} war {age} alt?|{who} mit {age}|"
         "{who} im? alter von {age}|{who} {years} alt?|{who} ist {age} alt?|{years} alt {who}",
-        "birthday": "{whose} {nth} geburtstag|{nth} geburtstag von {who}|als {who} {age} alt? wurde",
+        "birthday": "{who} an ihrem/seinem/zum {nth} geburtstag|{who} am {nth} geburtstag|"
+        "{who} zu ihrem/seinem {nth} geburtstag|{who} {age} alt? wurde|"
+        "{whose} {nth} geburtstag|{nth} geburtstag von {who}|als {who} {age} alt? wurde",
         "birthday in": "{whose} geburtstag im? jahr? {year}",
         "birth": "als/wie {who} geboren wurde/war/ist|als {who} auf/zur die? welt kam|{who} geboren wurde/war|"
         "{who} zur/auf die? welt kam|{whose} geburt|geburt von {who}|{who} wurde geboren",

@@ -4,83 +4,9 @@ from __future__ import annotations
 
 from solander.core.phrases.language import Language
 from solander.core.phrases.languages import wars
+from solander.core.phrases.numerals.english import english, english_decades, english_ordinals
 
 __all__ = ["ENGLISH"]
-
-_UNITS = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
-_TEENS = [
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
-]
-_TENS = dict(
-    zip(
-        range(20, 100, 10),
-        ["twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"],
-        strict=True,
-    )
-)
-_ORDINALS = [
-    "first",
-    "second",
-    "third",
-    "fourth",
-    "fifth",
-    "sixth",
-    "seventh",
-    "eighth",
-    "ninth",
-    "tenth",
-    "eleventh",
-    "twelfth",
-    "thirteenth",
-    "fourteenth",
-    "fifteenth",
-    "sixteenth",
-    "seventeenth",
-    "eighteenth",
-    "nineteenth",
-    "twentieth",
-]
-
-
-def _numbers() -> dict[str, int]:
-    found = {word: number for number, word in enumerate(_UNITS + _TEENS, 1)}
-    for ten, word in _TENS.items():
-        found[word] = ten
-        found |= {f"{word}-{unit}|{word} {unit}": ten + number for number, unit in enumerate(_UNITS, 1)}
-    return found
-
-
-def _years() -> dict[str, int]:
-    """ "nineteen fifty-two", "nineteen oh five", "nineteen hundred"."""
-    found = {}
-    for century, said in ((18, "eighteen"), (19, "nineteen"), (20, "twenty")):
-        found[f"{said} hundred"] = century * 100
-        for words, number in _numbers().items():
-            found["|".join(f"{said} hundred and {each}" for each in words.split("|"))] = century * 100 + number
-        for words, number in _numbers().items():
-            zeros = ("oh", "o", "nought", "ought")
-            spoken = words.split("|") if number > 9 else [f"{oh}{j}{words}" for oh in zeros for j in " -"]
-            found["|".join(f"{said}{j}{each}" for each in spoken for j in " -")] = century * 100 + number
-    found |= {f"two thousand and {words}|two thousand {words}": 2000 + n for n, words in enumerate(_UNITS, 1)}
-    return found | {"two thousand": 2000}
-
-
-def _ordinals() -> dict[str, int]:
-    found = {word: number for number, word in enumerate(_ORDINALS, 1)} | {"thirtieth": 30}
-    for ten in (20, 30):
-        for number, word in enumerate(_ORDINALS[:9], 1):
-            if ten + number <= 31:
-                found[f"{_TENS[ten]}-{word}|{_TENS[ten]} {word}"] = ten + number
-    return found
 
 
 def _reigns() -> dict[str, tuple[tuple[str, str], ...]]:
@@ -99,27 +25,21 @@ def _reigns() -> dict[str, tuple[tuple[str, str], ...]]:
     }
 
 
-def _decades() -> dict[int, str]:
-    names = {ten: f"{word[:-1]}ies" for ten, word in _TENS.items()}
-    whole = {1900 + ten: f"nineteen {name}|nineteen-{name}" for ten, name in names.items()}
-    return names | whole | {1800 + ten: f"eighteen {name}" for ten, name in names.items()}
-
-
 ENGLISH = Language(
     code="en",
     months=(
-        "january|jan",
-        "february|feb|febr",
+        "january|jan|jany",
+        "february|feb|febr|feby",
         "march|mar",
-        "april|apr",
+        "april|apr|apl",
         "may",
-        "june|jun",
-        "july|jul",
-        "august|aug",
-        "september|sept|sep",
-        "october|oct",
-        "november|nov",
-        "december|dec",
+        "june|jun|jne",
+        "july|jul|jly",
+        "august|aug|augt|agst|augst",
+        "september|sept|sep|septr|sepr",
+        "october|oct|octr|octbr",
+        "november|nov|novr|novbr",
+        "december|dec|decr|decbr",
     ),
     seasons=("spring|springtime", "summer|summertime", "autumn|fall", "winter|wintertime"),
     weekdays=(
@@ -159,11 +79,12 @@ ENGLISH = Language(
         "good friday": "good friday",
         "easter~": "easter|eastertime|easter time|easter weekend|easter holidays|easter holiday",
         "easter": "easter sunday|easter day",
-        "easter monday": "easter monday|easter mon|easter bank holiday",
+        "easter monday": "easter monday|easter mon|easter bk hol|easter bank hol|easter bank holiday",
         "ascension": "ascension day",
         "whitsun~": "whitsun|whitsuntide|whit|whit week|whit weekend|pentecost",
         "whitsun": "whit sunday|whitsunday|pentecost sunday",
-        "whit monday": "whit monday|whit mon|whitmonday|whitsun bank holiday|whit bank holiday",
+        "whit monday": "whit monday|whit mon|"
+        "whit bk hol|whit bank hol|whitmonday|whitsun bank holiday|whit bank holiday",
         "trinity": "trinity sunday",
         "corpus christi": "corpus christi",
         "labour day": "may day|mayday",
@@ -183,7 +104,9 @@ ENGLISH = Language(
         "midsummer": "midsummer day|midsummer's day",
         "independence us": "independence day",
         "bastille": "bastille day",
-        "august bank holiday": "august bank holiday|aug bank holiday|bank holiday monday in august",
+        "august bank holiday": "aug b.h.|"
+        "august bank holiday|aug bank holiday|aug bk hol|august bk hol|aug bank hol|august bank hol|"
+        "bank holiday monday in august",
         "labor day~": "labor day weekend",
         "memorial day~": "memorial day weekend",
         "august bank holiday~": "august bank holiday weekend",
@@ -251,25 +174,33 @@ ENGLISH = Language(
         "victorian|victorian times|queen victoria's time": (("1837-06-20", "1901-01-22"),),
         "edwardian|edwardian times": (("1901-01-22", "1910-05-06"),),
     },
-    decades=_decades(),
-    decade_endings="s|'s",
+    decades=english_decades(),
+    decade_endings="s|'s|-something|-odd",
     about_endings="ish|-ish",
     ordinal_endings="st|nd|rd|th",
-    numbers={**_numbers(), **_years()},
-    ordinals=_ordinals(),
+    numbers=english(),
+    ordinals=english_ordinals(),
     century="century|cent",
-    about="nearly|almost|around and about|roughly about|some time in about|maybe about|on or about|"
-    "c|ca|circa|cca|about|abt|around|approx|approximately|approximate|roughly|round about|some time around|"
-    "sometime around|somewhere around|somewhere about",
-    about_after="or so|or thereabouts|ish|-ish|or about then",
-    maybe="perhaps|maybe|possibly|probably|prob|poss|presumably|i think|i believe|i guess|might be|could be|"
-    "must be|may be|may have been|not sure|uncertain|i suppose",
+    about="nearly|almost|around and about|roughly about|some time in about|maybe about|on or about|c|ca|circa|"
+    "cca|about|abt|around|approx|approximately|approximate|roughly|round about|some time around|"
+    "sometime around|somewhere around|somewhere about|give or take|more or less|in or about|thereabouts",
+    about_after="or so|or thereabouts|ish|-ish|or about then|give or take|give or take a year|more or less|"
+    "there or thereabouts|as near as i can say|roughly|around then",
+    maybe="i couldn't swear to it|couldn't swear to it|i wouldn't swear to it|wouldn't swear to it|"
+    "can't swear to it|couldn't swear|i can't be sure|can't be sure|can't be certain|couldn't be certain|"
+    "couldn't say for sure|i'm not sure|not certain|not quite sure|i'm not certain|i fancy|i reckon|"
+    "i'd say|i would say|i should think|i dare say|i should say|say|let's say|if i remember rightly|"
+    "if i remember right|if memory serves|don't quote me|as far as i remember|as far as i recall|"
+    "it might have been|it may have been|it could have been|might have been|could have been|"
+    "must have been|i'm guessing|at a guess|my guess is|if i'm not mistaken|perhaps|maybe|possibly|"
+    "probably|prob|poss|presumably|i think|i believe|i guess|might be|could be|must be|may be|"
+    "may have been|not sure|uncertain|i suppose",
     early="early|beginning of|the beginning of|start of|the start of",
     mid="mid|middle of|the middle of|mid-|mid -",
     late="late|end of|the end of",
     between="between|betw|bet",
     both="and|&",
-    either="or",
+    either="or|if not",
     to="to|through",
     before="before|bef|prior to|earlier than|pre|pre-",
     after="after|aft|later than|post|post-",
@@ -283,13 +214,35 @@ ENGLISH = Language(
     week_of="wk of|wk. of|week commencing|w/c|week of|week beginning",
     week_ending="week ending",
     lab="developed|processed|printed|print made|processed by|developed by|made by|finished|processing date",
-    correction="no|sorry|i mean|or rather|rather|no it was|no wait|wait|actually|correction|make that",
-    filler="ad|holiday|holidays|hols|either|somewhere|back in|it must have been|month of|the|of|in|on|at|"
-    "dated|date|taken|year|"
-    "during the|er|erm|um|uh|hm|hmm|well|let me see|"
-    "sometime|some time|a|an|weekend|week-end",
-    was="it was|was|it's|that was",
+    correction="i tell a lie|no i tell a lie|tell a lie|i lie|no that's not right|that's not right|that's wrong|"
+    "that can't be right|that's not it|not right|what am i saying|no hang on|hang on|hold on|no hold on|"
+    "scratch that|strike that|beg pardon|pardon|oh no|let me think|let me correct that|wrong|i'm wrong|"
+    "i'm lying|nope|nay|no|sorry|i mean|or rather|rather|no it was|no wait|wait|actually|correction|"
+    "make that",
+    filler="ad|holiday|holidays|hols|either|somewhere|back in|it must have been|month of|the|of|in|on|at|dated|"
+    "date|taken|year|during the|er|erm|um|uh|hm|hmm|well|let me see|sometime|some time|a|an|weekend|"
+    "week-end|but|oh|now|so|then|ooh|ah|there|right|in about the year",
+    was="it was|was|it's|that was|it would be|it would have been|it'd be|that'd be|that would be|"
+    "that'd have been|that would have been|this was|this is|that's|that is|'twas|they were|we were in",
     day_first=None,
+    labels="no .|nos .|neg .|negative|neg|number|nr .|nr|ref .|ref|box|lot|page|p .|pp .|plate|print no|engine|"
+    "loco|flight|room|cat .",
+    hours="o'clock|am|pm|a.m.|p.m.|hrs|hours|oclock",
+    clock="at half past|half past|quarter past|quarter to",
+    born="b .|( b|born|bn .|born on|born in|born about|died|d .|( d|died in|married name",
+    framing="in|it was|that was|that's|it's|that'd be|that would be|it would be|it'd be|it would have been|"
+    "that would have been|it must have been|must have been|that must have been|back in|the year|"
+    "in the year|year of|during|since|before|after|until|by|around about|this was|this is|it was in|"
+    "was it|was that|in about|early|late|mid|from|or in|to in|wasn't it in|circa|it was about",
+    framed_by="it was|it would be|it'd be|it would have been|that was|it must have been|was it|that would be|"
+    "that'd be|that would have been|i think it was|that is",
+    clauses="we|i|she|he|they|you|when|that|because|and|before|after|just|my|our|your|his|her|mum|dad|mother|"
+    "father|grandma|grandad|nan|granny|with",
+    something="something|- something|odd|- odd|or something|and something|summat|- summat",
+    denial="not|wasn't|isn't|never|not in|wasn't in|it wasn't|it's not",
+    streets="street of the",
+    streets_behind="street|road|avenue|lane|terrace|crescent|drive|close|gardens|square|grove|boulevard|rd|ave",
+    postmarks=("ja", "fe", "mr", "ap", "my", "ju", "jy", "au", "sp", "oc", "no", "de"),
     units={
         "year": "year|years|yr|yrs|y.o",
         "month": "month|months|mth|mths|mo|mos",
@@ -303,10 +256,13 @@ ENGLISH = Language(
     own="her|his|their|my|our|your",
     possessive="'s",
     lives={
-        "age": "when/while/as {who} was/were only?/just? {age} old?|{who} was only?/just? {age} old?|"
+        "age": "{who} at {alone}|{who} when she/he was {age}|{who} was about? {age}|"
+        "when/while/as {who} was/were only?/just? {age} old?|{who} was only?/just? {age} old?|"
         "{who} aged/age/aet {age} old?|{who} at {years} old?|{who} at the? age of? {age}|{who} {years} old?|"
         "{who} is {years} old?|{years} old? {who}|aged {age} {who}",
-        "birthday": "{whose} {nth} birthday|when/day {who} turned/became {age}|{nth} birthday of {who}",
+        "birthday": "{who} on her/his/their? {nth} birthday|{who} turned {age}|{who} became {years}|"
+        "{who} was {years} old? today|"
+        "{whose} {nth} birthday|when/day {who} turned/became {age}|{nth} birthday of {who}",
         "birthday in": "{whose} birthday in? {year}",
         "birth": "when/day {who} was born|{who} was born|{whose} birth|birth of {who}|when {who} came/arrived",
         "birth year": "year when/that? {who} was born|year of {whose} birth|{whose} birth year",

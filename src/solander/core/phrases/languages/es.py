@@ -11,18 +11,18 @@ __all__ = ["SPANISH"]
 SPANISH = Language(
     code="es",
     months=(
-        "enero|ene",
-        "febrero|feb",
-        "marzo|mar",
-        "abril|abr",
+        "enero|ene|en.º|eno",
+        "febrero|feb|febr|febo",
+        "marzo|mar|mzo",
+        "abril|abr|abl",
         "mayo|may",
-        "junio|jun",
-        "julio|jul",
-        "agosto|ago",
-        "septiembre|setiembre|sept|sep|set",
-        "octubre|oct",
-        "noviembre|nov",
-        "diciembre|dic",
+        "junio|jun|jun",
+        "julio|jul|jul",
+        "agosto|ago|agto|agt|agsto",
+        "septiembre|setiembre|sept|sep|set|septbre|sbre|7bre|septe",
+        "octubre|oct|octbre|8bre|obre",
+        "noviembre|nov|novbre|9bre|nbre",
+        "diciembre|dic|dicbre|10bre|dbre",
     ),
     seasons=("primavera", "verano|vacaciones de verano|veraneo", "otoño", "invierno"),
     weekdays=("lunes", "martes", "miércoles", "jueves", "viernes", "sábado", "domingo"),
@@ -95,9 +95,16 @@ SPANISH = Language(
     hundreds={"mil ochocientos": 1800, "mil novecientos": 1900, "dos mil": 2000},
     ordinals=spanish_ordinals(),
     century="siglo",
-    about="casi|hacia|alrededor de|sobre|ca|c|circa|aproximadamente|cerca de",
-    about_after="más o menos|o así|aproximadamente",
-    maybe="me parece|diría|quizás|quizá|tal vez|probablemente|posiblemente|creo",
+    about="casi|hacia|alrededor de|sobre|ca|c|circa|aproximadamente|cerca de|más o menos|hacia el año|"
+    "por el año|a eso de|allá por el|allá por|allá por los años",
+    about_after="más o menos|o así|aproximadamente|año arriba año abajo|poco más o menos|por ahí|o por ahí|"
+    "año más año menos",
+    maybe="creo que|creo que fue|me parece que|yo creo que|yo creo|no estoy segura|no estoy seguro|"
+    "no estoy muy segura|no estoy muy seguro|no sé si|no recuerdo bien|no me acuerdo bien|no lo sé|"
+    "digamos|diría que|yo diría que|yo diría|supongo que|supongo|pongamos|será|sería|debe ser|debió ser|"
+    "debió de ser|debía ser|puede ser|puede que fuera|si no me equivoco|si mal no recuerdo|"
+    "si no recuerdo mal|no lo juraría|a lo mejor|a ver si|seguramente|imagino que|me parece|diría|quizás|"
+    "quizá|tal vez|probablemente|posiblemente|creo",
     early="principios|a principios|comienzos|a comienzos|inicios|a inicios|principio|inicio|comienzo",
     mid="mediados|a mediados|mitad",
     late="finalizando|finales|a finales|fines|a fines|final|fin",
@@ -114,12 +121,28 @@ SPANISH = Language(
     during="durante|durante la",
     week_of="semana del|semana de",
     lab="revelado|revelada",
-    correction="no|perdón|mejor dicho|digo",
-    filler="eeh|em|entre los|o sea|bueno|pues|el|la|los|las|de|del|en|año|eh|este",
+    correction="no espera|espera|no miento|miento|me equivoco|qué digo|qué estoy diciendo|no no|ay no|digo mal|"
+    "no es así|quiero decir|o mejor|más bien|sino|corrijo|disculpa|no|perdón|mejor dicho|digo",
+    filler="eeh|em|entre los|o sea|bueno|pues|el|la|los|las|de|del|en|año|eh|este|pero|ay|ah|que|a ver|mira|"
+    "entonces|oh",
     first_half="primera mitad de los|primera mitad de|primera mitad del",
     second_half="segunda mitad de los|segunda mitad de|segunda mitad del",
-    was="era",
+    was="era|fue|es|esto fue|eso fue|eso es|esto es|sería|fue por|fue en",
     streets="calle|plaza|avenida|paseo",
+    labels="n . º|n º|nº|n°|nro .|núm .|num .|número|neg .|negativo|placa|página|pág .|tel .|teléfono|telf .|"
+    "lote|habitación|tren",
+    hours="h|horas|hrs|hs",
+    clock="a las|las",
+    born="n .|nac .|nacido|nacida|nació en|nacido en|nacida en|nacida el|nacido el|fallecido|fallecida|"
+    "falleció en|m .|( n",
+    framing="en el|en el año|año|el año|por el|por el año|hacia el|del|sobre el|allá por el|para el|desde el|"
+    "hasta el|antes del|después del|fue en el|era el|era en el|fue el|sería el|sería en el|sería por el|"
+    "por allá el|a eso del|es del|es de el|allá por|en los",
+    framed_by="sería|era|fue",
+    clauses="cuando|que|con|nosotros|yo|él|ella|mi|nuestra|nuestro|fuimos|estábamos|teníamos|y|en casa|antes|"
+    "después|porque|vivíamos",
+    something="y tantos|y tantas|y pico|y algo|y poco|y pocos|y muchos",
+    denial="no|no en|no en el|no fue en|no es",
     units={"year": "año|años|añitos", "month": "mes|meses", "week": "semana|semanas", "day": "día|días"},
     many="años|meses|semanas|días",
     few={"unos|unas|unos pocos|pocos|algunos|unos cuantos|varios": (2, 5), "un par de": (2, 3)},
@@ -129,7 +152,9 @@ SPANISH = Language(
     lives={
         "age": "cuando la/el? {who} tenía solo? {age}|{who} tenía {age}|{who} con {age}|{who} a los {age}|"
         "{who} a la edad de {age}|{who} de {years}|{who} {years}|{who} tiene {years}",
-        "birthday": "{nth} cumpleaños de {who}|cuando la/el? {who} cumplió {age}|{who} cumplió {age}",
+        "birthday": "{who} en su {nth} cumpleaños|{who} en/el? su cumpleaños número {age}|"
+        "cuando {who} cumplía {age}|{who} cumplía {age}|{who} al cumplir {age}|"
+        "{nth} cumpleaños de {who}|cuando la/el? {who} cumplió {age}|{who} cumplió {age}",
         "birthday in": "cumpleaños de {who} en? {year}",
         "birth": "cuando nació la/el? {who}|cuando la/el? {who} nació|nacimiento de {who}|"
         "naciera/naciese la/el? {who}|"

@@ -13,6 +13,12 @@ _TO_NINETEEN = [
 ]
 
 
+_HUNDREDS = (
+    *(("mille neuf cent", 19), ("mil neuf cent", 19), ("dix-neuf cent", 19), ("dix neuf cent", 19)),
+    *(("mille huit cent", 18), ("mil huit cent", 18), ("dix-huit cent", 18)),
+)
+
+
 def _numbers() -> dict[str, int]:
     found = {word: number for number, word in enumerate(_TO_NINETEEN, 1)}
     bases = (("vingt", 20, 9), ("trente", 30, 9), ("quarante", 40, 9), ("cinquante", 50, 9), ("soixante", 60, 19))
@@ -45,7 +51,7 @@ def _years() -> dict[str, int]:
         for words, number in _numbers().items()
         if number < 30
     }
-    for hundreds, century in (("mille neuf cent", 19), ("dix-neuf cent", 19), ("mille huit cent", 18)):
+    for hundreds, century in _HUNDREDS:
         found[f"{hundreds}|{hundreds}s"] = century * 100
         for words, number in _numbers().items():
             found["|".join(f"{hundreds} {each}" for each in words.split("|"))] = century * 100 + number
@@ -55,18 +61,18 @@ def _years() -> dict[str, int]:
 FRENCH = Language(
     code="fr",
     months=(
-        "janvier|janv|jan",
-        "février|fév|févr",
+        "janvier|janv|jan|janvr",
+        "février|fév|févr|févr|fevr",
         "mars",
-        "avril|avr",
+        "avril|avr|av",
         "mai",
         "juin",
-        "juillet|juil",
-        "août|aoû",
-        "septembre|sept|sep",
-        "octobre|oct",
-        "novembre|nov",
-        "décembre|déc",
+        "juillet|juil|juil|juill|jt|jlt",
+        "août|aoû|aout",
+        "septembre|sept|sep|septbre|7bre|sbre",
+        "octobre|oct|octbre|8bre",
+        "novembre|nov|novbre|9bre",
+        "décembre|déc|10bre|xbre|décbre|dbre",
     ),
     seasons=("printemps", "été|vacances d'été|grandes vacances", "automne", "hiver"),
     weekdays=("lundi", "mardi", "mercredi", "jeudi", "vendredi", "samedi", "dimanche"),
@@ -146,9 +152,19 @@ FRENCH = Language(
     numbers={**_numbers(), **_years()},
     ordinals=_ordinals(),
     century="siècle",
-    about="presque|vers|environ|circa|ca|autour de|aux environs de|à peu près|à peu près en|approximativement|c",
-    about_after="environ|ou à peu près",
-    maybe="il me semble que|je pense|disons|peut-être|probablement|sans doute|je crois|sûrement|possiblement|"
+    about="presque|vers|environ|circa|ca|autour de|aux environs de|à peu près|à peu près en|approximativement|"
+    "c|à quelque chose près|plus ou moins|grosso modo",
+    about_after="environ|ou à peu près|à peu près|plus ou moins|à peu de chose près|à un an près|"
+    "à quelque chose près|grosso modo|dans ces eaux-là",
+    maybe="mettons|mettons en|je ne suis plus très sûre|je ne suis plus très sûr|je ne suis pas sûre|"
+    "je ne suis pas sûr|je ne suis plus sûre|je ne suis plus sûr|je ne suis pas très sûre|"
+    "je ne suis pas très sûr|pas sûre|pas sûr|plus très sûre|plus très sûr|pas très sûre|pas très sûr|"
+    "plus sûre|plus sûr|je ne sais plus|je sais plus|je ne sais plus trop|je ne sais plus bien|"
+    "je crois bien|je crois que|je crois que c'était|je pense que|je dirais|on va dire|ça doit être|"
+    "ce doit être|ce devait être|ça devait être|si je me souviens bien|si je ne me trompe|"
+    "si je ne m'abuse|sauf erreur|à mon avis|m'est avis|possible|je n'en jurerais pas|"
+    "je n'en mettrais pas ma main au feu|mais je ne le jurerais pas|il se peut|on dirait|"
+    "il me semble que|je pense|disons|peut-être|probablement|sans doute|je crois|sûrement|possiblement|"
     "il me semble",
     early="tout début|au début du|début du|aux débuts des|commencement de|début|début des|au début des|début de",
     mid="au milieu de|au milieu du|milieu de|milieu du|milieu|mi|milieu des|au milieu des|mi-",
@@ -169,10 +185,27 @@ FRENCH = Language(
     "la seconde moitié des|deuxième moitié|seconde moitié",
     week_of="semaine du|semaine de",
     lab="développé|tirage|tiré|développée",
-    correction="non|pardon|je veux dire|plutôt|enfin non",
-    filler="courant|bah|le|la|les|l'|d'|de|du|des|en|au|aux|à|dans|l'an|l'année|année|an|euh|hum|ben|prise|datée",
-    was="c'était|était",
+    correction="ah non|mais non|non attends|non attendez|attends|attendez|qu'est-ce que je dis|"
+    "qu'est-ce que je raconte|je me trompe|c'est faux|ce n'est pas ça|c'est pas ça|je dis des bêtises|"
+    "je mens|je voulais dire|je veux dire plutôt|ou plutôt|enfin|excusez-moi|oh non|non|pardon|"
+    "je veux dire|plutôt|enfin non",
+    filler="où|courant|bah|le|la|les|l'|d'|de|du|des|en|au|aux|à|dans|l'an|l'année|année|an|euh|hum|ben|prise|"
+    "datée|oh|ah|mais|alors|ça|que|qu'|voyons|eh bien|donc|ce",
+    was="c'était|était|c'est|ce fut|ça c'était|fut|c'était en",
     streets="rue|place|avenue|boulevard|quai|square",
+    labels="n ° |n°|nº|no .|numéro|num .|négatif|nég .|cliché|plaque|page|p .|tél .|téléphone|lot|chambre|train|"
+    "vol|salle",
+    hours="h|heures|heure|hrs",
+    clock="à|de",
+    born="né|née|nés|né en|née en|né le|née le|né vers|née vers|décédé|décédée|mort|morte|décédé en|mort en|"
+    "morte en|n . en|( n .|°",
+    framing="en|c'était|c'était en|c'est|c'est en|l'an|l'année|ça devait être|ce devait être|ça doit être en|"
+    "ça doit être|vers|depuis|avant|après|jusqu'en|dès|ça c'était|ça c'était en|ça c'est|mettons|disons|"
+    "ou en|en l'an",
+    framed_by="c'était|c'est ça",
+    clauses="on|nous|j'|je|il|elle|quand|ils|elles|et|avec|chez|juste|mon|ma|mes|notre|nos|avant|après",
+    something="et quelques|et des poussières|et quelque|et quelque chose|et je sais plus quoi",
+    denial="pas|pas en|pas dans",
     units={"year": "an|ans|année|années", "month": "mois", "week": "semaine|semaines", "day": "jour|jours"},
     many="ans|années|semaines|jours",
     few={"quelques|plusieurs": (2, 5), "une": (1, 1)},
@@ -182,7 +215,9 @@ FRENCH = Language(
     lives={
         "age": "quand/lorsque {who} avait {age}|quand/lorsqu'/lorsque {who} n'avait que {age}|{who} avait {age}|"
         "{who} à {years}|{who} à l' âge de/d' {age}|{who} âgé/âgée de/d' {age}|{who} {years}|{who} a {years}",
-        "birthday": "{nth} anniversaire de/d' {who}|quand {who} a eu {age}|quand {who} eut {age}|"
+        "birthday": "{who} pour/à ses {years}|{who} le jour de ses {years}|{who} a eu {years}|"
+        "{who} eut {years}|{who} à son {nth} anniversaire|{who} fêtait ses {years}|"
+        "{nth} anniversaire de/d' {who}|quand {who} a eu {age}|quand {who} eut {age}|"
         "les {years} de/d' {who}|"
         "anniversaire des {years} de/d' {who}",
         "birthday in": "anniversaire de/d' {who} en? {year}",

@@ -11,18 +11,18 @@ __all__ = ["ITALIAN"]
 ITALIAN = Language(
     code="it",
     months=(
-        "gennaio|gen|genn",
+        "gennaio|gen|genn|genn.o",
         "febbraio|feb|febbr",
-        "marzo|mar",
-        "aprile|apr",
-        "maggio|mag",
-        "giugno|giu",
-        "luglio|lug",
-        "agosto|ago",
-        "settembre|sett|set",
-        "ottobre|ott",
-        "novembre|nov",
-        "dicembre|dic",
+        "marzo|mar|mzo",
+        "aprile|apr|april",
+        "maggio|mag|magg|magg.o",
+        "giugno|giu|giug",
+        "luglio|lug|lugl",
+        "agosto|ago|agos|ag",
+        "settembre|sett|set|settem|7bre|settbre",
+        "ottobre|ott|ottob|8bre|ottbre",
+        "novembre|nov|9bre|novbre|novem",
+        "dicembre|dic|10bre|dicbre|xbre",
     ),
     seasons=("primavera", "estate|vacanze estive", "autunno", "inverno"),
     weekdays=("lunedì", "martedì", "mercoledì", "giovedì", "venerdì", "sabato", "domenica"),
@@ -106,9 +106,16 @@ ITALIAN = Language(
     hundred_joints="e",
     ordinals=italian_ordinals(),
     century="secolo",
-    about="quasi|verso|verso il|circa|ca|c|intorno al|attorno al|intorno a|all'incirca",
-    about_after="circa|o giù di lì",
-    maybe="penso|mi pare|direi|forse|probabilmente|credo|può darsi",
+    about="quasi|verso|verso il|circa|ca|c|intorno al|attorno al|intorno a|all'incirca|più o meno|su per giù|"
+    "grosso modo|suppergiù|nei dintorni del",
+    about_after="circa|o giù di lì|più o meno|su per giù|suppergiù|grosso modo|o quasi|anno più anno meno|"
+    "o lì attorno|o giù di li|all'incirca",
+    maybe="mi sembra|mi sembra che|mi sembra di|mi pare che|credo che|credo fosse|credo sia|penso che|"
+    "penso fosse|non sono sicura|non sono sicuro|non sono più sicura|non sono più sicuro|"
+    "non ne sono sicura|non ne sono sicuro|non ricordo bene|non mi ricordo bene|non so se|non saprei|"
+    "diciamo|direi che|dovrebbe essere|doveva essere|sarà stato|sarà|se non sbaglio|se non erro|"
+    "se ricordo bene|se ben ricordo|non lo giurerei|non ci giurerei|può essere|immagino|suppongo|"
+    "mettiamo|a occhio e croce|a mio parere|penso|mi pare|direi|forse|probabilmente|credo|può darsi",
     early="principio|principio degli|agli inizi degli|inizio|inizi|primi|inizio degli|inizi degli|"
     "all'inizio degli",
     mid="metà|metà degli|a metà degli",
@@ -128,12 +135,31 @@ ITALIAN = Language(
     during="durante|durante la",
     week_of="settimana del|settimana di|settimana dal",
     lab="sviluppo|sviluppata|sviluppato",
-    correction="no|anzi|scusa|volevo dire",
-    filler="negli|nei|dagli|ehi|il|lo|la|i|gli|l'|di|del|della|dell'|nel|nell'|nella|in|all'|anno|eh|ehm",
+    correction="no aspetta|aspetta|"
+    "no scusa|scusate|macché|mi sbaglio|sbaglio|ma che dico|che dico|che sto dicendo|"
+    "dico una bugia|non è vero|no no|ah no|cioè|volevo dire no|o meglio|bensì|mi correggo|no|anzi|scusa|"
+    "volevo dire",
+    filler="cui|negli|nei|dagli|ehi|il|lo|la|i|gli|l'|di|del|della|dell'|nel|nell'|nella|in|all'|anno|eh|ehm|ma|ah|"
+    "oh|allora|beh|be'|dunque|che|ecco",
     first_half="prima metà degli|prima metà del|prima metà",
     second_half="seconda metà degli|seconda metà del|seconda metà",
-    was="era",
+    was="era|fu|è|è stato|era il|fosse|sarebbe|quello era|questa è|questo è|questa era",
     streets="via|piazza|viale|corso|largo",
+    labels="n .|n °|n°|nº|nr .|num .|numero|neg .|negativo|lastra|pagina|pag .|tel .|telefono|lotto|stanza|"
+    "treno|cl .",
+    hours="h|ore",
+    clock="alle|delle|ore|le|ore le|alle ore",
+    born="nato|nata|n . nel|nato nel|nata nel|nato il|nata il|( n .|morto|morta|morto nel|morta nel|deceduto|"
+    "deceduta|classe|m . nel",
+    framing="nel|nell'anno|anno|l'anno|del|dal|era il|era nel|fu nel|sul|verso il|intorno al|fino al|è del|è il|"
+    "era l'anno|attorno al|prima del|dopo il|sarà stato il|sarà stato nel|sarà il|del '|nel '|negli|"
+    "è stato nel",
+    framed_by="era|sarà stato|mi pare fosse|fu",
+    clauses="quando|che|con|noi|io|lui|lei|mio|mia|nostro|nostra|siamo|eravamo|avevamo|e|dal|dalla|da|a casa|"
+    "prima|dopo|perché|al|in",
+    something="e rotti|e qualcosa|e passa|e qualche cosa|e spiccioli",
+    denial="non|non nel|non era|non è",
+    year_counts={"e.f.|e. f.|era fascista|dell'era fascista": "1922-10-29"},
     units={
         "year": "anno|anni|annetti",
         "month": "mese|mesi",
@@ -148,7 +174,9 @@ ITALIAN = Language(
     lives={
         "age": "quando la/il? {who} aveva solo? {age}|{who} aveva {age}|{who} a {years}|{who} di {years}|"
         "{who} all' età di {age}|{who} {years}|{who} ha {years}",
-        "birthday": "{nth} compleanno di/della/del {who}|quando la/il? {who} compì {age}|"
+        "birthday": "{who} al/per suo {nth} compleanno|{who} per il suo {nth} compleanno|"
+        "{who} nel giorno del? suo? {nth} compleanno|{who} compì/compiva {age}|{who} ha compiuto {age}|"
+        "{nth} compleanno di/della/del {who}|quando la/il? {who} compì {age}|"
         "quando la/il? {who} ha compiuto {age}",
         "birthday in": "compleanno di {who} nel/del? {year}",
         "birth": "quando nacque la/il? {who}|quando la/il? {who} nacque|quando è nato/nata {who}|"

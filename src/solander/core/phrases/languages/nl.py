@@ -21,10 +21,10 @@ DUTCH = Language(
         "juni|jun",
         "juli|jul",
         "augustus|aug",
-        "september|sept|sep",
-        "oktober|okt",
-        "november|nov",
-        "december|dec",
+        "september|sept|sep|septr|7ber",
+        "oktober|okt|oct|okt|october",
+        "november|nov|novr",
+        "december|dec|decr",
     ),
     seasons=("lente|voorjaar", "zomer|zomervakantie", "herfst|najaar", "winter"),
     weekdays=("maandag", "dinsdag", "woensdag", "donderdag", "vrijdag", "zaterdag", "zondag"),
@@ -101,9 +101,16 @@ DUTCH = Language(
     short_hundreds={"achttien": 1800, "negentien": 1900, "twintig": 2000},
     ordinals=dutch_days(),
     century="eeuw",
-    about="bijna|rond|omstreeks|ca|c|circa|ongeveer|om en nabij|rondom",
-    about_after="of zo|ongeveer",
-    maybe="denk ik|dacht ik|misschien|waarschijnlijk|vermoedelijk|mogelijk|wellicht|ik denk",
+    about="bijna|rond|omstreeks|ca|c|circa|ongeveer|om en nabij|rondom|zo rond|zo'n beetje|om en bij|plusminus|"
+    "plus minus|min of meer|zo ongeveer|zo omstreeks",
+    about_after="of zo|ongeveer|of daaromtrent|plusminus|plus minus|min of meer|zo'n beetje|of daar in de buurt|"
+    "of zoiets|zo ongeveer|daaromtrent",
+    maybe="ik meen dat|ik meen|meen ik|ik geloof dat|ik geloof|geloof ik|ik denk dat|ik dacht dat|ik dacht|"
+    "ik weet het niet zeker|weet het niet zeker|niet zeker|ik weet niet meer zeker|ik weet niet meer|"
+    "ik ben er niet zeker van|niet helemaal zeker|ik zou zeggen|zou ik zeggen|laten we zeggen|"
+    "laat ons zeggen|zeg maar|zal wel|het zal|zou kunnen|kan zijn|het kan|als ik me goed herinner|"
+    "als ik me niet vergis|ik durf het niet te zweren|ik gok|ik schat|naar ik meen|volgens mij|het moet|"
+    "denk ik|dacht ik|misschien|waarschijnlijk|vermoedelijk|mogelijk|wellicht|ik denk",
     early="vroeg in de|aan het begin van|in het begin van|begin|vroege|begin van de",
     mid="in het midden van|halverwege|midden|half|medio|midden van de",
     late="laat in de|aan het eind van|aan het einde van|einde van de|eind|einde|late|eind van de",
@@ -120,10 +127,27 @@ DUTCH = Language(
     during="tijdens|tijdens de|gedurende",
     week_of="week van|week vanaf|week",
     lab="ontwikkeld|afgedrukt|afdruk",
-    correction="nee|sorry|ik bedoel|of liever",
-    filler="d|uh|uhm|hm|de|het|den|in|op|van|jaar|het jaar|eh|ehm",
-    was="was",
+    correction="nee wacht|wacht|"
+    "wacht even|nee nee|dat klopt niet|klopt niet|ik lieg|lieg ik|nee ik lieg|wat zeg ik|"
+    "wat zeg ik nou|ik vergis me|fout|niet waar|ach nee|o nee|pardon|liever gezegd|maar dan|beter gezegd|"
+    "hè nee|nee|sorry|ik bedoel|of liever",
+    filler="waarin|d|uh|uhm|hm|de|het|den|in|op|van|jaar|het jaar|eh|ehm|maar|dat|ach|oh|nou|o|ja|dus|zo|eens",
+    was="was|het was|dat was|dit was|dat is|dit is|geweest|zijn geweest|moet",
     season_parts={"voorzomer": (22, 0), "nazomer": (22, 2)},
+    labels="nr .|nr|nummer|no .|neg .|negatief|blz .|blz|pagina|plaat|tel .|telefoon|kamer|trein|lot|foto nr",
+    hours="uur|u|u .|h",
+    clock="om|van",
+    born="geb .|geb|geboren|geboren in|geboren op|overl .|overleden|overleden in|gest .|gestorven|( geb|*",
+    framing="in|het was|dat was|dat was in|het was in|in het jaar|anno|het jaar|dat moet|het moet|sinds|tot|voor|"
+    "na|vanaf|rond|omstreeks|zo rond|dat zal|het zal|dat is|dat is in|was het|begin|eind|was dat in|"
+    "dit is|dit was",
+    framed_by="was het|was dat|was 't|moet het|moet dat|zal het",
+    clauses="toen|we|wij|ik|hij|zij|ze|en|was|waren|hadden|had|met|bij|dat|nog|mijn|onze|net|heb|hebben|op|zijn|"
+    "kwam",
+    something="en nog wat|zoveel|en zoveel|en iets|nog wat",
+    denial="niet|niet in|geen",
+    streets="straat van",
+    streets_behind="straat|laan|plein|weg|gracht|kade",
     units={
         "year": "jaar|jaren|jr|jaartjes",
         "month": "maand|maanden|mnd",
@@ -131,7 +155,7 @@ DUTCH = Language(
         "day": "dag|dagen",
     },
     many="jaren|maanden|weken|dagen",
-    few={"een paar|enkele|enige|een aantal": (2, 5)},
+    few={"een jaar of": (2, 5), "een paar|enkele|enige|een aantal": (2, 5)},
     just="kort|net|vlak|even|meteen|direct|pal",
     nearest="laatste|volgende|vorige|eerstvolgende",
     own="haar|zijn|hun|mijn|onze",
@@ -140,7 +164,8 @@ DUTCH = Language(
         "age": "toen {who} nog? maar? {age} oud? was|toen {who} {age} was|{who} was {age} oud?|"
         "{who} op {years} leeftijd?|"
         "{who} {years} oud?|{who} is {years} oud?|{who} op de? leeftijd van {age}|{who} met {years}",
-        "birthday": "{whose} {nth} verjaardag|{nth} verjaardag van {who}|toen {who} {age} werd",
+        "birthday": "{who} op haar/zijn {nth} verjaardag|{who} {age} werd|"
+        "{whose} {nth} verjaardag|{nth} verjaardag van {who}|toen {who} {age} werd",
         "birthday in": "{whose} verjaardag in? {year}|verjaardag van {who} in? {year}",
         "birth": "toen {who} geboren werd/is/was|toen {who} werd/is/was geboren|{who} geboren werd/is/was|"
         "{who} werd/is/was geboren|geboorte van {who}|{whose} geboorte|dag dat/waarop {who} geboren werd/is",

@@ -97,9 +97,17 @@ NORWEGIAN = Language(
     short_hundreds={"atten": 1800, "nitten": 1900},
     ordinals=norwegian_days(),
     century="århundre",
-    about="nesten|omkring|ca|cirka|circa|c|rundt|omtrent|kring",
-    about_after="omtrent|eller så",
-    maybe="tror jeg|jeg tror|kanskje|trolig|antakelig|antagelig|sannsynligvis|muligens",
+    about="nesten|omkring|ca|cirka|circa|c|rundt|omtrent|kring|sånn|sånn omtrent|mer eller mindre|pluss minus|"
+    "cirka rundt|sånn cirka|sånn rundt",
+    about_after="omtrent|eller så|sånn omtrent|sånn cirka|mer eller mindre|eller der omkring|eller deromkring|"
+    "pluss minus|eller noe sånt|sånn noenlunde|sånn",
+    maybe="jeg er ikke sikker|er ikke sikker|ikke sikker|jeg er ikke helt sikker|ikke helt sikker|"
+    "jeg vet ikke helt|jeg vet ikke|jeg husker ikke sikkert|jeg mener det var|jeg mener at|"
+    "jeg tror det var|jeg tror at|vil jeg tro|jeg vil tro|vil jeg si|jeg vil si|jeg skulle tro|"
+    "skulle jeg tro|jeg gjetter|la oss si|skal vi si|det kan|kan være|kan ha vært|må ha vært|det må|"
+    "hvis jeg husker rett|hvis jeg ikke tar feil|om jeg ikke husker feil|jeg kan ikke sverge på det|"
+    "kan ikke sverge på det|visstnok|vel|nok|synes jeg|jeg synes|tror jeg|jeg tror|kanskje|trolig|"
+    "antakelig|antagelig|sannsynligvis|muligens",
     early="starten av|i starten av|først på|tidlig på|begynnelsen av|tidlig i|i begynnelsen av",
     mid="midten av|midt på|i midten av",
     late="mot slutten av|sist på|sent i|slutten av|sent på|i slutten av",
@@ -116,10 +124,12 @@ NORWEGIAN = Language(
     during="under",
     week_of="uken fra|uka fra|uken i|uka i|uken|uka",
     lab="fremkalt|framkalt|kopiert",
-    correction="nei|unnskyld|jeg mener",
-    filler="d|fra|øh|den|det|i|på|år|året|ved|av|eh",
+    correction="nei vent|vent|nei nei|hva sier jeg|nei hva sier jeg|det stemmer ikke|stemmer ikke|"
+    "nei det stemmer ikke|jeg lyver|nå lyver jeg|feil|det var feil|jeg tar feil|nå tar jeg feil|å nei|"
+    "neida|eller rettere sagt|rettere sagt|eller nei|beklager|nei|unnskyld|jeg mener",
+    filler="d|fra|øh|den|det|i|på|år|året|ved|av|eh|men|at|å|ja|jo|altså|da|la meg tenke|la meg se|jaja|nå|ah",
     century_endings="-tallet|tallet",
-    was="var",
+    was="var|det var|det er|var det|dette er|dette var|ha vært|vært|det blir",
     feast_without_day={"jul": "christmas~"},
     dash_years=True,
     season_parts={
@@ -128,6 +138,18 @@ NORWEGIAN = Language(
         "sensommeren|sensommer": (22, 2),
         "senhøsten|seinhausten": (23, 2),
     },
+    labels="nr .|nr|nummer|no .|neg .|negativ|side|s .|plate|tlf .|tlf|telefon|rom|tog|bilde|foto nr",
+    hours="h",
+    clock="kl .|kl|klokka|klokken",
+    born="f .|født|født i|født den|fødd|( f|død|død i|død den|d . i|gift",
+    framing="i|det var|det var i|var det|var det i|år|anno|året|fra|siden|til|før|etter|omkring|rundt|det er|"
+    "det var nok|det var vel|det må|sommeren|vinteren|våren|høsten|det er nok|det er vel|somrene",
+    framed_by="var det|var det nok|var det vel|må det|er det|blir det",
+    clauses="da|når|vi|jeg|han|hun|de|og|som|hadde|var|med|hos|på|like|min|vår|før|rett|oppe|ute|hjemme|ved|"
+    "etter|dengang",
+    something="et eller annet|noe|og noe|- noe|og et eller annet|noenting",
+    denial="ikke|ikke i|ei",
+    streets_behind="gate|gaten|gata|vei|veien|plass|torg",
     units={
         "year": "år|året",
         "month": "måned|måneder|måneden|månad",
@@ -143,7 +165,8 @@ NORWEGIAN = Language(
     lives={
         "age": "da/når {who} var bare? {age} gammel/gamal?|{who} var {age} gammel/gamal?|{who} på {years}|"
         "{who} {years} gammel/gamal?|{who} er {years} gammel/gamal?|{who} i en? alder av {age}",
-        "birthday": "{whose} {nth} fødselsdag/bursdag|da {who} fylte {age}|{who} fylte {age}",
+        "birthday": "{who} på sin? {nth} fødselsdag/bursdag|{who} på hennes/hans {nth} fødselsdag|"
+        "{whose} {nth} fødselsdag/bursdag|da {who} fylte {age}|{who} fylte {age}",
         "birthday in": "{whose} fødselsdag/bursdag i? {year}",
         "birth": "da/når {who} ble/blei/vart født|{who} ble/blei/vart født|{whose} fødsel|"
         "da {who} kom til verden|"

@@ -126,9 +126,17 @@ POLISH = Language(
     ordinals=polish_days(),
     year_endings="-go|-ego|-ym|-tym|-tego|-szym|-szego|-gim|-giego",
     century="wiek|wieku",
-    about="prawie|niemal|około|ok|ca|circa|mniej więcej|koło",
-    about_after="mniej więcej",
-    maybe="myślę|zdaje się|wydaje mi się|może|chyba|prawdopodobnie|być może",
+    about="prawie|niemal|około|ok|ca|circa|mniej więcej|koło|jakoś tak|gdzieś tak|gdzieś koło|tak gdzieś|"
+    "tak około|w okolicach|plus minus|z grubsza",
+    about_after="mniej więcej|plus minus|jakoś tak|coś koło tego|około|z grubsza|albo coś koło tego|tak jakoś|"
+    "coś takiego|w przybliżeniu",
+    maybe="wydaje mi się że|wydaje mi się że to|zdaje mi się że|zdaje mi się|zdaje się że|myślę że|myślę że to|"
+    "sądzę że|sądzę|nie jestem pewna|nie jestem pewien|nie jestem pewny|nie jestem już pewna|"
+    "nie pamiętam dokładnie|nie wiem dokładnie|nie wiem czy|powiedzmy|powiedzmy że|powiedziałabym|"
+    "powiedziałbym|mógł|mogło|mogło być|mógł to być|musiał być|musiało być|pewnie|przypuszczam że|"
+    "przypuszczam|przypuszczalnie|jeśli się nie mylę|jeśli dobrze pamiętam|o ile pamiętam|"
+    "o ile się nie mylę|jak dobrze pamiętam|nie przysięgnę|głowy nie dam|chyba że|bodaj|bodajże|myślę|"
+    "zdaje się|wydaje mi się|może|chyba|prawdopodobnie|być może",
     early="początkiem|z początku|wczesnych|początek|początku|na początku|wczesne",
     mid="połowy|połowa|połowie|w połowie",
     late="końca|schyłek|schyłku|u schyłku|koniec|końcu|pod koniec|późne",
@@ -145,12 +153,26 @@ POLISH = Language(
     during="podczas|w czasie",
     week_of="tydzień od|tydzień|tygodniu",
     lab="wywołano|wywołane",
-    correction="nie|przepraszam|to znaczy|raczej",
-    filler="yyy|eee|hmm|za|w|we|na|r|roku|rok|dnia|z",
+    correction="nie kłamię|kłamię|nie czekaj|czekaj|zaraz|nie zaraz|co ja mówię|co ja gadam|mylę się|pomyłka|"
+    "nieprawda|nie nie|ojej nie|źle mówię|a nie|ach nie|chciałam powiedzieć|chciałem powiedzieć|"
+    "właściwie|lecz|tylko że nie|nie tak|nie|przepraszam|to znaczy|raczej",
+    filler="którym|której|yyy|eee|hmm|za|w|we|na|r|roku|rok|dnia|z|ale|że|no|oj|ach|och|więc|tak|ano|hm",
     decade_endings="-tych|-te|tych",
-    was="to|był|było",
+    was="to|był|było|to był|to było|była|to jest|jest|to będzie|było to|był to",
     streets="ulica|ulicy|ul|plac|aleja|al",
     age_words="lat",
+    labels="nr .|nr|numer|no .|neg .|negatyw|str .|strona|klisza|tel .|telefon|pokój|poz .|kl .|m .",
+    hours="godz|godz .|godzina|godzinie|h",
+    clock="godz .|godz|o|o godz .|o godzinie|godzina|o godz",
+    born="ur .|urodz .|urodzony|urodzona|urodzony w|urodzona w|ur . w|zm .|zmarł|zmarła|zmarł w|zmarła w|( ur|"
+    "rocznik",
+    framing="w|we|to był|to było|to było w|było to w|w roku|rok|roku|od|do|przed|po|z|około|koło|był|był to|"
+    "to chyba|to chyba był|w roku pańskim|to był rok|to będzie|to jest|to był chyba",
+    framed_by="to był|to było|był|chyba to był|rok to był|było",
+    clauses="kiedy|gdy|my|ja|on|ona|oni|i|jak|z|u|na|byliśmy|mieliśmy|mieszkaliśmy|zaraz|mój|moja|nasz|nasza|"
+    "przed|po|byłam|byłem|jeszcze|wtedy|nad",
+    something="któryś|któregoś|którymś|z hakiem|coś|z czymś|parę",
+    denial="nie|nie w|nie był",
     units={
         "year": "rok|lata|lat|latach|roczek|latka",
         "month": "miesiąc|miesiące|miesięcy|miesiącu|miesiącach|mies",
@@ -158,7 +180,7 @@ POLISH = Language(
         "day": "dzień|dni|dniach",
     },
     many="lata|lat|latach|miesiące|miesięcy|tygodnie|tygodni|dni",
-    few={"kilka|parę|kilku|paru": (2, 5)},
+    few={"jakieś": (2, 5), "kilka|parę|kilku|paru": (2, 5)},
     just="tuż|zaraz|krótko|niedługo|wkrótce|na krótko|bezpośrednio",
     nearest="ostatni|ostatnie|ostatnia|ostatnią|następny|następne|następna|następną",
     own="jej|jego|ich|swoje",
@@ -167,7 +189,9 @@ POLISH = Language(
     lives={
         "age": "kiedy/gdy {who} miała/miał tylko? {age}|{who} miała/miał {age}|kiedy/gdy {age} miała/miał {who}|"
         "{who} lat {age}|{who} w wieku {age}|{who} mając {age}|{who} {years}|{who} ma {years}",
-        "birthday": "{nth} urodziny/urodzin {who}|{nth} urodzinach/urodzinami {who}|"
+        "birthday": "{who} w/na? swoje/jej/jego? {nth} urodziny|{who} skończyła/skończył {age}|"
+        "{who} kończyła/kończył {age}|"
+        "{nth} urodziny/urodzin {who}|{nth} urodzinach/urodzinami {who}|"
         "kiedy/gdy {who} skończyła/skończył {age}",
         "birthday in": "urodziny {who} w? {year}",
         "birth": "kiedy/gdy urodziła/urodził się {who}|kiedy/gdy {who} się? urodziła/urodził się?|"

@@ -11,18 +11,18 @@ __all__ = ["PORTUGUESE"]
 PORTUGUESE = Language(
     code="pt",
     months=(
-        "janeiro|jan",
-        "fevereiro|fev",
+        "janeiro|jan|janº|janro",
+        "fevereiro|fev|fevro|fev.º",
         "março|mar",
         "abril|abr",
         "maio|mai",
         "junho|jun",
         "julho|jul",
-        "agosto|ago",
-        "setembro|set",
-        "outubro|out",
-        "novembro|nov",
-        "dezembro|dez",
+        "agosto|ago|agto",
+        "setembro|set|setbro|7bro|7bre",
+        "outubro|out|outbro|8bro",
+        "novembro|nov|novbro|9bro",
+        "dezembro|dez|dezbro|10bro",
     ),
     seasons=("primavera", "verão|férias de verão|férias grandes", "outono", "inverno"),
     weekdays=("segunda-feira", "terça-feira", "quarta-feira", "quinta-feira", "sexta-feira", "sábado", "domingo"),
@@ -96,9 +96,16 @@ PORTUGUESE = Language(
     hundred_joints="e",
     ordinals=portuguese_ordinals(),
     century="século",
-    about="quase|por volta de|cerca de|ca|c|circa|aproximadamente|à volta de",
-    about_after="mais ou menos|aproximadamente",
-    maybe="penso que|creio|talvez|provavelmente|possivelmente|acho|se calhar",
+    about="quase|por volta de|cerca de|ca|c|circa|aproximadamente|à volta de|lá para|mais ou menos|ali por|"
+    "lá por|para aí|lá pelos|à roda de|coisa de",
+    about_after="mais ou menos|aproximadamente|mais coisa menos coisa|mais ano menos ano|ou coisa assim|ou por aí|"
+    "por aí|pouco mais ou menos|ou à volta disso|coisa menos coisa",
+    maybe="acho que|acho que foi|creio que|parece-me que|parece-me|penso|julgo que|julgo|diria que|diria|"
+    "suponho que|suponho|não tenho a certeza|não tenho certeza|não estou certa|não estou certo|"
+    "não sei bem|não me lembro bem|não sei se|digamos|deve ser|deve ter sido|devia ser|pode ser|"
+    "pode ter sido|se não me engano|se bem me lembro|se não estou em erro|não juro|não posso jurar|"
+    "não punha as mãos no fogo|talvez fosse|imagino que|calculo que|penso que|creio|talvez|provavelmente|"
+    "possivelmente|acho|se calhar",
     early="princípios dos|princípios de|inícios dos|inícios de|começo de|começos dos|começos de|início do|"
     "princípio de|primórdios de|início de|início dos|princípio dos|no início dos|começo dos",
     mid="meados do|em meados de|em meados do|meados de|meados dos|em meados dos",
@@ -117,12 +124,28 @@ PORTUGUESE = Language(
     during="durante|durante a",
     week_of="semana de|semana",
     lab="revelado|revelada",
-    correction="não|aliás|desculpe|quer dizer",
-    filler="hum|pelos|o|a|os|as|de|do|da|dos|em|no|na|nos|ano|dia",
+    correction="não minto|minto|não espera|espera|espere|não não|ai não|enganei-me|estou enganada|estou enganado|"
+    "que digo eu|o que é que eu digo|quero dizer|ou melhor|ou antes não|perdão|corrijo|mas sim|"
+    "não é isso|não|aliás|desculpe|quer dizer",
+    filler="hum|pelos|o|a|os|as|de|do|da|dos|em|no|na|nos|ano|dia|mas|ai|ah|ora|que|pois|bem|oh|então|olha",
     first_half="primeira metade dos|primeira metade da|primeira metade de|primeira metade do",
     second_half="segunda metade dos|segunda metade da|segunda metade de|segunda metade do",
-    was="era",
+    was="era|foi|é|isto foi|isso foi|isto é|terá sido|seria|fosse",
     streets="rua|praça|avenida|largo|ponte|travessa",
+    labels="n . º|n º|nº|n°|n .|núm .|número|neg .|negativo|chapa|página|pág .|tel .|telefone|telef .|lote|"
+    "quarto|comboio|trem|bl .",
+    hours="h|horas|hs|hrs",
+    clock="às|das|pelas|até às|as",
+    born="n .|nasc .|nascido|nascida|nasceu em|nascido em|nascida em|nascida a|nascido a|falecido|falecida|"
+    "faleceu em|( n|m . em",
+    framing="em|no ano|ano|no ano de|o ano de|por volta de|foi em|era em|foi no ano|lá para|lá por|ali por|desde|"
+    "até|antes de|depois de|isto é de|isto foi em|isto foi|seria em|seria|terá sido em|devia ser em|é de|"
+    "de mil novecentos e|isso foi em|para|ou em",
+    framed_by="foi|seria|era|devia ser",
+    clauses="quando|que|com|nós|eu|ele|ela|minha|meu|nossa|nosso|fomos|estávamos|tínhamos|ainda|no|na|antes|"
+    "depois|porque|em casa",
+    something="e tal|e tantos|e picos|e qualquer coisa|e poucos|e troca o passo",
+    denial="não|não em|não foi em|não é",
     units={"year": "ano|anos|aninhos", "month": "mês|meses", "week": "semana|semanas", "day": "dia|dias"},
     many="anos|meses|semanas|dias",
     few={"uns|umas|alguns|algumas|poucos|poucas|vários": (2, 5), "um par de": (2, 3)},
@@ -132,7 +155,9 @@ PORTUGUESE = Language(
     lives={
         "age": "quando a/o? {who} tinha só/apenas? {age}|{who} tinha {age}|{who} com {age}|{who} aos {age}|"
         "{who} de {years}|{who} {years}|{who} na/à idade de {age}|{who} tem {years}",
-        "birthday": "{nth} aniversário da/do/de {who}|quando a/o? {who} fez {age}|{who} fez {age}",
+        "birthday": "{who} no seu {nth} aniversário|quando a/o? {who} fazia {age}|{who} fazia {age}|"
+        "{who} completou {age}|{who} ao? completar {age}|"
+        "{nth} aniversário da/do/de {who}|quando a/o? {who} fez {age}|{who} fez {age}",
         "birthday in": "aniversário da/do/de {who} em? {year}",
         "birth": "quando a/o? {who} nasceu|quando nasceu a/o? {who}|nascimento da/do/de {who}|a/o? {who} nascer|"
         "a/o? {who} nascesse|{who} nasceu|nasceu a/o? {who}|dia em que a/o? {who} nasceu",

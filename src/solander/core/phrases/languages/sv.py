@@ -109,9 +109,17 @@ SWEDISH = Language(
     short_hundreds={"nitton": 1900},
     ordinals=swedish_days(),
     century="århundradet",
-    about="nästan|omkring|ca|cirka|circa|c|kring|runt|ungefär|vid pass",
-    about_after="ungefär|eller så",
-    maybe="tror jag|jag tror|kanske|troligen|antagligen|förmodligen|möjligen|nog",
+    about="nästan|omkring|ca|cirka|circa|c|kring|runt|ungefär|vid pass|på ett ungefär|så där|sådär|"
+    "mer eller mindre|plus minus|i runda tal",
+    about_after="ungefär|eller så|på ett ungefär|ungefärligen|så där|sådär|mer eller mindre|eller däromkring|"
+    "plus minus|eller där omkring",
+    maybe="jag är inte säker|är inte säker|inte säker|jag är inte riktigt säker|är inte riktigt säker|"
+    "inte riktigt säker|jag minns inte säkert|jag är inte säker på det|jag vet inte riktigt|jag vet inte|"
+    "jag vill minnas|vill jag minnas|jag tror att|jag tror det var|jag tycker|tycker jag|skulle jag tro|"
+    "jag skulle tro|skulle tro|jag gissar|gissar jag|gissningsvis|säg|låt oss säga|ska vi säga|det bör|"
+    "bör|det kan|kan vara|kan ha varit|måste ha varit|det måste|om jag minns rätt|om jag inte minns fel|"
+    "om jag inte misstar mig|jag kan inte svära på det|kan inte svära på det|troligtvis|väl|tror jag|"
+    "jag tror|kanske|troligen|antagligen|förmodligen|möjligen|nog",
     early="i början på|början på|början av|i början av|tidigt|tidiga",
     mid="mitten av|i mitten av|mitten på",
     late="i slutet på|slutet av|i slutet av|sent|sena|slutet på",
@@ -128,10 +136,12 @@ SWEDISH = Language(
     during="under",
     week_of="veckan från|veckan i|veckan",
     lab="framkallad|framkallat|kopierad",
-    correction="nej|förlåt|jag menar|rättare sagt",
-    filler="d|från|öh|den|det|i|på|år|året|vid|av|eh",
+    correction="nej vad säger jag|vad säger jag|nej vänta|vänta|nej nej|nej fel|fel|jag ljuger|nu ljuger jag|"
+    "det stämmer inte|stämmer inte|nej det stämmer inte|det var fel|jag tar fel|nu tar jag fel|"
+    "eller rättare sagt|ursäkta|åh nej|nä|näe|snarare|utan|nej|förlåt|jag menar|rättare sagt",
+    filler="d|från|öh|den|det|i|på|år|året|vid|av|eh|men|att|åh|ja|jo|nåja|ju|då|ah|äh|nå",
     century_endings="-talet|talet|-tal|tal|-talets",
-    was="var",
+    was="var|det var|det är|var det|det här är|det här var|ha varit|varit|det blir",
     feast_without_day={"jul": "christmas~"},
     dash_years=True,
     season_parts={
@@ -141,6 +151,18 @@ SWEDISH = Language(
         "senhösten|senhöst": (23, 2),
         "förvåren": (21, 0),
     },
+    labels="nr .|nr|nummer|no .|n : o|neg .|negativ|sid .|sidan|s .|plåt|tel .|telefon|rum|tåg|bild|foto nr",
+    hours="h",
+    clock="kl .|kl|klockan",
+    born="f .|född|född år|född den|f . d|födda|( f|död|död år|avliden|gift",
+    framing="det var|det var i|var det|år|i|anno|året|från|sedan|till|före|efter|sommaren|omkring|kring|runt|"
+    "det är|det var nog|det var väl|det måste|det bör|sommarn|vintern|våren|hösten|det är nog",
+    framed_by="var det|var det nog|var det väl|måste det|bör det|blir det|är det|vart det",
+    clauses="när|då|vi|jag|han|hon|de|och|som|hade|var|med|hos|på|just|min|vår|innan|strax|uppe|ute|hemma|vid|"
+    "samma",
+    something="- nånting|nånting|någonting|- något|och något|-nånting|och nånting|något",
+    denial="inte|ej|icke|inte i",
+    streets_behind="gatan|vägen|torget|torg",
     units={
         "year": "år|året",
         "month": "månad|månader|månaden|mån",
@@ -156,7 +178,8 @@ SWEDISH = Language(
     lives={
         "age": "när/då {who} var bara? {age} gammal?|{who} var {age} gammal?|{who} vid {years} ålder?|"
         "{who} {years} gammal?|{who} är {years} gammal?|{who} i {nth} årsåldern",
-        "birthday": "{whose} {nth} födelsedag|när/då {who} fyllde {age}|{who} fyllde {age}",
+        "birthday": "{who} på sin {nth} födelsedag|{who} på {nth} årsdagen|{who} på sin {age} årsdag|"
+        "{whose} {nth} födelsedag|när/då {who} fyllde {age}|{who} fyllde {age}",
         "birthday in": "{whose} födelsedag {year}",
         "birth": "när/då {who} föddes|när {who} är/blev född|{who} föddes|{whose} födelse|"
         "dagen då/när {who} föddes",
