@@ -232,14 +232,19 @@ def test_a_statement_is_withdrawn_never_overwritten(box: Catalogue) -> None:
     assert [one.action for one in box.history() if one.table == "statements"] == ["update", "insert"]
 
 
-def test_a_settled_question_is_not_raised_again(box: Catalogue) -> None:
+def test_a_question_that_settled_itself_and_comes_up_again_waits_again(box: Catalogue) -> None:
     with box.act("Ada", "asked") as act, act.work() as work:
         work.ask(made.a_question("q1", "B1-0001"))
         work.settle("q1")
-        work.ask(made.a_question("q1", "B1-0001"))
         work.commit()
     assert box.questions() == []
     assert [one.settled for one in box.questions(settled=True)] == [made.NOW]
+    with box.act("Ada", "asked again") as act, act.work() as work:
+        work.ask(made.a_question("q1", "B1-0001"))
+        work.commit()
+    assert [one.key for one in box.questions()] == ["q1"]
+    box.undo("Ada")
+    assert box.questions() == []
 
 
 def test_saying_the_same_again_writes_nothing(box: Catalogue) -> None:

@@ -84,7 +84,8 @@ def test_a_take_in_says_what_it_did(box: Path, files: Path) -> None:
         assert [one.accession for one in collection.catalogue.prints()] == ["B1-E2-0001", "B1-E2-0002"]
     text = said("accession", box, files)
     assert text.startswith("3 files: 0 captures taken in, 0 ")
-    assert len(text.splitlines()) == 2, "what was done, and how many were here already"
+    assert "Here already and left alone: 3 files." in text
+    assert f"solander chronology {box}" in text
 
 
 def test_a_file_that_was_set_aside_ends_with_1_and_one_line(box: Path, tmp_path: Path) -> None:
@@ -153,7 +154,7 @@ def test_people_and_places_are_taken_in(box: Path, tmp_path: Path) -> None:
 
 
 def test_undo_says_what_it_took_back(box: Path) -> None:
-    assert said("undo", box).startswith("Taken back: took in ")
+    assert said("undo", box).startswith("Undone, as if it had not happened: took in ")
     with Collection.open(box) as collection:
         assert (collection.catalogue.prints(), len(collection.catalogue.captures())) == ([], 3)
 

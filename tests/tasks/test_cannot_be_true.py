@@ -12,7 +12,7 @@ from solander.core.questions import Asks
 from solander.tasks.accession import accession
 from solander.tasks.collection import Collection
 from solander.tasks.described import described
-from solander.tasks.lists import take_in_people
+from solander.tasks.lists import TakenIn, take_in_people
 
 
 @pytest.fixture
@@ -22,7 +22,7 @@ def folder(draw: Draw) -> Path:
     return draw("a.jpg", 1).parent
 
 
-def take_in(collection: Collection, folder: Path, *lines: str) -> tuple[int, tuple[str, ...]]:
+def take_in(collection: Collection, folder: Path, *lines: str) -> TakenIn:
     path = folder.parent / "people.csv"
     path.write_text("\n".join(lines) + "\n", encoding="utf-8")
     return take_in_people(collection, path)
@@ -37,9 +37,9 @@ def clash(collection: Collection, folder: Path, *lines: str) -> str:
 
 def test_a_life_that_ends_before_it_begins_changes_nothing(folder: Path, collection: Collection) -> None:
     take_in(collection, folder, "name,born,died", "Liv,1911,1967", "Ned,1931,")
-    taken_in, set_aside = take_in(collection, folder, "name,born,died", "Liv,1976,1967")
-    assert taken_in == 0
-    assert set_aside == (
+    second = take_in(collection, folder, "name,born,died", "Liv,1976,1967")
+    assert second.count == 0
+    assert second.set_aside == (
         "people.csv, line 2: “Liv” has a life that ends before it begins: 1976 to 1967. Correct one.",
     )
     assert set(collection.catalogue.people()) == {Person("Liv", (), "1911", "1967"), Person("Ned", (), "1931")}

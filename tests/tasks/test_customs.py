@@ -36,7 +36,7 @@ def test_the_order_of_day_and_month_decides_dates_that_were_read_before(dated: C
     assert dates(dated) == {"P-0001": "[1948-03-07,1948-07-03]", "P-0002": "1952"}
     told = change_customs(dated, Customs(day_first=True))
     assert dates(dated) == {"P-0001": "1948-07-03", "P-0002": "1952"}
-    assert told == ["P-0001: “3/7/48” was read as [1948-03-07,1948-07-03], now 1948-07-03"]
+    assert told == ["P-0001: “3/7/48” was read as 7 March or 3 July 1948, now 3 July 1948"]
     assert customs_of(dated.catalogue) == Customs(day_first=True)
 
 

@@ -10,7 +10,7 @@ from solander.core.descriptions import DescribedPrint, PersonShown, When
 from solander.core.people import Person
 from solander.core.prints import Print, accession_number
 from solander.core.statements import About, Says, Statement, Sure
-from solander.tasks.put_in_order import Timeline, mend_words, timeline_of
+from solander.tasks.put_in_order import Timeline, mend_words, people_by_name, timeline_of
 from solander.tasks.worth_asking import worth_asking
 
 BOX = [Print(accession_number("B1", number), "B1", number) for number in range(1, 7)]
@@ -117,6 +117,21 @@ def test_claims_that_settle_only_one_contradiction_are_not_told() -> None:
     line = line_of(*claims, people=ida)
     assert len(line.clashes) == 2
     assert list(mend_words(line)) == []
+
+
+def test_a_name_goes_before_what_others_are_called() -> None:
+    anna, nan = Person("Anna", ("Nan", "Granny"), "1850", "1900"), Person("Nan", (), "1950")
+    assert people_by_name([anna, nan]) == {"Anna": anna, "Nan": nan, "Granny": anna}
+
+
+def test_what_two_people_are_called_leads_to_nobody() -> None:
+    two = [Person("Anna", ("Nan",), "1850"), Person("Berta", ("Nan",), "1950")]
+    assert "Nan" not in people_by_name(two)
+
+
+def test_a_bare_name_gives_way_to_the_one_who_is_called_so() -> None:
+    known = Person("Marie Lefaure", ("Mamie",), "1924-03-12", "2001")
+    assert people_by_name([Person("Mamie"), known])["Mamie"] == known
 
 
 # -- what is best asked next ---------------------------------------------------------------------------------

@@ -252,7 +252,7 @@ def test_an_emptied_cell_and_one_not_understood_withdraw_what_they_said(
     head = "file,date,people,caption"
     enter(collection, folder, head, "a_r.jpg,1950,Ada,At sea", "b_r.jpg,1951,,")
     enter(collection, folder, head, "a_r.jpg,the year the ferry sank,,At sea", "b_r.jpg,,,")
-    assert told(collection) == [("P-0001", Says.CAPTION, "At sea")]
+    assert told(collection) == [("P-0001", Says.CAPTION, "At sea"), ("P-0001", Says.UNREAD_DATE, "")]
 
 
 def test_a_column_that_the_file_lacks_withdraws_nothing(folder: Path, collection: Collection) -> None:

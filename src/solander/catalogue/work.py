@@ -212,9 +212,12 @@ class Work:
             self.recorder.update(statements, statement_id, {"withdrawn": self._now()})
 
     def ask(self, question: Question) -> None:
-        """Raises a question, unless it was raised before, settled or not."""
-        if self.recorder.row(questions, question.key) is None:
+        """Raises a question, unless it waits already; one that had settled itself and comes up again waits again."""
+        known = self.recorder.row(questions, question.key)
+        if known is None:
             self.recorder.insert(questions, question_row(question))
+        elif known["settled"]:
+            self.recorder.update(questions, question.key, {"settled": None, "raised": question.raised})
 
     def settle(self, key: str) -> None:
         """Takes a question from the queue."""

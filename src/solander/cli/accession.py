@@ -8,7 +8,7 @@ from typing import cast
 
 import click
 
-from solander.cli.paper import say, watched
+from solander.cli.paper import command, say, watched
 from solander.core.prints import container_code
 from solander.engine.local import local_executor
 from solander.intake.sides import SidesRule
@@ -59,7 +59,15 @@ def accession(
                 "Stopped. All that was taken in so far is safe; run the same command again to go on.", err=True
             )
             raise
+        waiting = len(opened.catalogue.questions())
     _say_report(report)
+    if waiting:
+        say(f"{counted(waiting, 'question')} {'waits' if waiting == 1 else 'wait'} for you in the browser:")
+        say(f"  {command(f'open {collection}')}")
+    say("The order of time, with reasons:")
+    say(f"  {command(f'chronology {collection}')}")
+    if report.set_aside or report.slip_notes:
+        sys.exit(1)
 
 
 def _say_report(report: Accessioned) -> None:
@@ -71,5 +79,3 @@ def _say_report(report: Accessioned) -> None:
         say(f"Here already and left alone: {counted(len(report.known), 'file')}.")
     for sentence in (*report.set_aside, *report.slip_notes):
         say(sentence)
-    if report.set_aside or report.slip_notes:
-        sys.exit(1)

@@ -43,19 +43,23 @@ def chronology(path: Path, ruler: Path | None, as_json: bool) -> None:
 def _say_collection(path: Path, ruler: Path | None, as_json: bool) -> None:
     with Collection.open(path) as collection:
         told = order_told(collection)
-    if ruler is not None:
-        _draw(told.prints, ruler)
     if as_json:
         for record in _records(told):
             json_line(record)
     else:
         for line in order_lines(told):
             say(line)
+    if ruler is not None:
+        _draw(told.prints, ruler)
 
 
 def _draw(prints: Sequence[DescribedPrint], ruler: Path) -> None:
+    drawing = ruler_svg([bar_of(one) for one in prints], standalone=True)
+    if not drawing:
+        click.echo("No ruler was drawn, for nothing is dated yet.", err=True)
+        return
     try:
-        ruler.write_text(ruler_svg([bar_of(one) for one in prints], standalone=True), encoding="utf-8")
+        ruler.write_text(drawing, encoding="utf-8")
     except OSError as error:
         why = error.strerror or str(error)
         raise CannotBegin(f"{ruler} could not be written", why, "Check the folder and its permissions") from error

@@ -46,7 +46,7 @@ def customs(
         now = evolve(before, **changes)
         if now != before:
             reread = change_customs(opened, now)
-            say(f"{counted(len(reread), 'date')} read again and changed.")
+            say(f"{counted(len(reread), 'date')} read again and changed{':' if reread else '.'}")
             for sentence in reread:
                 say(f"  {sentence}")
         _say(now)

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import click
+from attrs import evolve
 
 from solander.cli.paper import json_line, say
 from solander.core.customs import Customs
 from solander.core.dates import day_text, parse_edtf, words
 from solander.core.errors import InvalidValue
-from solander.tasks.date import DateReader
+from solander.tasks.collection import Collection
+from solander.tasks.date import DateReader, date_reader
 
 __all__ = ["date"]
 
@@ -22,16 +25,23 @@ __all__ = ["date"]
 @click.option(
     "--language", metavar="L", help="The language of the phrase: en, de, fr…; told by its words otherwise."
 )
+@click.option(
+    "--collection",
+    type=click.Path(path_type=Path),
+    metavar="COLLECTION",
+    help="Read as its people do: their customs, lives and occasions (“when Nan was six”).",
+)
 @click.option("--edtf", is_flag=True, help="The values are EDTF (ISO 8601-2), not phrases.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object a line.")
-def date(phrases: tuple[str, ...], language: str | None, edtf: bool, as_json: bool) -> None:
+def date(
+    phrases: tuple[str, ...], language: str | None, collection: Path | None, edtf: bool, as_json: bool
+) -> None:
     """Read dates as people say them: “summer 58”, “between 1948 and 1952”.
 
     A value that begins with a minus goes after two hyphens: solander date --edtf -- -0044
     """
-    read: Callable[[str], dict[str, Any]] = (
-        _edtf_record if edtf else lambda phrase: _phrase_record(phrase, language)
-    )
+    reader = _reader(collection, language)
+    read: Callable[[str], dict[str, Any]] = _edtf_record if edtf else lambda phrase: _phrase_record(phrase, reader)
     records = [read(phrase) for phrase in phrases]
     for record in records:
         json_line(record) if as_json else _say(record)
@@ -39,8 +49,16 @@ def date(phrases: tuple[str, ...], language: str | None, edtf: bool, as_json: bo
         sys.exit(1)
 
 
-def _phrase_record(phrase: str, language: str | None) -> dict[str, Any]:
-    understood = DateReader(Customs(language=language))(phrase)
+def _reader(collection: Path | None, language: str | None) -> DateReader:
+    if collection is None:
+        return DateReader(Customs(language=language))
+    with Collection.open(collection) as opened:
+        reader = date_reader(opened.catalogue)
+    return evolve(reader, customs=evolve(reader.customs, language=language)) if language else reader
+
+
+def _phrase_record(phrase: str, reader: DateReader) -> dict[str, Any]:
+    understood = reader(phrase)
     readings = [
         {"edtf": reading.edtf, "earliest": _day(reading.earliest), "latest": _day(reading.latest)}
         for reading in understood.readings

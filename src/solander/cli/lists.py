@@ -10,7 +10,7 @@ import click
 from solander.cli.paper import say
 from solander.look.words import counted
 from solander.tasks.collection import Collection
-from solander.tasks.lists import take_in_people, take_in_places
+from solander.tasks.lists import TakenIn, take_in_people, take_in_places
 
 __all__ = ["people", "places"]
 
@@ -26,7 +26,7 @@ def people(collection: Path, file: Path) -> None:
     again updates; dates of prints that follow from a life are read again.
     """
     with Collection.open(collection) as opened:
-        _report("person", "people", *take_in_people(opened, file))
+        _report("person", "people", take_in_people(opened, file))
 
 
 @click.command()
@@ -39,12 +39,16 @@ def places(collection: Path, file: Path) -> None:
     Taking a file in again updates.
     """
     with Collection.open(collection) as opened:
-        _report("place", "places", *take_in_places(opened, file))
+        _report("place", "places", take_in_places(opened, file))
 
 
-def _report(one: str, many: str, taken_in: int, set_aside: tuple[str, ...]) -> None:
-    say(f"{counted(taken_in, one, many)} taken in.")
-    for sentence in set_aside:
+def _report(one: str, many: str, taken_in: TakenIn) -> None:
+    say(f"{counted(taken_in.count, one, many)} taken in.")
+    for sentence in taken_in.set_aside:
         say(sentence)
-    if set_aside:
+    if taken_in.changed:
+        say(f"{counted(len(taken_in.changed), 'date')} read again:")
+        for sentence in taken_in.changed:
+            say(f"  {sentence}")
+    if taken_in.set_aside:
         sys.exit(1)

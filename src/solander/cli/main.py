@@ -23,7 +23,7 @@ from solander.cli import (
     undo,
     verify,
 )
-from solander.cli.paper import say_trouble
+from solander.cli.paper import command, say_trouble
 from solander.core.errors import Trouble
 
 __all__ = ["run", "solander"]
@@ -61,7 +61,8 @@ def run() -> None:
     """Runs the command line and ends the process with its status: 0 all well, 1 something was set aside or a
     check failed, 2 could not begin, 130 interrupted."""
     try:
-        sys.exit(solander.main(standalone_mode=False) or 0)
+        # Help names the command as it was typed: `./run` in a checkout.
+        sys.exit(solander.main(prog_name=command("").strip(), standalone_mode=False) or 0)
     except Trouble as trouble:
         say_trouble(trouble)
         sys.exit(trouble.exit)

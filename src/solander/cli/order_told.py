@@ -27,6 +27,8 @@ def order_lines(told: OrderTold) -> Iterator[str]:
         for one in prints:
             yield from _print_lines(one, len(str(len(told.prints))))
     yield from _section("These can't all be true", [(each.sentence, "") for each in told.contradictions])
+    if told.contradictions:
+        yield "To settle it, correct the slip file or the list and enter it again by its name."
     yield from _section("What would mend most", [(each, "") for each in told.mends])
     yield from _section("Best asked next", [(each.sentence, f"It {each.gain}.") for each in told.questions])
 

@@ -17,4 +17,5 @@ __all__ = ["undo"]
 def undo(collection: Path) -> None:
     """Take the last change back. Captures are never taken back."""
     with Collection.open(collection) as opened:
-        say(f"Taken back: {opened.catalogue.undo('archivist')}.")
+        say(f"Undone, as if it had not happened: {opened.catalogue.undo('archivist')}.")
+        say("Pictures that came in are still kept; taking the same files in again brings their prints back.")

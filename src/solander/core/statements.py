@@ -28,6 +28,7 @@ class Says(StrEnum):
     """What a statement tells of its subject."""
 
     EXPOSURE = "exposure"  # an EDTF value: when the shutter opened
+    UNREAD_DATE = "unread-date"  # words that were meant as a date and not understood yet; `value` is empty
     PRINTING = "printing"  # an EDTF value: when this paper was made
     PLACE = "place"  # a place as it was named
     PERSON = "person"  # a person who is shown, as named

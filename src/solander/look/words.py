@@ -46,6 +46,7 @@ _SURE_SUFFIX = {Sure.CERTAIN: "", Sure.LIKELY: ", likely", Sure.GUESS: ", a gues
 _SAYS_WORDS = {
     Says.EXPOSURE: "taken",
     Says.PRINTING: "paper made",
+    Says.UNREAD_DATE: "a date, not understood",
     Says.PLACE: "place",
     Says.PERSON: "shows",
     Says.OCCASION: "occasion",

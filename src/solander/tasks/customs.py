@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from attrs import asdict
+from attrs import asdict, evolve
 
 from solander.core.customs import Customs
 from solander.tasks.collection import Collection
@@ -24,7 +24,7 @@ def change_customs(collection: Collection, customs: Customs, *, who: str = "arch
     with collection.catalogue.act(who, "changed how dates are read") as act:
         with act.work() as work:
             work.set(CUSTOMS_KEY, json.dumps(asdict(customs)))
+            changed = read_again(collection, work, before=before, now=evolve(before, customs=customs))
             work.commit()
-        changed = read_again(collection, act, before)
         ask_about_contradictions(collection, act)
     return changed

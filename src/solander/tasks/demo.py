@@ -69,13 +69,14 @@ def demonstrate(root: Path, *, executor: Executor | None = None, watch: Watch = 
         )
         shown = Shown(collection)
         described, questions = shown.described(), shown.questions()
+        dated = [one for one in described if one.when.words]
     verified = tuple(verify(path, watch=watch) for path in (root / "collection", *(one.root for one in releases)))
     return Demonstrated(
         root=root,
         taken_in=taken_in,
         undated=sum(not one.when.stated for one in described),
-        first=described[0].when.words,
-        last=described[-1].when.words,
+        first=dated[0].when.words,
+        last=dated[-1].when.words,
         questions=tuple(question.sentence for question in questions),
         releases=releases,
         verified=verified,

@@ -12,12 +12,12 @@ from solander.catalogue.history import utc_now
 from solander.catalogue.store import Act
 from solander.catalogue.work import Work
 from solander.core.ages import NamedWithAge, age_value, read_name_and_age
-from solander.core.dates import words
+from solander.core.dates import parse_edtf, words
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.evidence import DatingFact
 from solander.core.occasions import Occasion
 from solander.core.people import Person
-from solander.core.phrases import Reading
+from solander.core.phrases import DatePhrase
 from solander.core.places import Place
 from solander.core.prints import container_code
 from solander.core.questions import Asks
@@ -68,21 +68,23 @@ def apply_slips(
     notes = list(slips.warnings)
     of_occasions = [row for row in slips.rows if not row.file]
     of_prints = [row for row in slips.rows if row.file]
-    with act.work() as work:
-        notes += desk.enter_all(work, of_occasions)
-        work.commit()
-    # “The winter after the wedding” is read by when the wedding was.
-    desk.know_occasions()
+    # “The winter after the wedding” is read by when the wedding was, and that may hang on another occasion.
+    while desk.learns():
+        with act.work() as work:
+            notes += desk.enter_all(work, of_occasions)
+            work.commit()
     with act.work() as work:
         notes += desk.enter_all(work, of_prints)
         desk.finish(work, emptied=_KINDS_OF.keys() & slips.columns if slips.whole else ())
         work.commit()
-    read_again(collection, act, before)
-    return tuple(notes)
+    with act.work() as work:
+        read_again(collection, work, before=before, now=date_reader(collection.catalogue))
+        work.commit()
+    return tuple(dict.fromkeys(notes))
 
 
 _KINDS_OF = {
-    "date": (Says.EXPOSURE, Says.PRINTING),
+    "date": (Says.EXPOSURE, Says.PRINTING, Says.UNREAD_DATE),
     "place": (Says.PLACE,),
     "people": (Says.PERSON, Says.AGE),
     "occasion": (Says.OCCASION,),
@@ -95,8 +97,20 @@ _KINDS_OF = {
 }
 """What each column of a slip file tells; `source` tells who says so."""
 
+
+def _together(says: Says) -> tuple[Says, ...]:
+    """The kinds that one cell tells, so that a changed cell takes back all that it told before."""
+    return next((kinds for kinds in _KINDS_OF.values() if says in kinds), (says,))
+
+
 _AS_EVIDENCE = " as evidence on "
 """Stands in every question about words in the column `evidence`, and tells them from those about dates."""
+
+Piece = tuple[int | None, int | None]
+Pieces = tuple[Piece, ...]
+
+_ROUNDS = 5
+"""Occasions that are dated by other occasions are followed so far: longer chains are mistakes."""
 
 _FACTS_TOLD = 6
 """So many facts that words may mean are told apart in a question."""
@@ -138,15 +152,23 @@ class _Desk:
         self._places = {place.name for place in catalogue.places()}
         self._entered = {said.id: said for said in catalogue.statements(withdrawn=True)}
         self._withdrawn = {said.id for said in self._entered.values() if said.withdrawn}
+        self._rounds = 0
         self._said_now: set[str] = set()
         self._kinds_now: set[tuple[str, Says]] = set()
         self._asked: set[str] = set()
         self._spoken_of: set[tuple[About, str]] = set()
         self._inscriptions: dict[str, str] = {}
 
-    def know_occasions(self) -> None:
-        """Reads dates from here on also by the occasions that have been entered."""
-        self._read_date = date_reader(self.collection.catalogue)
+    def learns(self) -> bool:
+        """Reads dates from here on by what is known now; whether that is more than before, within reason."""
+        before, self._read_date = self._read_date, date_reader(self.collection.catalogue)
+        self._rounds += 1
+        learned = self._rounds == 1 or (self._rounds <= _ROUNDS and self._read_date != before)
+        if learned:
+            # What was said and asked by less is said and asked anew.
+            for said_in_vain in (self._said_now, self._kinds_now, self._asked):
+                said_in_vain.clear()
+        return learned
 
     def enter_all(self, work: Work, rows: Iterable[SlipRow]) -> Iterator[str]:
         """Enters rows; gives a sentence for each that no print was found for."""
@@ -198,7 +220,7 @@ class _Desk:
         open; asks about dates on backs of undated prints, and no more about what a correction answered."""
         open_now = {says for column in emptied for says in _KINDS_OF[column]}
         for said in self._entered.values():
-            again = (said.subject, said.says) in self._kinds_now
+            again = any((said.subject, kind) in self._kinds_now for kind in _together(said.says))
             left_open = (said.about, said.subject) in self._spoken_of and said.says in open_now
             mine = _file_of(said.source) == self._name and said.id not in self._said_now and not said.withdrawn
             if mine and (again or left_open):
@@ -229,14 +251,29 @@ class _Desk:
             return
         understood = self._read_date(row.date)
         if understood.readings:
-            yield _dated(understood.readings[0], row.date)
+            yield self._dated(work, row.date, understood, subject)
         if not understood.readings:
+            # Kept with the print: it may be understood one day, when more is known of people and occasions.
+            yield _Claim(Says.UNREAD_DATE, "", row.date)
             sentence = f"“{row.date}” on the slip of {subject} was not understood: when was it?"
             self._asked.add(ask(work, Asks.WORDS, subject, sentence))
         elif understood.unused:
             left = " ".join(understood.unused)
             sentence = f"In “{row.date}” on the slip of {subject} “{left}” was not understood."
             self._asked.add(ask(work, Asks.WORDS, subject, sentence))
+
+    def _dated(self, work: Work, said: str, understood: DatePhrase, subject: str) -> _Claim:
+        """The first reading; likely at most when words were left over or it may mean something else, which is
+        asked about."""
+        reading = understood.readings[0]
+        others = _others(understood)
+        if others:
+            meant = " or ".join(dict.fromkeys((words(reading.edtf), *others)))
+            sentence = f"“{said}” on the slip of {subject} was read as {words(reading.edtf)}: is it {meant}?"
+            self._asked.add(ask(work, Asks.WORDS, subject, sentence))
+        sure = _at_most_likely(reading.sure) if others or understood.unused else reading.sure
+        says = Says.PRINTING if reading.bounds == "printing" else Says.EXPOSURE
+        return _Claim(says, reading.edtf, said, sure)
 
     def _places_and_people(self, work: Work, row: SlipRow) -> Iterator[_Claim]:
         if row.place:
@@ -293,9 +330,28 @@ class _Desk:
             self._asked.add(ask(work, Asks.INSCRIPTION, subject, sentence))
 
 
-def _dated(reading: Reading, said: str) -> _Claim:
-    says = Says.PRINTING if reading.bounds == "printing" else Says.EXPOSURE
-    return _Claim(says, reading.edtf, said, reading.sure)
+def _others(understood: DatePhrase) -> list[str]:
+    """What the phrase may mean besides its first reading, in words; none that the first already holds."""
+    first, *others = understood.readings
+    held = parse_edtf(first.edtf).pieces()
+    return [
+        words(reading.edtf)
+        for reading in others
+        if reading.bounds == first.bounds and not _within(parse_edtf(reading.edtf).pieces(), held)
+    ]
+
+
+def _within(pieces: Pieces, others: Pieces) -> bool:
+    return all(any(_holds(other, piece) for other in others) for piece in pieces)
+
+
+def _holds(outer: Piece, inner: Piece) -> bool:
+    first = outer[0] is None or (inner[0] is not None and outer[0] <= inner[0])
+    return first and (outer[1] is None or (inner[1] is not None and inner[1] <= outer[1]))
+
+
+def _at_most_likely(sure: Sure) -> Sure:
+    return Sure.LIKELY if sure is Sure.CERTAIN else sure
 
 
 def _how_sure(said: str) -> tuple[str, Sure]:

@@ -82,9 +82,7 @@ class _Book:
             print=print_,
             order=order,
             when=self._when(print_.accession, [*statements, *of_occasion], guess),
-            people=tuple(
-                self._shown(said, Bounds(earliest, latest)) for said in statements if said.says is Says.PERSON
-            ),
+            people=self._everybody(statements, Bounds(earliest, latest)),
             place=self.places.get(place.value, Place(place.value)) if place else None,
             place_sure=place.sure if place else Sure.CERTAIN,
             occasion=occasion,
@@ -146,6 +144,14 @@ class _Book:
         said = [one for one in self.said.get((About.PRINT, accession), ()) if one.says in _DATES]
         believed = [one for one in said if one.id in self.line.evidence]
         return sorted(believed, key=lambda one: self.line.evidence[one.id].rank)
+
+    def _everybody(self, statements: Sequence[Statement], at: Bounds) -> tuple[PersonShown, ...]:
+        """Everybody shown, once however many say so, as sure as the surest of them."""
+        shown = [(said.sure, self._shown(said, at)) for said in statements if said.says is Says.PERSON]
+        surest: dict[str, PersonShown] = {}
+        for _, one in sorted(shown, key=lambda each: _SURENESS.index(each[0])):
+            surest.setdefault(one.person.name, one)
+        return tuple(surest[name] for name in dict.fromkeys(one.person.name for _, one in shown))
 
     def _shown(self, said: Statement, at: Bounds) -> PersonShown:
         person = self.people.get(said.value, Person(said.value))

@@ -2,37 +2,56 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 
+from attrs import evolve, frozen
+
 from solander.authorities.lists import read_people, read_places
+from solander.core.people import Person
 from solander.tasks.collection import Collection
-from solander.tasks.date import date_reader
-from solander.tasks.put_in_order import ask_about_contradictions
+from solander.tasks.date import DateReader, date_reader
+from solander.tasks.put_in_order import ask_about_contradictions, people_by_name
 from solander.tasks.read_again import read_again
 
-__all__ = ["take_in_people", "take_in_places"]
+__all__ = ["TakenIn", "take_in_people", "take_in_places"]
 
 
-def take_in_people(collection: Collection, path: Path, *, who: str = "archivist") -> tuple[int, tuple[str, ...]]:
-    """How many people were taken in, and a sentence for each row that was set aside."""
+@frozen
+class TakenIn:
+    """How many rows were taken in, a sentence for each that was set aside, and one for each date that changed."""
+
+    count: int
+    set_aside: tuple[str, ...]
+    changed: tuple[str, ...] = ()
+
+
+def take_in_people(collection: Collection, path: Path, *, who: str = "archivist") -> TakenIn:
+    """Takes in people; dates that were told by their lives are read again."""
     people = read_people(path)
     before = date_reader(collection.catalogue)
     with collection.catalogue.act(who, f"took in people from {path.name}") as act:
         with act.work() as work:
             for person in people.records:
                 work.keep_person(person)
+            # Dates such as “when Nan was six” follow her birth, and lives bound the prints that show them.
+            changed = read_again(collection, work, before=before, now=_knowing(before, collection, people.records))
             work.commit()
-        # Dates such as “when Nan was six” follow her birth, and lives bound the prints that show them.
-        read_again(collection, act, before)
         ask_about_contradictions(collection, act)
-    return len(people.records), people.set_aside
+    return TakenIn(len(people.records), people.set_aside, tuple(changed))
 
 
-def take_in_places(collection: Collection, path: Path, *, who: str = "archivist") -> tuple[int, tuple[str, ...]]:
-    """How many places were taken in, and a sentence for each row that was set aside."""
+def _knowing(before: DateReader, collection: Collection, records: Iterable[Person]) -> DateReader:
+    """The reader that also knows what was just taken in."""
+    people = {person.name: person for person in (*collection.catalogue.people(), *records)}
+    return evolve(before, people=people_by_name(people.values()))
+
+
+def take_in_places(collection: Collection, path: Path, *, who: str = "archivist") -> TakenIn:
+    """Takes in places."""
     places = read_places(path)
     with collection.catalogue.act(who, f"took in places from {path.name}") as act, act.work() as work:
         for place in places.records:
             work.keep_place(place)
         work.commit()
-    return len(places.records), places.set_aside
+    return TakenIn(len(places.records), places.set_aside)

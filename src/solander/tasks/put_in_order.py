@@ -97,21 +97,36 @@ def _agreeing(network: Network, evidence: Iterable[Evidence]) -> tuple[dict[str,
     """Enters evidence in the order of belief; what agrees, by its id, and what had to be left out."""
     agreed: dict[str, Evidence] = {}
     clashes: list[Clash] = []
+    left_out: set[str] = set()
     for one in evidence:
         contradiction = network.add(one.constraint)
+        claim = one.constraint.id.split()[0]
         if contradiction is None:
             agreed[one.constraint.id] = one
-        else:
+        elif claim not in left_out:
+            # Who does not belong to an occasion by its date need not be told to lie too far from its other prints.
+            left_out.add(claim)
             clashes.append(_clash(one, contradiction, agreed))
     return agreed, clashes
 
 
 def people_by_name(people: Iterable[Person]) -> dict[str, Person]:
-    """Each person under the name and everything else they are called; the first of two keeps a shared name."""
-    found: dict[str, Person] = {}
-    for person in people:
-        for name in (person.name, *person.also_called):
-            found.setdefault(name, person)
+    """Each person under the name and everything else that nobody else is called.
+
+    A name goes before what others are called. Somebody of whom only the name is known, as a slip brings them in,
+    gives way to the one person who is called so; what several are called leads to nobody, for nobody is merged
+    by a machine.
+    """
+    everybody = list(people)
+    called = Counter(name for person in everybody for name in set(person.also_called))
+    known = [person for person in everybody if person.born or person.died or person.also_called]
+    found = {person.name: person for person in known}
+    for person in known:
+        for name in person.also_called:
+            if called[name] == 1:
+                found.setdefault(name, person)
+    for person in everybody:
+        found.setdefault(person.name, person)
     return found
 
 

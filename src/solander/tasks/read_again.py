@@ -7,46 +7,63 @@ from collections.abc import Iterator
 from attrs import evolve
 
 from solander.catalogue.history import utc_now
-from solander.catalogue.store import Act
+from solander.catalogue.work import Work
+from solander.core.dates import words
 from solander.core.phrases import Reading
+from solander.core.questions import Asks
 from solander.core.statements import Says, Statement
 from solander.tasks.collection import Collection
-from solander.tasks.date import DateReader, date_reader
+from solander.tasks.date import DateReader
 from solander.tasks.identity import statement_identity
 
 __all__ = ["read_again"]
 
 
-def read_again(collection: Collection, act: Act, before: DateReader) -> list[str]:
-    """Restates every date that `before` gave and that is read otherwise now; gives a sentence for each.
+def read_again(collection: Collection, work: Work, *, before: DateReader, now: DateReader) -> list[str]:
+    """Restates every date that `before` gave and that is read otherwise `now`, and every one that waited to be
+    understood and is; gives a sentence for each.
 
-    A date that was not read from its words, or was corrected since, stays as it is.
+    A date that was not read from its words, or was corrected since, stays as it is. What changes the reader is
+    written in the same `work`, so that no crash can leave dates behind that were read by what holds no more.
     """
-    now = date_reader(collection.catalogue)
-    if now == before:
-        return []
-    changed = list(_read_otherwise(collection, before, now))
-    with act.work() as work:
-        for old, reading in changed:
-            work.withdraw(old.id)
-            work.state(_restated(collection, old, reading))
-        work.commit()
-    return [f"{old.subject}: “{old.words}” was read as {old.value}, now {new.edtf}" for old, new in changed]
+    changed = list(_read_otherwise(collection, before, now)) if now != before else []
+    known = {each.id for each in collection.catalogue.statements(withdrawn=True)} if changed else set()
+    for old, reading in changed:
+        work.withdraw(old.id)
+        said = _restated(old, reading)
+        work.state(evolve(said, id=statement_identity(said, taken=known)))
+        _settle_waiting(collection, work, old)
+    return [_told(old, reading) for old, reading in changed]
 
 
 def _read_otherwise(
     collection: Collection, before: DateReader, now: DateReader
 ) -> Iterator[tuple[Statement, Reading]]:
     for said in collection.catalogue.statements():
-        if said.says not in (Says.EXPOSURE, Says.PRINTING):
-            continue
-        old, new = before(said.words).readings, now(said.words).readings
-        if old and new and old[0].edtf == said.value != new[0].edtf:
-            yield said, new[0]
+        if said.says is Says.UNREAD_DATE:
+            new = now(said.words).readings
+            if new:
+                yield said, new[0]
+        elif said.says in (Says.EXPOSURE, Says.PRINTING):
+            old, new = before(said.words).readings, now(said.words).readings
+            if old and new and old[0].edtf == said.value != new[0].edtf:
+                yield said, new[0]
 
 
-def _restated(collection: Collection, old: Statement, reading: Reading) -> Statement:
+def _restated(old: Statement, reading: Reading) -> Statement:
     says = Says.PRINTING if reading.bounds == "printing" else Says.EXPOSURE
-    said = evolve(old, says=says, value=reading.edtf, sure=reading.sure, entered=utc_now())
-    known = {each.id for each in collection.catalogue.statements(withdrawn=True)}
-    return evolve(said, id=statement_identity(said, taken=known))
+    return evolve(old, says=says, value=reading.edtf, sure=reading.sure, entered=utc_now())
+
+
+def _settle_waiting(collection: Collection, work: Work, old: Statement) -> None:
+    """Asks no more about words that are understood now."""
+    if old.says is Says.UNREAD_DATE:
+        for question in collection.catalogue.questions():
+            about_it = question.subject == old.subject and f"“{old.words}”" in question.sentence
+            if question.asks is Asks.WORDS and about_it:
+                work.settle(question.key)
+
+
+def _told(old: Statement, reading: Reading) -> str:
+    before = f"was read as {words(old.value)}, now" if old.value else "was not understood, now it is"
+    return f"{old.subject}: “{old.words}” {before} {words(reading.edtf)}"

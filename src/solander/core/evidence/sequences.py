@@ -19,7 +19,8 @@ def chains_of(
 ) -> list[Chain]:
     """One chain a roll whose frames are numbered, and one a container for the prints that are on none.
 
-    In a container prints follow as they were taken in; those that are numbered stand by their numbers, in the
+    Prints without a container lie nowhere together and are in none. In a container prints follow as they were
+    taken in; those that are numbered stand by their numbers, in the
     places that they take among the others. Two that stand beside each other are known to be in order when
     `precedes` has them; otherwise they are only neighbours.
     """
@@ -35,9 +36,9 @@ def chains_of(
 
 def _boxes(prints: Iterable[Print], rows: Iterable[Sequence[str]], *, apart: Collection[str]) -> list[list[str]]:
     """The prints of each container in their sequence, without those that lie `apart`."""
-    boxes: dict[str | None, list[str]] = defaultdict(list)
+    boxes: dict[str, list[str]] = defaultdict(list)
     for print_ in prints:
-        if print_.accession not in apart:
+        if print_.container is not None and print_.accession not in apart:
             boxes[print_.container].append(print_.accession)
     row_of = {accession: row for row in rows for accession in row}
     return [_by_numbers(box, row_of) for box in boxes.values()]
