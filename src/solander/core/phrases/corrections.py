@@ -22,7 +22,10 @@ _APART = 5
 """Words that may stand between a day and its year: "Palm Sunday, St Jude's, 1953"."""
 
 _ENDS = (None, Kind.SEPARATOR, Kind.WAS, Kind.MAYBE, Kind.CORRECTION)
-_BETWEEN_PARTS = (Kind.WORD, Kind.OWN, Kind.BOTH, Kind.SEPARATOR, Kind.FILLER, Kind.STREETS, Kind.STREET)
+_BETWEEN_PARTS = (
+    *(Kind.WORD, Kind.OWN, Kind.BOTH, Kind.SEPARATOR, Kind.FILLER),
+    *(Kind.STREETS, Kind.STREET, Kind.TO, Kind.DURING),
+)
 
 
 class Corrections(RelativeDates):
@@ -52,13 +55,20 @@ class Corrections(RelativeDates):
         told_in_full = any(parts.has_year and not parts.short for parts in expression.members)
         return told_in_full or self._kind(expression.last) in _ENDS
 
-    def _corrected_day(self, before: Expression, place: int) -> Expression | None:
-        """ "3 September 1937, no, the fourth": a number that corrects only the day."""
+    def _corrected_number(self, before: Expression, place: int) -> Expression | None:
+        """A number that corrects only the day, or the end of a year: "3 September 1937, no, the fourth",
+        "nineteen fourteen, no, fifteen"."""
         said, number = before.only, self._day_number(place)
         after = self._kind(self._skip(place + 1))
-        if said is None or not said.day or number is None or after in (Kind.MONTH, Kind.UNIT, Kind.WORD):
+        if said is None or number is None or after in (Kind.MONTH, Kind.UNIT, Kind.WORD):
             return None
-        members = (evolve(said, day=number),)
+        if said.day:
+            members = (evolve(said, day=number),)
+        elif said.year is not None and number < 20 and self._kind(place + 1) in _ENDS:
+            tens = 10 if number < 10 else 100
+            members = (evolve(said, year=said.year // tens * tens + number),)
+        else:
+            return None
         return Expression(members, "", None, before.marks, False, 0, place, place + 1)
 
     def _corrected(self, found: list[Expression]) -> list[Expression]:

@@ -47,7 +47,7 @@ class Reader(Corrections):
         """What takes a date back may be told by less: "seventy-two, no, seventy-three"."""
         if not self._is_correction(before.last, place):
             return None
-        expression = self._corrected_day(before, place) or self._expression(place, True)
+        expression = self._corrected_number(before, place) or self._expression(place, True)
         return expression if expression and self._may_correct(before, place, expression) else None
 
     # -- expressions -----------------------------------------------------------------------------------------
@@ -81,7 +81,11 @@ class Reader(Corrections):
         read = self._members(place, relation, loose)
         if read is None:
             return None
-        members, link, place = read
+        members, link, last = read
+        if link and any(self._kind(inner) is Kind.MAYBE for inner in range(place, last)):
+            # "1950, or maybe 1951"
+            marks.add("?")
+        place = last
         relation, place = self._after(place, relation, marks)
         return Expression(members, link, relation, frozenset(marks), lab, week, first, place)
 
@@ -157,7 +161,7 @@ class Reader(Corrections):
     def _linked(
         self, place: int, relation: Kind | None, *, before: Parts, loose: bool
     ) -> tuple[Link, Parts, int] | None:
-        ahead = self._skip(place, Kind.SEPARATOR)
+        ahead = self._skip(place, Kind.SEPARATOR, Kind.WAS)
         kind = self._kind(ahead)
         link: Link
         closes = {Kind.BOTH: Kind.BETWEEN, Kind.BEFORE: Kind.SINCE}
@@ -167,7 +171,7 @@ class Reader(Corrections):
             link = "either"
         else:
             return None
-        start = self._skip(ahead + 1, *PASSED, Kind.ABOUT, Kind.EITHER, Kind.BETWEEN)
+        start = self._skip(ahead + 1, *PASSED, Kind.ABOUT, Kind.EITHER, Kind.BETWEEN, Kind.WAS, Kind.MAYBE)
         found = self._day_first(start)
         if found is None and before.day and self._day_number(start) is not None:
             found = self._bare(start)

@@ -66,7 +66,8 @@ class Language:
     denial
         Words before a date that is not meant: "not forty-eight".
     postmarks
-        Twelve months as postmarks shorten them, understood in capitals between the numbers of a date.
+        Twelve months as British postmarks shorten them (from memory, no source), understood in capitals between
+        the numbers of a date; "DE" and "NO" only in English.
     year_counts
         Words behind a Roman number that counts years from a day, and the first day of the first year: "XII E.F.".
     age_words
@@ -159,7 +160,7 @@ class Language:
     clauses: str = ""
     something: str = ""
     denial: str = ""
-    postmarks: tuple[str, ...] = ()
+    postmarks: tuple[str, ...] = ("ja", "fe", "mr", "ap", "my", "ju", "jy", "au", "sp", "oc", "", "")
     year_counts: Mapping[str, str] = field(factory=dict)
     age_words: str = ""
     units: Mapping[str, str] = field(factory=dict)

@@ -13,8 +13,12 @@ from solander.core.phrases.tokens import Token
 
 __all__ = ["Tables", "Words", "tables_of", "words_of"]
 
-_EVERYWHERE = "#|№|£|$|€|tel .|tel|phone|fon"
+_EVERYWHERE = "#|№|£|$|€|tel .|tel|phone|fon|neg .|neg|nr .|nr|no .|nº|n°|n . º"
 """Signs and words before a number that is no date in any language."""
+
+
+_HOURS = "ч|ч .|uhr|uur|hrs|h"
+"""Behind a clock time in any language."""
 
 
 class Words:
@@ -61,7 +65,7 @@ def tables_of(language: Language) -> Tables:
         labels=Words(language.labels, _EVERYWHERE),
         far_labels=Words("tel .|tel|phone|fon"),
         clock=Words(language.clock),
-        hours=Words(language.hours),
+        hours=Words(language.hours, _HOURS),
         born=Words(language.born, "*|†"),
         born_behind=Words(language.born_behind),
         framing=Words(language.framing),

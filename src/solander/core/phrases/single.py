@@ -87,14 +87,21 @@ class SingleDates(Cursor):
         if len(spans) > 1 and place > 0 and self._kind(place - 1) is Kind.WORD:
             return None
         found = self._year(self._skip(place + 1), loose=False)
-        if found is not None:
-            year, _, after = found
-            meant = tuple(
-                span for span in spans if (span[0] or "0")[:4] <= f"{year:04d}" <= (span[1] or "9999")[:4]
-            )
-            if meant and all(all(span) for span in meant):
-                return Parts(spans=meant, year=year), after
+        if found is not None and (event := self._in_year(place, found[0])) is not None:
+            return event, found[2]
         return Parts(spans=spans), place + 1
+
+    def _in_year(self, place: int, year: int) -> Parts | None:
+        """ "The coronation, 1937", "the 1935 jubilee"."""
+        meant = tuple(
+            span for span in self._value(place) if (span[0] or "0")[:4] <= f"{year:04d}" <= (span[1] or "9999")[:4]
+        )
+        return Parts(spans=meant, year=year) if meant and all(all(span) for span in meant) else None
+
+    def _is_a_name(self, first: int, month: int) -> bool:
+        """ "1952. May and Joan": a month apart from the year with a word right behind it."""
+        apart = any(self._kind(place) is Kind.SEPARATOR for place in range(first, month))
+        return apart and self._kind(month) is Kind.MONTH and self._kind(month + 1) in (Kind.WORD, Kind.BOTH)
 
     def _worded_decade(self, place: int) -> tuple[Parts, int]:
         """ "1950s", "50er Jahre"; "the 1800s" are the hundred years rather than the ten."""
@@ -179,6 +186,9 @@ class SingleDates(Cursor):
     def _across_new_year(self, place: int) -> tuple[int, bool, int] | None:
         """ "winter 1962-63", "Silvester 62/63": the first of two years that follow each other."""
         numbers, _ = self._value(place)
+        if len(numbers) == 2 and len(numbers[0]) == 4 and not numbers[1].isdigit():
+            # "28 ottobre 1934-XII": the twelfth year of an era.
+            return self._year_in_digits(numbers[0], place, False)
         if len(numbers) != 2 or not all(number.isdigit() for number in numbers):
             return None
         if not f"{int(numbers[0]) + 1:02d}".endswith(numbers[1]):
@@ -197,7 +207,7 @@ class SingleDates(Cursor):
             # "65 JUN"; but "32 July 1950" has a day that is none.
             month, after = self._month_first(ahead)
             return None if month != Parts(month=month.month) else (evolve(month, year=year, short=True), after)
-        if kind in (Kind.SEASON, Kind.FEAST, Kind.MONTH) and not short:
+        if kind in (Kind.SEASON, Kind.FEAST, Kind.MONTH) and not short and not self._is_a_name(after, ahead):
             more = self._date(ahead, True)
             if more and not more[0].has_year:
                 return evolve(more[0], year=year), more[1]

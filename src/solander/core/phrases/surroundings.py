@@ -55,7 +55,7 @@ class _Surroundings:
 
     def settle(self, place: int) -> None:
         match self.terms[place].kind:
-            case Kind.NUMBER:
+            case Kind.NUMBER if len(self.terms[place].value) <= 4:
                 if self._is_no_date(place):
                     self._is_a_word(place)
                 elif self._is_a_decade(place):
@@ -137,14 +137,21 @@ class _Surroundings:
         """Clock times, and the year behind "22/6 26"."""
         numbers, sign = self.terms[place].value
         if len(numbers) != 2 or not all(number.isdigit() and len(number) <= 2 for number in numbers):
-            if self._is_labelled(place):
-                self._is_a_word(place)
+            self._other_numbers(place, numbers)
             return
         timed = self._before(self.tables.clock, place) and sign in ".:"
         if timed or self._behind(self.tables.hours, place) or self._is_labelled(place):
             self._is_a_word(place)
         elif self._kind(place + 1) is Kind.NUMBER and self._may_end_a_date(place + 1, numbers):
             self._is(place + 1, Kind.SHORT_YEAR, self.terms[place + 1].value)
+
+    def _other_numbers(self, place: int, numbers: tuple[str, ...]) -> None:
+        """No date behind "Tel."; the plain year in "1934-XII E.F."."""
+        counted = (self._behind(words_of(words), place) for words in self.language.year_counts)
+        if self._is_labelled(place):
+            self._is_a_word(place)
+        elif len(numbers[0]) == 4 and not numbers[1].isdigit() and any(counted):
+            self._is(place, Kind.NUMBER, numbers[0])
 
     def _may_end_a_date(self, place: int, numbers: tuple[str, ...]) -> bool:
         first, second = (int(number) for number in numbers)
@@ -182,7 +189,8 @@ class _Surroundings:
             self._is(place, Kind.SHORT_YEAR, f"{int(self.terms[place].value):02d}")
 
     def _stands_as_a_year(self, place: int) -> bool:
-        framed = self._behind(self.tables.framed_by, place) > 0
+        aside = self._kind(place + 1) is Kind.SEPARATOR and self._behind(self.tables.framed_by, place + 1) > 0
+        framed = aside or self._behind(self.tables.framed_by, place) > 0
         return self._begins(place) and (framed or self._is_corrected(place))
 
     def _may_be_a_year(self, place: int) -> bool:
@@ -199,7 +207,8 @@ class _Surroundings:
             return False
         if ahead is Kind.MONTH:
             return number > 31
-        return ahead in (None, Kind.FILLER, *_AFTER_A_YEAR) or self._behind(self.tables.clauses, place) > 0
+        ends = ahead in (None, Kind.FILLER, *_AFTER_A_YEAR) or self._behind(self.tables.clauses, place) > 0
+        return ends or self._behind(self.tables.framed_by, place) > 0
 
     def _is_year_word(self, place: int) -> bool:
         if not self.language.year_follows or self._kind(place) is not Kind.FILLER:
@@ -258,7 +267,9 @@ class _Surroundings:
         return self.language.postmarks.index(text.lower()) + 1
 
     def _is_day(self, place: int) -> bool:
-        return self._kind(place) is Kind.NUMBER and 1 <= int(self.terms[place].value) <= 31
+        if self._kind(place) is not Kind.NUMBER or len(self.terms[place].value) > 2:
+            return False
+        return 1 <= int(self.terms[place].value) <= 31
 
     def _year_of_an_era(self, place: int, number: int | None) -> None:
         for words, first_day in self.language.year_counts.items() if number else ():
@@ -296,20 +307,29 @@ class _Surroundings:
 
     def _year_at(self, place: int) -> bool:
         place = self._past_joints(place)
-        return self._kind(place) in (Kind.NUMBER, Kind.SPOKEN) and int(self.terms[place].value) > 1000
+        if self._kind(place) is Kind.NUMBER:
+            return len(self.terms[place].value) == 4
+        return self._kind(place) is Kind.SPOKEN and int(self.terms[place].value) > 1000
 
     def _house_number(self, place: int) -> None:
+        if self._kind(place) is Kind.NUMBER:
+            # "Avenue du 11 Novembre 1918"
+            self._is_a_word(place)
         while self._kind(place) is Kind.SEPARATOR:
             place += 1
         if self._kind(place) is Kind.NUMBER and len(self._text(place)) <= 3:
             self._is_a_word(place)
 
     def _street_behind(self, place: int) -> None:
-        """ "12 June Street"."""
-        if not self._text(place)[0].isupper() or self._kind(place - 1) not in (Kind.MONTH, Kind.FEAST, Kind.EVENT):
+        """ "12 June Street", "17. mai-gata"."""
+        hyphen = self._text(place - 1) == "-"
+        named = place - 2 if hyphen else place - 1
+        if self._kind(named) not in (Kind.MONTH, Kind.FEAST, Kind.EVENT):
             return
-        self._is_a_word(place - 1)
-        back = place - 2
+        if not hyphen and not self._text(place)[0].isupper():
+            return
+        self._is_a_word(named)
+        back = named - 1
         while self._text(back) == ".":
             back -= 1
         if self._is_numeral(back):

@@ -142,7 +142,8 @@ DANISH = Language(
     feast_without_day={"jul": "christmas~"},
     dash_years=True,
     season_parts={"forsommeren|forsommer": (22, 0), "højsommeren": (22, 1), "sensommeren|sensommer": (22, 2)},
-    labels="nr .|nr|nummer|no .|neg .|negativ|side|s .|plade|tlf .|tlf|telefon|værelse|tog|billede|foto nr|matr .",
+    labels="nr .|nr|nummer|no .|neg .|negativ|side|s .|plade|tlf .|tlf|telefon|værelse|tog|billede|foto nr|"
+    "matr .|årgang|model|årsmodel",
     hours="h",
     clock="kl .|kl|klokken",
     born="f .|født|født i|født den|( f|død|død i|død den|gift|f . d",

@@ -201,7 +201,7 @@ GERMAN = Language(
     "sondern|unsinn|nein|quatsch|ich meine|moment|beziehungsweise|vielmehr",
     filler="d|von|zum|anno domini|entweder|irgendwann|so|ungefähr im|der|die|das|den|dem|des|im|in|am|an|zu|vom|"
     "jahr|jahres|anno|äh|ähm|hm|aufgenommen|aber|ach|also|na|tja|dass|oh|nun|mal",
-    was="es war|war|das war|das ist|es ist|das muss|gewesen|muss|sein|gewesen sein",
+    was="war das|war's|war es|es war|war|das war|das ist|es ist|das muss|gewesen|muss|sein|gewesen sein",
     season_parts={
         "frühsommer": (22, 0),
         "hochsommer": (22, 1),
@@ -213,7 +213,7 @@ GERMAN = Language(
     },
     streets="straße des|platz des|straße|platz",
     labels="nr .|nr|nummer|no .|neg .|negativ|platte|bild|seite|s .|bd .|fernruf|fernspr .|telefon|rufnummer|"
-    "haus|zimmer|los|kat .|zug|bus|blatt",
+    "haus|zimmer|los|kat .|zug|bus|blatt|baujahr|bj .|bj|modell|lokomotive|lok|baureihe",
     hours="uhr|h",
     clock="um",
     born="geb .|geb|geboren|geboren am|geboren im jahr|( *|gest .|gestorben|gefallen|verstorben|* am|† am|"

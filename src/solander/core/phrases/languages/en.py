@@ -167,7 +167,8 @@ ENGLISH = Language(
         "ve day|v.e. day|v e day": (("1945-05-08", "1945-05-08"),),
         "vj day|v.j. day|v j day": (("1945-08-15", "1945-08-15"),),
         "d-day|d day": (("1944-06-06", "1944-06-06"),),
-        "coronation day|the coronation|coronation|coronation year": (
+        "coronation year|year of the coronation|the year of the coronation": (("1953", "1953"), ("1937", "1937")),
+        "coronation day|the coronation|coronation": (
             ("1953-06-02", "1953-06-02"),
             ("1937-05-12", "1937-05-12"),
         ),
@@ -212,7 +213,7 @@ ENGLISH = Language(
     first_half="first half of|1st half of|the first half of",
     second_half="second half of|2nd half of|the second half of",
     week_of="wk of|wk. of|week commencing|w/c|week of|week beginning",
-    week_ending="week ending",
+    week_ending="wk end|wk ending|w/e|wk. ending|week end|week ending",
     lab="developed|processed|printed|print made|processed by|developed by|made by|finished|processing date",
     correction="i tell a lie|no i tell a lie|tell a lie|i lie|no that's not right|that's not right|that's wrong|"
     "that can't be right|that's not it|not right|what am i saying|no hang on|hang on|hold on|no hold on|"
@@ -222,11 +223,12 @@ ENGLISH = Language(
     filler="ad|holiday|holidays|hols|either|somewhere|back in|it must have been|month of|the|of|in|on|at|dated|"
     "date|taken|year|during the|er|erm|um|uh|hm|hmm|well|let me see|sometime|some time|a|an|weekend|"
     "week-end|but|oh|now|so|then|ooh|ah|there|right|in about the year",
-    was="it was|was|it's|that was|it would be|it would have been|it'd be|that'd be|that would be|"
-    "that'd have been|that would have been|this was|this is|that's|that is|'twas|they were|we were in",
+    was="was it|wasn't it|would it be|it was|was|it's|that was|it would be|it would have been|it'd be|"
+    "that'd be|that would be|that'd have been|that would have been|this was|this is|that's|that is|'twas|"
+    "they were|we were in",
     day_first=None,
     labels="no .|nos .|neg .|negative|neg|number|nr .|nr|ref .|ref|box|lot|page|p .|pp .|plate|print no|engine|"
-    "loco|flight|room|cat .",
+    "loco|flight|room|cat .|model|model of|series|class",
     hours="o'clock|am|pm|a.m.|p.m.|hrs|hours|oclock",
     clock="at half past|half past|quarter past|quarter to",
     born="b .|( b|born|bn .|born on|born in|born about|died|d .|( d|died in|married name",

@@ -130,7 +130,7 @@ SPANISH = Language(
     was="era|fue|es|esto fue|eso fue|eso es|esto es|sería|fue por|fue en",
     streets="calle|plaza|avenida|paseo",
     labels="n . º|n º|nº|n°|nro .|núm .|num .|número|neg .|negativo|placa|página|pág .|tel .|teléfono|telf .|"
-    "lote|habitación|tren",
+    "lote|habitación|tren|modelo|serie",
     hours="h|horas|hrs|hs",
     clock="a las|las",
     born="n .|nac .|nacido|nacida|nació en|nacido en|nacida en|nacida el|nacido el|fallecido|fallecida|"

@@ -194,7 +194,7 @@ FRENCH = Language(
     was="c'était|était|c'est|ce fut|ça c'était|fut|c'était en",
     streets="rue|place|avenue|boulevard|quai|square",
     labels="n ° |n°|nº|no .|numéro|num .|négatif|nég .|cliché|plaque|page|p .|tél .|téléphone|lot|chambre|train|"
-    "vol|salle",
+    "vol|salle|modèle|série",
     hours="h|heures|heure|hrs",
     clock="à|de",
     born="né|née|nés|né en|née en|né le|née le|né vers|née vers|décédé|décédée|mort|morte|décédé en|mort en|"

@@ -139,14 +139,15 @@ ITALIAN = Language(
     "no scusa|scusate|macché|mi sbaglio|sbaglio|ma che dico|che dico|che sto dicendo|"
     "dico una bugia|non è vero|no no|ah no|cioè|volevo dire no|o meglio|bensì|mi correggo|no|anzi|scusa|"
     "volevo dire",
-    filler="cui|negli|nei|dagli|ehi|il|lo|la|i|gli|l'|di|del|della|dell'|nel|nell'|nella|in|all'|anno|eh|ehm|ma|ah|"
+    filler="cui|negli|nei|dagli|ehi|il|lo|la|i|gli|l'|"
+    "di|del|della|dell'|nel|nell'|nella|in|all'|anno|eh|ehm|ma|ah|"
     "oh|allora|beh|be'|dunque|che|ecco",
     first_half="prima metà degli|prima metà del|prima metà",
     second_half="seconda metà degli|seconda metà del|seconda metà",
     was="era|fu|è|è stato|era il|fosse|sarebbe|quello era|questa è|questo è|questa era",
     streets="via|piazza|viale|corso|largo",
     labels="n .|n °|n°|nº|nr .|num .|numero|neg .|negativo|lastra|pagina|pag .|tel .|telefono|lotto|stanza|"
-    "treno|cl .",
+    "treno|cl .|modello|serie|anno di costruzione",
     hours="h|ore",
     clock="alle|delle|ore|le|ore le|alle ore",
     born="nato|nata|n . nel|nato nel|nata nel|nato il|nata il|( n .|morto|morta|morto nel|morta nel|deceduto|"

@@ -132,9 +132,10 @@ DUTCH = Language(
     "wat zeg ik nou|ik vergis me|fout|niet waar|ach nee|o nee|pardon|liever gezegd|maar dan|beter gezegd|"
     "hè nee|nee|sorry|ik bedoel|of liever",
     filler="waarin|d|uh|uhm|hm|de|het|den|in|op|van|jaar|het jaar|eh|ehm|maar|dat|ach|oh|nou|o|ja|dus|zo|eens",
-    was="was|het was|dat was|dit was|dat is|dit is|geweest|zijn geweest|moet",
+    was="was het|was dat|was|het was|dat was|dit was|dat is|dit is|geweest|zijn geweest|moet",
     season_parts={"voorzomer": (22, 0), "nazomer": (22, 2)},
-    labels="nr .|nr|nummer|no .|neg .|negatief|blz .|blz|pagina|plaat|tel .|telefoon|kamer|trein|lot|foto nr",
+    labels="nr .|nr|nummer|no .|neg .|negatief|blz .|blz|pagina|plaat|tel .|telefoon|kamer|trein|lot|foto nr|"
+    "model|bouwjaar",
     hours="uur|u|u .|h",
     clock="om|van",
     born="geb .|geb|geboren|geboren in|geboren op|overl .|overleden|overleden in|gest .|gestorven|( geb|*",

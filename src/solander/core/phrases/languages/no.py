@@ -138,7 +138,8 @@ NORWEGIAN = Language(
         "sensommeren|sensommer": (22, 2),
         "senhøsten|seinhausten": (23, 2),
     },
-    labels="nr .|nr|nummer|no .|neg .|negativ|side|s .|plate|tlf .|tlf|telefon|rom|tog|bilde|foto nr",
+    labels="nr .|nr|nummer|no .|neg .|negativ|side|s .|plate|tlf .|tlf|telefon|rom|tog|bilde|foto nr|årsmodell|"
+    "modell",
     hours="h",
     clock="kl .|kl|klokka|klokken",
     born="f .|født|født i|født den|fødd|( f|død|død i|død den|d . i|gift",

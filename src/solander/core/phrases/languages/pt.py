@@ -133,7 +133,7 @@ PORTUGUESE = Language(
     was="era|foi|é|isto foi|isso foi|isto é|terá sido|seria|fosse",
     streets="rua|praça|avenida|largo|ponte|travessa",
     labels="n . º|n º|nº|n°|n .|núm .|número|neg .|negativo|chapa|página|pág .|tel .|telefone|telef .|lote|"
-    "quarto|comboio|trem|bl .",
+    "quarto|comboio|trem|bl .|modelo|série",
     hours="h|horas|hs|hrs",
     clock="às|das|pelas|até às|as",
     born="n .|nasc .|nascido|nascida|nasceu em|nascido em|nascida em|nascida a|nascido a|falecido|falecida|"

@@ -151,7 +151,8 @@ SWEDISH = Language(
         "senhösten|senhöst": (23, 2),
         "förvåren": (21, 0),
     },
-    labels="nr .|nr|nummer|no .|n : o|neg .|negativ|sid .|sidan|s .|plåt|tel .|telefon|rum|tåg|bild|foto nr",
+    labels="nr .|nr|nummer|no .|n : o|neg .|negativ|sid .|sidan|s .|plåt|tel .|telefon|rum|tåg|bild|foto nr|"
+    "årsmodell|modell|lok",
     hours="h",
     clock="kl .|kl|klockan",
     born="f .|född|född år|född den|f . d|födda|( f|död|död år|avliden|gift",
