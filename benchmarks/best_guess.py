@@ -171,13 +171,47 @@ def population(
 
 
 def _said(rng: Random, chain: Chain, truth: Mapping[str, int]) -> Iterator[Statement]:
-    for (a, b), ordered in zip(pairwise(chain.things), chain.ordered, strict=True):
-        if ordered:
-            yield Difference(f"order {a}", a, b, 0, None)
+    yield from _ordered(chain)
     share = 1 / rng.uniform(3, 20)
     for thing in chain.things:
         if rng.random() < share:
             yield dated(rng, thing, truth[thing])
+
+
+def envelopes(rng: Random, *, prints: int, ordered: float) -> Population:
+    """Envelopes of 2–8 prints, one or two of them dated; of one print in five that is not, it is known that it is
+    from before a day up to ten years later. In half of the envelopes all is of one occasion, in half over one to
+    fifteen years; of so many of them the order is known."""
+    found = Population({}, [], [], [])
+    while len(found.truth) < prints:
+        sequence = rng.random() < ordered
+        days = _few(rng)
+        if not sequence:
+            rng.shuffle(days)
+        names = [f"E{len(found.chains)}-{place}" for place in range(len(days))]
+        found.truth.update(zip(names, days, strict=True))
+        found.chains.append(Chain(tuple(names), (sequence,) * (len(names) - 1)))
+        found.statements.extend(_ordered(found.chains[-1]))
+        told = rng.sample(names, min(rng.randint(1, 2), len(names)))
+        found.statements.extend(dated(rng, name, found.truth[name]) for name in told)
+        for name in names:
+            if name not in told and rng.random() < 0.2:
+                found.statements.append(
+                    Between(f"before {name}", name, None, found.truth[name] + rng.randint(0, 3650))
+                )
+    return found
+
+
+def _few(rng: Random) -> list[int]:
+    start, years = _any_day(rng), rng.uniform(1, 15)
+    span = 4 if rng.random() < 0.5 else round(years * 365)
+    return sorted(start + rng.randint(0, span) for _ in range(rng.randint(2, 8)))
+
+
+def _ordered(chain: Chain) -> Iterator[Statement]:
+    for (a, b), ordered in zip(pairwise(chain.things), chain.ordered, strict=True):
+        if ordered:
+            yield Difference(f"order {a}", a, b, 0, None)
 
 
 def singles(rng: Random, prints: int) -> Population:
@@ -196,6 +230,8 @@ KINDS: dict[str, Callable[[Random, int], Population]] = {
     "boxes": lambda rng, n: population(rng, box, prints=n, ordered=0.0),
     "albums, soft": lambda rng, n: population(rng, burst_album, prints=n, ordered=1.0, soft_share=0.15),
     "boxes, soft": lambda rng, n: population(rng, box, prints=n, ordered=0.0, soft_share=0.15),
+    "envelopes, in order": lambda rng, n: envelopes(rng, prints=n, ordered=1.0),
+    "envelopes, no order": lambda rng, n: envelopes(rng, prints=n, ordered=0.0),
     "single prints": singles,
 }
 

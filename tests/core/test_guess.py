@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from solander.core.chronology import Between, Difference, Pieces, Solution, solve
 from solander.core.chronology import guess as guess_module
 from solander.core.chronology.guess import Chain, Guess, Guesser, Weight, best_guesses
+from solander.core.chronology.kernels import belief_before
 from solander.core.chronology.parts import parts_of
 from solander.core.days import day
 from solander.core.errors import InvalidValue
@@ -113,6 +114,22 @@ def test_a_known_order_that_does_not_fit_is_one_of_neighbours():
     solution = solved("ab", Between("s", "a", *YEAR_1958), Between("t", "b", day(1930, 1, 1), day(1931, 1, 1)))
     found = best_guesses(solution, [chain("ab")])
     assert all(allows(solution, thing, found[thing].day) for thing in "ab")
+
+
+def test_two_prints_of_an_envelope_need_not_be_of_one_occasion():
+    """With nothing that tells which, the second may be years later, but most likely is not."""
+    winter = Between("s", "a", day(1932, 12, 1), day(1933, 2, 28))
+    solution = solved("ab", winter, Between("t", "b", None, day(1939, 8, 31)), *in_order("ab"))
+    found = best_guesses(solution, [chain("ab")])["b"]
+    assert found.day < day(1934, 6, 1)
+    assert day(1936, 3, 1) < found.last <= day(1939, 8, 31)
+
+
+def test_more_things_of_a_chain_are_more_likely_of_occasions():
+    for ordered in (True, False):
+        before = [belief_before(things, ordered=ordered) for things in (2, 8, 16, 200)]
+        assert [one.sum() for one in before] == pytest.approx([1, 1, 1, 1])
+        assert [one[-4:].sum() for one in before] == pytest.approx([0.5, 0.5, 0.807, 0.908], abs=0.001)
 
 
 # -- soft evidence -------------------------------------------------------------------------------------------

@@ -10,10 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solander.core.chronology.guess import belief_of
-from solander.core.chronology.kernels import BELIEF, BLOCK, Step, candidates, gap_chances, mixed
+from solander.core.chronology.kernels import BLOCK, CANDIDATES, Step, belief_before, candidates, gap_chances, mixed
 from solander.core.chronology.passes import Batch, Passes
 
 CELL_DAYS = (1.0, 7.0, 30.436875)
+BEFORE = belief_before(9, ordered=True)
 
 
 @pytest.mark.parametrize("cell_days", CELL_DAYS)
@@ -24,7 +25,7 @@ def test_sums_in_blocks_equal_plain_sums(cell_days, later, earlier):
     far = np.arange(cells) - np.arange(cells)[:, None]
     ways = np.where(far == 0, True, np.where(far > 0, later, earlier))
     plain = gap_chances(gaps, cells, ordered=ordered)[:, np.abs(far)] * ways
-    chances = np.random.default_rng(1).random((len(BELIEF), 3, cells))
+    chances = np.random.default_rng(1).random((CANDIDATES, 3, cells))
     assert np.allclose(Step(gaps, cells, later=later, earlier=earlier)(chances), chances @ plain, rtol=1e-12)
 
 
@@ -32,7 +33,7 @@ def test_sums_in_blocks_equal_plain_sums(cell_days, later, earlier):
 def test_all_gaps_together_are_certain(cell_days):
     for ordered in (True, False):
         gaps = candidates(cell_days, ordered=ordered)
-        assert gaps.same + (gaps.heights / (1 - gaps.decays)).sum(axis=1) == pytest.approx(np.ones(len(BELIEF)))
+        assert gaps.same + (gaps.heights / (1 - gaps.decays)).sum(axis=1) == pytest.approx(np.ones(CANDIDATES))
         assert (gap_chances(gaps, 3000, ordered=ordered) >= 0).all()
 
 
@@ -51,8 +52,9 @@ def every_path(allowed, ordered, *, cell_days):
         order: gap_chances(candidates(cell_days, ordered=order), cells, ordered=order) for order in (True, False)
     }
     found = np.zeros((links, cells))
+    before = belief_before(links, ordered=all(ordered))
     for path in product(range(cells), repeat=links):
-        chance = BELIEF * np.prod([allowed[link, cell] for link, cell in enumerate(path)])
+        chance = before * np.prod([allowed[link, cell] for link, cell in enumerate(path)])
         for (a, b), order in zip(pairwise(path), ordered, strict=True):
             chance = chance * (single[order][:, abs(b - a)] if b >= a or not order else 0.0)
         for link, cell in enumerate(path):
@@ -75,7 +77,7 @@ def test_chances_equal_the_sum_over_all_paths(data):
     padded[:, 0, :cells] = allowed
     batch = Batch(padded, [len(allowed)], np.array([ordered], dtype=bool).T, cell_days)
     passes = Passes(batch)
-    belief = belief_of(passes.fits[:, 0])
+    belief = belief_of(passes.fits[:, 0], belief_before(len(allowed), ordered=all(ordered)))
     assert belief.any() == (reference.sum() > 0)
     if belief.any():
         found = passes.chances(belief[:, None])[:, 0]
@@ -100,7 +102,7 @@ def test_company_changes_nothing():
 
 def chances_by_fit(batch):
     passes = Passes(batch)
-    return passes.chances(np.stack([belief_of(fit) for fit in passes.fits.T], axis=1))
+    return passes.chances(np.stack([belief_of(fit, BEFORE) for fit in passes.fits.T], axis=1))
 
 
 def plain_chances(allowed, ordered, *, cell_days):
@@ -111,12 +113,12 @@ def plain_chances(allowed, ordered, *, cell_days):
         * ((far >= 0) | (not known))
         for known in (True, False)
     }
-    forward, back = [np.repeat(allowed[:1], len(BELIEF), axis=0)], [np.ones((len(BELIEF), len(far)))]
+    forward, back = [np.repeat(allowed[:1], CANDIDATES, axis=0)], [np.ones((CANDIDATES, len(far)))]
     for link, known in enumerate(ordered, 1):
         forward.append(np.einsum("rt,rtu->ru", forward[-1], on[known]) * allowed[link])
     for link, known in reversed(list(enumerate(ordered, 1))):
         back.append(np.einsum("ru,rtu->rt", back[-1] * allowed[link], on[known]))
-    found = np.einsum("r,lrt->lt", BELIEF, np.array(forward) * np.array(back[::-1]))
+    found = np.einsum("r,lrt->lt", BEFORE, np.array(forward) * np.array(back[::-1]))
     return found / found.sum(axis=1, keepdims=True)
 
 
@@ -137,9 +139,9 @@ def test_links_that_are_allowed_few_cells_each_have_the_chances_of_a_whole_table
 def test_a_candidate_that_counts_nowhere_changes_nothing():
     rng = np.random.default_rng(4)
     batch = Batch(rng.random((5, 2, BLOCK)), [5, 5], rng.random((4, 2)) < 0.5, 7.0)
-    belief = rng.random((len(BELIEF), 2))
+    belief = rng.random((CANDIDATES, 2))
     belief[2:] = 0
     apart = sum(
-        Passes(batch).chances(np.where(np.arange(len(BELIEF))[:, None] == one, belief, 0)) for one in (0, 1)
+        Passes(batch).chances(np.where(np.arange(CANDIDATES)[:, None] == one, belief, 0)) for one in (0, 1)
     )
     assert np.allclose(Passes(batch).chances(belief), apart, rtol=1e-12)

@@ -2,7 +2,8 @@
 
 What is possible comes from the solver and is never left. Within it, a thing in an album or roll is drawn to its
 neighbours: the gaps between prints are alike within a chain, mostly short, now and then long, and which kind of
-gap a chain has is read off its own dates. Soft evidence counts as a weight for each day. A chain is worked out
+gap a chain has is read off its own dates; where these tell nothing, an envelope of few may as well hold
+prints of several years as of one occasion. Soft evidence counts as a weight for each day. A chain is worked out
 by itself: what ties it to other chains is heard through the solver's ranges and stretches only, so that a new
 date elsewhere changes nothing here unless it changes what is possible here.
 """
@@ -17,7 +18,7 @@ import numpy as np
 from attrs import evolve, frozen
 
 from solander.core.chronology.cells import Days, days_at
-from solander.core.chronology.kernels import BELIEF, Array
+from solander.core.chronology.kernels import CANDIDATES, Array, belief_before
 from solander.core.chronology.known import Known, Link, Weight
 from solander.core.chronology.parts import TAIL, Chain, Part, batch_of, batches, parts_of
 from solander.core.chronology.passes import Passes
@@ -166,31 +167,31 @@ def _worked_out(chains: Sequence[Chain], known: Known) -> dict[str, Guess]:
     count = Counter(part.whole for part in parts)
     cut = list(batches([part for part in parts if count[part.whole] > 1]))
     whole = batches([part for part in parts if count[part.whole] == 1])
-    beliefs = _beliefs_of_cut(cut)
+    beliefs = _beliefs_of_cut(cut, chains)
     found: dict[str, Guess] = {}
     for batch in (*cut, *whole):
-        found |= _guesses_of(batch, beliefs)
+        found |= _guesses_of(batch, beliefs, chains)
     misfits = [chains[place] for place, belief in beliefs.items() if not belief.any()]
     loose = [evolve(chain, ordered=(False,) * len(chain.ordered)) for chain in misfits]
     return found | _worked_out(loose, known) if loose else found
 
 
-def _beliefs_of_cut(cut: Iterable[Sequence[Part]]) -> dict[int, Array]:
+def _beliefs_of_cut(cut: Iterable[Sequence[Part]], chains: Sequence[Chain]) -> dict[int, Array]:
     """By chain, how far each candidate counts, as all parts of the chain together say."""
-    fits: dict[int, Array] = defaultdict(lambda: np.zeros(len(BELIEF)))
+    fits: dict[int, Array] = defaultdict(lambda: np.zeros(CANDIDATES))
     for batch in cut:
         found = Passes(batch_of(batch)).fits
         for place, part in enumerate(batch):
             fits[part.whole] = fits[part.whole] + found[:, place]
-    return {whole: _without_negligible(belief_of(fit)) for whole, fit in fits.items()}
+    return {whole: _counting(fit, chains[whole]) for whole, fit in fits.items()}
 
 
-def _guesses_of(batch: Sequence[Part], beliefs: dict[int, Array]) -> dict[str, Guess]:
+def _guesses_of(batch: Sequence[Part], beliefs: dict[int, Array], chains: Sequence[Chain]) -> dict[str, Guess]:
     """Guesses for the links of all parts; the beliefs of chains that are not cut are added."""
     passes = Passes(batch_of(batch))
     for place, part in enumerate(batch):
         if part.whole not in beliefs:
-            beliefs[part.whole] = _without_negligible(belief_of(passes.fits[:, place]))
+            beliefs[part.whole] = _counting(passes.fits[:, place], chains[part.whole])
     belief = np.stack([beliefs[part.whole] for part in batch], axis=1)
     chances = passes.chances(belief)
     found: dict[str, Guess] = {}
@@ -200,17 +201,19 @@ def _guesses_of(batch: Sequence[Part], beliefs: dict[int, Array]) -> dict[str, G
     return found
 
 
-def _without_negligible(belief: Array) -> Array:
+def _counting(fit: Array, chain: Chain) -> Array:
+    """How far each candidate counts for a chain, without those that next to nothing comes from."""
+    belief = belief_of(fit, belief_before(len(chain.things), ordered=all(chain.ordered)))
     kept = np.where(belief < _NEGLIGIBLE, 0.0, belief)
     total = kept.sum()
     return kept / total if total else kept
 
 
-def belief_of(fit: Array) -> Array:
-    """How far each candidate counts for a chain; nothing at all when none fits."""
+def belief_of(fit: Array, before: Array) -> Array:
+    """How far each candidate counts that was believed so far `before`; nothing at all when none fits."""
     if not np.isfinite(fit).any():
         return np.zeros_like(fit)
-    belief: Array = BELIEF * np.exp(fit - fit.max())
+    belief: Array = before * np.exp(fit - fit.max())
     belief /= belief.sum()
     return belief
 

@@ -11,7 +11,7 @@ import numpy as np
 from attrs import field, frozen, validators
 
 from solander.core.chronology.cells import Cells, Days, allowed_shares, cells_between
-from solander.core.chronology.kernels import BELIEF, BLOCK, Array
+from solander.core.chronology.kernels import BLOCK, CANDIDATES, Array
 from solander.core.chronology.known import YEAR, Known, Link
 from solander.core.chronology.passes import Batch
 from solander.core.errors import InvalidValue
@@ -135,7 +135,7 @@ def batches(parts: Sequence[Part]) -> Iterator[list[Part]]:
         kinds[part.kind].append(part)
     for alike in kinds.values():
         alike.sort(key=lambda part: -len(part.days))
-        numbers = len(BELIEF) * len(alike[0].days) * max(len(part.cells.lengths) for part in alike)
+        numbers = CANDIDATES * len(alike[0].days) * max(len(part.cells.lengths) for part in alike)
         count = max(1, _MOST_NUMBERS // numbers)
         yield from (alike[start : start + count] for start in range(0, len(alike), count))
 

@@ -9,7 +9,7 @@ import numpy.typing as npt
 from attrs import frozen
 
 from solander.core.chronology.frames import frames_of, moved
-from solander.core.chronology.kernels import BELIEF, Array, Step, candidates
+from solander.core.chronology.kernels import CANDIDATES, Array, Step, candidates
 
 __all__ = ["Batch", "Passes"]
 
@@ -42,7 +42,7 @@ class Passes:
 
     def __init__(self, batch: Batch) -> None:
         self._batch, self._frames = batch, frames_of(batch.allowed)
-        self.fits: Array = np.zeros((len(BELIEF), batch.allowed.shape[1]))
+        self.fits: Array = np.zeros((CANDIDATES, batch.allowed.shape[1]))
         """How well each candidate explains what each chain allows, as logarithms, shape (candidates, chains);
         −∞ when it can't."""
         self._forward = self._pass_forward()
@@ -50,7 +50,7 @@ class Passes:
     def _pass_forward(self) -> list[Array]:
         """The chances of each link given those up to it, in its frames."""
         steps = _Steps(self._batch, later=True)
-        found = [_scaled(np.repeat(self._allowed(0)[None], len(BELIEF), axis=0), self.fits)]
+        found = [_scaled(np.repeat(self._allowed(0)[None], CANDIDATES, axis=0), self.fits)]
         for link in range(1, len(self._batch.allowed)):
             count = self._batch.going_on(link)
             reached = self._stepped(steps, found[-1][:, :count], link=link - 1, to=link)
