@@ -40,11 +40,35 @@ def test_dates_say_how_sure_only_when_somebody_stated_them(given: When, expected
 
 
 @pytest.mark.parametrize(
+    ("edtf", "possible", "expected"),
+    [
+        ("[..1939-08]", ("1932-12-01", "1939-08-31"), "By other evidence between 1932 and 1939"),
+        ("[1950..]", ("1950-01-01", "1973-12-31"), "By other evidence between 1950 and 1973"),
+        ("195X", ("1950-01-01", "1953-05-02"), "By other evidence between 1950 and 1953"),
+        ("195X", ("1950-01-01", "1959-06-30"), ""),  # hardly narrower
+        ("1958-22", ("1958-06-01", "1958-07-01"), ""),  # a season is told as it is
+        ("[..1939-08]", (None, "1939-08-31"), ""),
+    ],
+)
+def test_a_stated_date_that_other_evidence_narrows_says_so(edtf: str, possible, expected: str):
+    told = When(edtf, "said so", possible[0], possible[1], None, Sure.CERTAIN, True)
+    assert words.likely_words(told) == expected
+
+
+def test_what_makes_it_likely_is_named():
+    told = When(
+        "", "", None, None, "1933-01-01", Sure.GUESS, False, likely=("1930-01-01", "1936-12-31"),
+        likely_why="as its neighbours are",
+    )  # fmt: skip
+    assert words.likely_words(told) == "Most likely between 1930 and 1936, as its neighbours are"
+
+
+@pytest.mark.parametrize(
     ("given", "likely", "expected"),
     [
         (when("between 1908 and 1959", Sure.LIKELY, stated=False), ("1954-01-01", "1959-12-31"), True),
         (when("between 1908 and 1959", Sure.LIKELY, stated=False), ("1909-01-01", "1958-12-31"), False),
-        (when("between 1908 and 1959", Sure.LIKELY, stated=True), ("1954-01-01", "1959-12-31"), False),
+        (when("between 1908 and 1959", Sure.LIKELY, stated=True), ("1954-01-01", "1959-12-31"), True),
         (when("", Sure.GUESS, stated=False), ("1954-01-01", "1959-12-31"), True),
         (when("", Sure.GUESS, stated=False), None, False),
     ],

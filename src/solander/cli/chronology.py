@@ -33,6 +33,8 @@ def chronology(path: Path, ruler: Path | None, as_json: bool) -> None:
     if path.is_dir():
         _say_collection(path, ruler, as_json)
         return
+    if ruler is not None:
+        raise click.UsageError("A ruler is drawn of a collection; a problem has none.")
     found = list(answers(path))
     for record in found:
         json_line(record)
@@ -85,5 +87,9 @@ def _record(one: DescribedPrint) -> dict[str, object]:
         "latest": one.when.latest,
         "guess": one.when.guess,
         "likely": one.when.likely,
+        "sure": one.when.sure,
         "reasons": [reason.sentence for reason in one.when.reasons],
+        "sources": [reason.source for reason in one.when.reasons],
+        "contradicts": list(one.when.contradicts),
+        "overruled": list(one.when.overruled),
     }

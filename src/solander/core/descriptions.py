@@ -49,6 +49,8 @@ class When:
     """What was said of this print and left out, for it can't be true together with the reasons."""
     likely: tuple[str, str] | None = None
     """The days, `YYYY-MM-DD`, between which it lies nine times in ten; None where nothing tells."""
+    likely_why: str = ""
+    """What makes it likely, where that is no reason of its own: "as its neighbours are"."""
     overruled: tuple[str, ...] = ()
     """Rules of thumb that speak against the reasons and gave way to them without a question."""
 

@@ -75,20 +75,54 @@ def date_words(when: When) -> str:
 
 
 def likely_words(when: When) -> str:
-    """ "Most likely between 1937 and 1940", where that says clearly more than the date itself; else empty."""
-    if when.likely is None or when.stated:
+    """What is known of the time beyond the date itself, as a sentence; empty where nothing is.
+
+    "By other evidence between 1916 and 1939, most likely between 1931 and 1938, as its neighbours are": a stated
+    date is told as it was said, so what narrows it is told apart.
+    """
+    narrowed = _narrowed_words(when)
+    told = ", ".join(filter(None, (narrowed, _most_likely_words(when))))
+    return told[:1].upper() + told[1:]
+
+
+def _narrowed_words(when: When) -> str:
+    """What is left of a stated date by other evidence, where that is clearly less."""
+    if not when.stated or (when.earliest is None and when.latest is None):
         return ""
-    first, last = (_day(text) for text in when.likely)
-    if when.earliest is not None and when.latest is not None:
-        possible = _day(when.latest) - _day(when.earliest)
-        if possible < _SHORT_DAYS or last - first > _CLEARLY_LESS * possible:
-            return ""
-    return f"Most likely {range_words(first, last)}"
+    said = parse_edtf(when.edtf).bounds()
+    first, last = _day_or_none(when.earliest), _day_or_none(when.latest)
+    if (said.earliest, said.latest) == (first, last) or not _is_clearly_less(
+        (first, last), (said.earliest, said.latest)
+    ):
+        return ""
+    return f"by other evidence {range_words(first, last)}"
+
+
+def _most_likely_words(when: When) -> str:
+    possible = _day_or_none(when.earliest), _day_or_none(when.latest)
+    if when.likely is None or not _is_clearly_less((_day(when.likely[0]), _day(when.likely[1])), possible):
+        return ""
+    why = f", {when.likely_why}" if when.likely_why else ""
+    return f"most likely {range_words(_day(when.likely[0]), _day(when.likely[1]))}{why}"
+
+
+def _is_clearly_less(inner: tuple[int | None, int | None], outer: tuple[int | None, int | None]) -> bool:
+    """Whether a range is narrower by a quarter than one of more than two years, or closes what is open."""
+    if outer[0] is None or outer[1] is None:
+        return inner != outer
+    if inner[0] is None or inner[1] is None:
+        return False
+    width = outer[1] - outer[0]
+    return width >= _SHORT_DAYS and inner[1] - inner[0] <= _CLEARLY_LESS * width
 
 
 def when_words(when: When) -> str:
-    """The date and what is likely in it: "Between 1908 and 1959. Most likely between 1954 and 1959"."""
+    """The date and what else is known of it: "Between 1908 and 1959. Most likely between 1954 and 1959"."""
     return ". ".join(filter(None, (date_words(when), likely_words(when))))
+
+
+def _day_or_none(text: str | None) -> int | None:
+    return None if text is None else _day(text)
 
 
 def _day(text: str) -> int:

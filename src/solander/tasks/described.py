@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
+from collections.abc import Collection as Several
 from collections.abc import Iterable, Mapping, Sequence
 
 from attrs import frozen
@@ -34,14 +35,17 @@ def described(collection: Collection) -> list[DescribedPrint]:
 def described_on(line: Timeline, collection: Collection) -> list[DescribedPrint]:
     """The same, on an order that was worked out already."""
     catalogue = collection.catalogue
+    prints = catalogue.prints()
     book = _Book(
         line,
         _by_subject(catalogue.statements()),
         people_by_name(catalogue.people()),
         {place.name: place for place in catalogue.places()},
         _waiting(catalogue.questions()),
+        _beside_others(prints),
+        {evidence.weight.thing for evidence in line.evidence.values() if evidence.weight},
     )
-    by_accession = {print_.accession: print_ for print_ in catalogue.prints()}
+    by_accession = {print_.accession: print_ for print_ in prints}
     return [
         book.describe(by_accession[placed.thing], order, placed.range_90)
         for order, placed in enumerate(line.placed, start=1)
@@ -53,6 +57,12 @@ def _by_subject(statements: Iterable[Statement]) -> dict[tuple[About, str], list
     for said in statements:
         found[said.about, said.subject].append(said)
     return found
+
+
+def _beside_others(prints: Sequence[Print]) -> set[str]:
+    """The prints that lie in a container with others."""
+    together = Counter(print_.container or "" for print_ in prints)
+    return {print_.accession for print_ in prints if print_.container and together[print_.container] > 1}
 
 
 def _waiting(questions: Iterable[Question]) -> dict[str, list[str]]:
@@ -71,6 +81,8 @@ class _Book:
     people: Mapping[str, Person]
     places: Mapping[str, Place]
     waiting: Mapping[str, Sequence[str]]
+    beside_others: Several[str]
+    weighed: Several[str]
 
     def describe(self, print_: Print, order: int, guess: Guess | None) -> DescribedPrint:
         statements = self.said.get((About.PRINT, print_.accession), ())
@@ -105,6 +117,7 @@ class _Book:
             latest=_text(latest),
             guess=day_text(guess.day) if guess else None,
             likely=(day_text(guess.first), day_text(guess.last)) if guess else None,
+            likely_why=self._likely_why(accession),
             sure=stated.sure if stated else self._sure_of_range(accession) if edtf else Sure.GUESS,
             stated=stated is not None,
             reasons=self._reasons(accession),
@@ -112,6 +125,11 @@ class _Book:
             contradicts=_left_out(self.line.clashes, accession),
             overruled=_left_out(self.line.overruled, accession),
         )
+
+    def _likely_why(self, accession: str) -> str:
+        """Rules of thumb stand among the reasons; what its neighbours in the box make likely does not."""
+        weighed = accession in self.weighed
+        return "as its neighbours are" if accession in self.beside_others and not weighed else ""
 
     def _agrees(self, said: Statement, accession: str) -> bool:
         """Whether a date was believed: it is among the evidence, its own or through the occasion."""
