@@ -212,7 +212,7 @@ class Work:
             self.recorder.update(statements, statement_id, {"withdrawn": self._now()})
 
     def ask(self, question: Question) -> None:
-        """Raises a question, unless it waits already; one that had settled itself and comes up again waits again."""
+        """Raises a question, unless it waits already; one that settled itself and comes up again waits again."""
         known = self.recorder.row(questions, question.key)
         if known is None:
             self.recorder.insert(questions, question_row(question))
