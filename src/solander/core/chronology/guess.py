@@ -2,10 +2,10 @@
 
 What is possible comes from the solver and is never left. Within it, a thing in an album or roll is drawn to its
 neighbours: the gaps between prints are alike within a chain, mostly short, now and then long, and which kind of
-gap a chain has is read off its own dates; where these tell nothing, an envelope of few may as well hold
-prints of several years as of one occasion. Soft evidence counts as a weight for each day. A chain is worked out
-by itself: what ties it to other chains is heard through the solver's ranges and stretches only, so that a new
-date elsewhere changes nothing here unless it changes what is possible here.
+gap a chain has is read off its own dates; where these tell nothing, a few prints may as well be of several years
+as of one occasion. Soft evidence counts as a weight for each day. A chain is worked out by itself: what ties it
+to other chains is heard through the solver's ranges and stretches only, so that a new date elsewhere changes
+nothing here unless it changes what is possible here.
 """
 
 from __future__ import annotations

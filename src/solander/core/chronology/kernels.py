@@ -56,8 +56,9 @@ CANDIDATES = len(_SAME_OCCASION) * len(_TYPICAL_DAYS[True])
 class Gaps:
     """Candidates for the gap of a chain, R of them, over cells of one length.
 
-    `same` (R,) is each one's chance of a gap of 0 cells; `heights` and `decays` (R, S) give its S exponentials: their chance of a gap of 1 cell and what is left of it with each
-    cell more. Without a known order both sides share the chances of all gaps but 0.
+    `same` (R,) is each one's chance of a gap of 0 cells; `heights` and `decays` (R, S) give its S exponentials:
+    their chance of a gap of 1 cell and what is left of it with each cell more. Without a known order both sides
+    share the chances of all gaps but 0.
     """
 
     same: Array
