@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Collection as Several
 from collections.abc import Iterable, Iterator, Mapping
 
-from attrs import evolve, frozen
+from attrs import evolve
 
 from solander.authorities.dating import facts_like
-from solander.catalogue.history import utc_now
 from solander.catalogue.store import Act
 from solander.catalogue.work import Work
 from solander.core.ages import NamedWithAge, age_value, read_name_and_age
-from solander.core.dates import parse_edtf, words
+from solander.core.dates import words
 from solander.core.errors import CannotBegin, InvalidValue
-from solander.core.evidence import DatingFact
 from solander.core.occasions import Occasion
 from solander.core.people import Person
 from solander.core.phrases import DatePhrase
@@ -24,6 +22,16 @@ from solander.core.questions import Asks
 from solander.core.statements import About, Says, Statement, Sure
 from solander.intake.slips import SlipFile, SlipRow
 from solander.tasks.ask import ask, settle_others
+from solander.tasks.claims import (
+    KINDS_OF,
+    Claim,
+    at_most_likely,
+    how_sure,
+    other_meanings,
+    plain_claims,
+    together,
+    told_apart,
+)
 from solander.tasks.collection import Collection
 from solander.tasks.date import date_reader
 from solander.tasks.identity import statement_identity
@@ -75,7 +83,7 @@ def apply_slips(
             work.commit()
     with act.work() as work:
         notes += desk.enter_all(work, of_prints)
-        desk.finish(work, emptied=_KINDS_OF.keys() & slips.columns if slips.whole else ())
+        desk.finish(work, emptied=KINDS_OF.keys() & slips.columns if slips.whole else ())
         work.commit()
     with act.work() as work:
         read_again(collection, work, before=before, now=date_reader(collection.catalogue))
@@ -83,52 +91,11 @@ def apply_slips(
     return tuple(dict.fromkeys(notes))
 
 
-_KINDS_OF = {
-    "date": (Says.EXPOSURE, Says.PRINTING, Says.UNREAD_DATE),
-    "place": (Says.PLACE,),
-    "people": (Says.PERSON, Says.AGE),
-    "occasion": (Says.OCCASION,),
-    "caption": (Says.CAPTION,),
-    "note": (Says.NOTE,),
-    "transcription": (Says.TRANSCRIPTION,),
-    "order": (Says.ORDER,),
-    "roll": (Says.ROLL,),
-    "evidence": (Says.EVIDENCE,),
-}
-"""What each column of a slip file tells; `source` tells who says so."""
-
-
-def _together(says: Says) -> tuple[Says, ...]:
-    """The kinds that one cell tells, so that a changed cell takes back all that it told before."""
-    return next((kinds for kinds in _KINDS_OF.values() if says in kinds), (says,))
-
-
 _AS_EVIDENCE = " as evidence on "
 """Stands in every question about words in the column `evidence`, and tells them from those about dates."""
 
-Piece = tuple[int | None, int | None]
-Pieces = tuple[Piece, ...]
-
 _ROUNDS = 5
 """Occasions that are dated by other occasions are followed so far: longer chains are mistakes."""
-
-_FACTS_TOLD = 6
-"""So many facts that words may mean are told apart in a question."""
-
-
-@frozen
-class _Claim:
-    says: Says
-    value: str
-    words: str
-    sure: Sure = Sure.CERTAIN
-
-    def about(self, about: About, subject: str, source: str) -> Statement:
-        """The claim as a statement that has no id yet."""
-        return Statement(
-            "", about, subject, self.says, self.value, self.words, self.sure, source, entered=utc_now()
-        )
-
 
 _FILE, _OF_FILE = "slip file ", ", slip file "
 
@@ -206,7 +173,7 @@ class _Desk:
         self._spoken_of.add((about, subject))
         if row.occasion:
             work.keep_occasion(Occasion(row.occasion))
-        claims = [*self._dates(work, row, subject), *self._places_and_people(work, row), *_plain(row, about)]
+        claims = [*self._dates(work, row, subject), *self._places_and_people(work, row), *plain_claims(row, about)]
         if about is About.PRINT:
             claims += self._evidence(work, row, subject)
         source = f"{row.source}{_OF_FILE}{self._name}" if row.source else f"{_FILE}{self._name}"
@@ -218,9 +185,9 @@ class _Desk:
     def finish(self, work: Work, *, emptied: Several[str]) -> None:
         """Withdraws what the file said before and says no more, in the `emptied` columns also what it now leaves
         open; asks about dates on backs of undated prints, and no more about what a correction answered."""
-        open_now = {says for column in emptied for says in _KINDS_OF[column]}
+        open_now = {says for column in emptied for says in KINDS_OF[column]}
         for said in self._entered.values():
-            again = any((said.subject, kind) in self._kinds_now for kind in _together(said.says))
+            again = any((said.subject, kind) in self._kinds_now for kind in together(said.says))
             left_open = (said.about, said.subject) in self._spoken_of and said.says in open_now
             mine = _file_of(said.source) == self._name and said.id not in self._said_now and not said.withdrawn
             if mine and (again or left_open):
@@ -246,7 +213,7 @@ class _Desk:
             about=subjects.__contains__,
         )
 
-    def _dates(self, work: Work, row: SlipRow, subject: str) -> Iterator[_Claim]:
+    def _dates(self, work: Work, row: SlipRow, subject: str) -> Iterator[Claim]:
         if not row.date:
             return
         understood = self._read_date(row.date)
@@ -254,7 +221,7 @@ class _Desk:
             yield self._dated(work, row.date, understood, subject)
         if not understood.readings:
             # Kept with the print: it may be understood one day, when more is known of people and occasions.
-            yield _Claim(Says.UNREAD_DATE, "", row.date)
+            yield Claim(Says.UNREAD_DATE, "", row.date)
             sentence = f"“{row.date}” on the slip of {subject} was not understood: when was it?"
             self._asked.add(ask(work, Asks.WORDS, subject, sentence))
         elif understood.unused:
@@ -262,54 +229,52 @@ class _Desk:
             sentence = f"In “{row.date}” on the slip of {subject} “{left}” was not understood."
             self._asked.add(ask(work, Asks.WORDS, subject, sentence))
 
-    def _dated(self, work: Work, said: str, understood: DatePhrase, subject: str) -> _Claim:
+    def _dated(self, work: Work, said: str, understood: DatePhrase, subject: str) -> Claim:
         """The first reading; likely at most when words were left over or it may mean something else, which is
         asked about."""
         reading = understood.readings[0]
-        others = _others(understood)
+        others = other_meanings(understood)
         if others:
             meant = " or ".join(dict.fromkeys((words(reading.edtf), *others)))
             sentence = f"“{said}” on the slip of {subject} was read as {words(reading.edtf)}: is it {meant}?"
             self._asked.add(ask(work, Asks.WORDS, subject, sentence))
-        sure = _at_most_likely(reading.sure) if others or understood.unused else reading.sure
+        sure = at_most_likely(reading.sure) if others or understood.unused else reading.sure
         says = Says.PRINTING if reading.bounds == "printing" else Says.EXPOSURE
-        return _Claim(says, reading.edtf, said, sure)
+        return Claim(says, reading.edtf, said, sure)
 
-    def _places_and_people(self, work: Work, row: SlipRow) -> Iterator[_Claim]:
+    def _places_and_people(self, work: Work, row: SlipRow) -> Iterator[Claim]:
         if row.place:
-            name, sure = _how_sure(row.place)
+            name, sure = how_sure(row.place)
             if name not in self._places:
                 work.keep_place(Place(name))
                 self._places.add(name)
-            yield _Claim(Says.PLACE, name, row.place, sure)
+            yield Claim(Says.PLACE, name, row.place, sure)
         for said in row.people:
             yield from self._person(work, said)
 
-    def _person(self, work: Work, said: str) -> Iterator[_Claim]:
+    def _person(self, work: Work, said: str) -> Iterator[Claim]:
         """A person, and the age that stands beside the name; what is known as a name is no age."""
-        known_as_it_is = _how_sure(said)[0] in self._people
+        known_as_it_is = how_sure(said)[0] in self._people
         told = NamedWithAge(said) if known_as_it_is else read_name_and_age(said)
-        name, sure = _how_sure(told.name)
+        name, sure = how_sure(told.name)
         if not name:
             return  # a lone question mark names nobody
         if name not in self._people:
             work.keep_person(Person(name))
             self._people.add(name)
-        yield _Claim(Says.PERSON, name, said, sure)
+        yield Claim(Says.PERSON, name, said, sure)
         if told.age is not None:
-            yield _Claim(
-                Says.AGE, age_value(name, told.age), said, Sure.GUESS if sure is Sure.GUESS else told.sure
-            )
+            yield Claim(Says.AGE, age_value(name, told.age), said, Sure.GUESS if sure is Sure.GUESS else told.sure)
 
-    def _evidence(self, work: Work, row: SlipRow, subject: str) -> Iterator[_Claim]:
+    def _evidence(self, work: Work, row: SlipRow, subject: str) -> Iterator[Claim]:
         """The facts that were seen on a print; words that mean none, or more than one, are asked about."""
         for said in row.evidence:
-            told, sure = _how_sure(said)
+            told, sure = how_sure(said)
             facts = facts_like(told)
             if len(facts) == 1:
-                yield _Claim(Says.EVIDENCE, facts[0].id, said, sure)
+                yield Claim(Says.EVIDENCE, facts[0].id, said, sure)
             elif told:
-                meant = f"does it mean {_told_apart(facts)}" if facts else "no such kind is known; what is it"
+                meant = f"does it mean {told_apart(facts)}" if facts else "no such kind is known; what is it"
                 sentence = f"“{said}”{_AS_EVIDENCE}{subject} was not understood: {meant}?"
                 self._asked.add(ask(work, Asks.WORDS, subject, sentence))
 
@@ -328,54 +293,3 @@ class _Desk:
             made = "was the paper made" if understood.readings[0].bounds == "printing" else "was it taken"
             sentence = f"On the back of {subject} stands “{written}”: {made} then ({date})?"
             self._asked.add(ask(work, Asks.INSCRIPTION, subject, sentence))
-
-
-def _others(understood: DatePhrase) -> list[str]:
-    """What the phrase may mean besides its first reading, in words; none that the first already holds."""
-    first, *others = understood.readings
-    held = parse_edtf(first.edtf).pieces()
-    return [
-        words(reading.edtf)
-        for reading in others
-        if reading.bounds == first.bounds and not _within(parse_edtf(reading.edtf).pieces(), held)
-    ]
-
-
-def _within(pieces: Pieces, others: Pieces) -> bool:
-    return all(any(_holds(other, piece) for other in others) for piece in pieces)
-
-
-def _holds(outer: Piece, inner: Piece) -> bool:
-    first = outer[0] is None or (inner[0] is not None and outer[0] <= inner[0])
-    return first and (outer[1] is None or (inner[1] is not None and inner[1] <= outer[1]))
-
-
-def _at_most_likely(sure: Sure) -> Sure:
-    return Sure.LIKELY if sure is Sure.CERTAIN else sure
-
-
-def _how_sure(said: str) -> tuple[str, Sure]:
-    """The name without its question mark, and how sure that makes it."""
-    name = said.rstrip(" ?").strip()
-    return name, Sure.CERTAIN if name == said.strip() else Sure.GUESS
-
-
-def _told_apart(facts: tuple[DatingFact, ...]) -> str:
-    """The facts with their ids, for choosing: "E077 (AZO stamp box, four triangles up) or E078 (…)"."""
-    named = [f"{fact.id} ({fact.words})" for fact in facts[:_FACTS_TOLD]]
-    more = len(facts) - len(named)
-    return " or ".join([*named, f"one of {more} more"] if more else named)
-
-
-def _plain(row: SlipRow, about: About) -> Iterator[_Claim]:
-    if about is About.PRINT and row.occasion:
-        yield _Claim(Says.OCCASION, row.occasion, row.occasion)
-    for says, written in (
-        (Says.CAPTION, row.caption),
-        (Says.NOTE, row.note),
-        (Says.TRANSCRIPTION, row.transcription),
-        (Says.ORDER, str(row.order) if row.order is not None else ""),
-        (Says.ROLL, row.roll if about is About.PRINT else ""),
-    ):
-        if written:
-            yield _Claim(says, written, written)

@@ -1,0 +1,121 @@
+"""What the cells of a slip say, as claims that a statement can be made of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from attrs import frozen
+
+from solander.catalogue.history import utc_now
+from solander.core.dates import parse_edtf, words
+from solander.core.evidence import DatingFact
+from solander.core.phrases import DatePhrase
+from solander.core.statements import About, Says, Statement, Sure
+from solander.intake.slips import SlipRow
+
+__all__ = [
+    "KINDS_OF",
+    "Claim",
+    "at_most_likely",
+    "how_sure",
+    "other_meanings",
+    "plain_claims",
+    "together",
+    "told_apart",
+]
+
+KINDS_OF = {
+    "date": (Says.EXPOSURE, Says.PRINTING, Says.UNREAD_DATE),
+    "place": (Says.PLACE,),
+    "people": (Says.PERSON, Says.AGE),
+    "occasion": (Says.OCCASION,),
+    "caption": (Says.CAPTION,),
+    "note": (Says.NOTE,),
+    "transcription": (Says.TRANSCRIPTION,),
+    "order": (Says.ORDER,),
+    "roll": (Says.ROLL,),
+    "evidence": (Says.EVIDENCE,),
+}
+"""What each column of a slip file tells; `source` tells who says so."""
+
+
+def together(says: Says) -> tuple[Says, ...]:
+    """The kinds that one cell tells, so that a changed cell takes back all that it told before."""
+    return next((kinds for kinds in KINDS_OF.values() if says in kinds), (says,))
+
+
+Piece = tuple[int | None, int | None]
+Pieces = tuple[Piece, ...]
+"""Stretches of days, ends included; None is open."""
+
+_FACTS_TOLD = 6
+"""So many facts that words may mean are told apart in a question."""
+
+
+@frozen
+class Claim:
+    """What one cell says, not yet said of anything."""
+
+    says: Says
+    value: str
+    words: str
+    sure: Sure = Sure.CERTAIN
+
+    def about(self, about: About, subject: str, source: str) -> Statement:
+        """The claim as a statement that has no id yet."""
+        return Statement(
+            "", about, subject, self.says, self.value, self.words, self.sure, source, entered=utc_now()
+        )
+
+
+def other_meanings(understood: DatePhrase) -> list[str]:
+    """What the phrase may mean besides its first reading, in words; none that the first already holds."""
+    first, *others = understood.readings
+    held = parse_edtf(first.edtf).pieces()
+    return [
+        words(reading.edtf)
+        for reading in others
+        if reading.bounds == first.bounds and not _within(parse_edtf(reading.edtf).pieces(), held)
+    ]
+
+
+def _within(pieces: Pieces, others: Pieces) -> bool:
+    return all(any(_holds(other, piece) for other in others) for piece in pieces)
+
+
+def _holds(outer: Piece, inner: Piece) -> bool:
+    first = outer[0] is None or (inner[0] is not None and outer[0] <= inner[0])
+    return first and (outer[1] is None or (inner[1] is not None and inner[1] <= outer[1]))
+
+
+def at_most_likely(sure: Sure) -> Sure:
+    """The same, but never certain."""
+    return Sure.LIKELY if sure is Sure.CERTAIN else sure
+
+
+def how_sure(said: str) -> tuple[str, Sure]:
+    """The name without its question mark, and how sure that makes it."""
+    name = said.rstrip(" ?").strip()
+    return name, Sure.CERTAIN if name == said.strip() else Sure.GUESS
+
+
+def told_apart(facts: tuple[DatingFact, ...]) -> str:
+    """The facts with their ids, for choosing: "E077 (AZO stamp box, four triangles up) or E078 (…)"."""
+    named = [f"{fact.id} ({fact.words})" for fact in facts[:_FACTS_TOLD]]
+    more = len(facts) - len(named)
+    return " or ".join([*named, f"one of {more} more"] if more else named)
+
+
+def plain_claims(row: SlipRow, about: About) -> Iterator[Claim]:
+    """What stands in cells that are taken as they are."""
+    if about is About.PRINT and row.occasion:
+        yield Claim(Says.OCCASION, row.occasion, row.occasion)
+    for says, written in (
+        (Says.CAPTION, row.caption),
+        (Says.NOTE, row.note),
+        (Says.TRANSCRIPTION, row.transcription),
+        (Says.ORDER, str(row.order) if row.order is not None else ""),
+        (Says.ROLL, row.roll if about is About.PRINT else ""),
+    ):
+        if written:
+            yield Claim(says, written, written)
