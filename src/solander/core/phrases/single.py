@@ -289,7 +289,7 @@ class SingleDates(Cursor):
     def _from_numbers(self, place: int) -> tuple[Parts, int] | None:
         numbers, sign = self._value(place)
         month = self._skip(place + 1)
-        if len(numbers) == 2 and self._kind(month) is Kind.MONTH and numbers[1].isdigit():
+        if len(numbers) == 2 and self._kind(month) is Kind.MONTH and "".join(numbers).isdigit():
             return self._days_of_month(numbers, month)
         if len(numbers) == 2 and (year := self._year(place + 1, loose=False)) is not None:
             # "14/8 1949"
