@@ -9,7 +9,7 @@ from typing import Any
 
 from attrs import frozen
 
-from solander.core.chronology import answer, problems_in, read_problem
+from solander.core.chronology import Guesser, answer, problems_in, read_problem
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.tasks.collection import Collection
@@ -41,9 +41,9 @@ class OrderTold:
     questions: Sequence[WorthAsking]
 
 
-def order_told(collection: Collection) -> OrderTold:
-    """The order of a collection as its live statements give it."""
-    line = timeline(collection)
+def order_told(collection: Collection, guesser: Guesser | None = None) -> OrderTold:
+    """The order of a collection as its live statements give it; a `guesser` that is kept spares work."""
+    line = timeline(collection, guesser)
     prints = described_on(line, collection)
     contradictions = [ContradictionTold(clash.left_out.about, clash_words(clash)) for clash in line.clashes]
     return OrderTold(prints, contradictions, list(mend_words(line)), worth_asking(line, prints))

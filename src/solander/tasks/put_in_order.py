@@ -10,8 +10,7 @@ from attrs import frozen
 from solander.authorities.dating import dating_facts
 from solander.authorities.former_names import former_names
 from solander.catalogue.store import Act
-from solander.core.chronology import Contradiction, Network, Placed, Solution, mends, put_in_order
-from solander.core.chronology.guess import best_guesses
+from solander.core.chronology import Contradiction, Guesser, Network, Placed, Solution, mends, put_in_order
 from solander.core.evidence import Evidence, chains_of, evidence_of, things_of
 from solander.core.people import Person
 from solander.core.prints import Print
@@ -56,14 +55,22 @@ class Timeline:
     network: Network
 
 
-def timeline(collection: Collection) -> Timeline:
-    """The order of all prints of a collection as its live statements give it."""
+def timeline(collection: Collection, guesser: Guesser | None = None) -> Timeline:
+    """The order of all prints of a collection as its live statements give it.
+
+    A `guesser` that is kept guesses again only where something has changed since.
+    """
     catalogue = collection.catalogue
-    return timeline_of(catalogue.prints(), catalogue.statements(), people_by_name(catalogue.people()))
+    people = people_by_name(catalogue.people())
+    return timeline_of(catalogue.prints(), catalogue.statements(), people, guesser=guesser)
 
 
 def timeline_of(
-    prints: Sequence[Print], statements: Sequence[Statement], people: Mapping[str, Person]
+    prints: Sequence[Print],
+    statements: Sequence[Statement],
+    people: Mapping[str, Person],
+    *,
+    guesser: Guesser | None = None,
 ) -> Timeline:
     """The order of `prints`; evidence is believed in its order, what contradicts it is left out and told."""
     evidence = evidence_of(
@@ -77,7 +84,7 @@ def timeline_of(
     agreed, clashes = _agreeing(network, evidence)
     solution, precedes = network.solution(), network.precedes()
     accessions = [print_.accession for print_ in prints]
-    guesses = best_guesses(
+    guesses = (guesser or Guesser()).guesses(
         solution,
         chains_of(prints, statements, precedes=precedes),
         weights=[one.weight for one in agreed.values() if one.weight],

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from attrs import define, field
 
+from solander.core.chronology import Guesser
 from solander.core.descriptions import DescribedPrint
 from solander.core.prints import View
 from solander.core.questions import Asks, Question
@@ -17,7 +18,9 @@ from solander.tasks.worth_asking import WorthAsking
 
 __all__ = ["Shown"]
 
-_FIRST = tuple(Asks)
+_SAID_BY_PEOPLE = (Asks.CONTRADICTION, Asks.WORDS, Asks.INSCRIPTION)
+_FIRST = (*_SAID_BY_PEOPLE, *(kind for kind in Asks if kind not in _SAID_BY_PEOPLE))
+"""What people said comes before what pictures look like: it is fewer, and dates hang on it."""
 
 
 @define
@@ -27,6 +30,7 @@ class Shown:
     collection: Collection
     _told: OrderTold | None = field(default=None, init=False)
     _as_of: int = field(default=-1, init=False)
+    _guesser: Guesser = field(factory=Guesser, init=False)
 
     @property
     def title(self) -> str:
@@ -63,7 +67,7 @@ class Shown:
     def _order(self) -> OrderTold:
         as_of = self.collection.catalogue.last_change()
         if self._told is None or as_of != self._as_of:
-            self._told, self._as_of = order_told(self.collection), as_of
+            self._told, self._as_of = order_told(self.collection, self._guesser), as_of
         return self._told
 
     def view_path(self, key: str) -> Path | None:
