@@ -16,9 +16,9 @@ def worked_out(monkeypatch: pytest.MonkeyPatch) -> list[Collection]:
     times: list[Collection] = []
     order_told = show.order_told
 
-    def counted(collection: Collection):
+    def counted(collection: Collection, *kept: object):
         times.append(collection)
-        return order_told(collection)
+        return order_told(collection, *kept)
 
     monkeypatch.setattr(show, "order_told", counted)
     return times
