@@ -207,11 +207,21 @@ def _in_the_year_of(edtf: str) -> Parts | None:
     return Parts(stretch=Stretch(start, end, day(last, 1, 1), day(first, 12, 31)))
 
 
+def _birthday_year(said: Said, person: Person) -> Parts | None:
+    """ "The year Nan turned ten"."""
+    birthday = _birthday(said, person)
+    if birthday is None or birthday.stretch is None:
+        return None
+    first, last = (from_day(ordinal)[0] for ordinal in (birthday.stretch.first, birthday.stretch.last))
+    return Parts(stretch=Stretch(day(first, 1, 1), day(last, 12, 31), day(last, 1, 1), day(first, 12, 31)))
+
+
 MEANINGS: dict[str, Callable[[Said, Person], Parts | None]] = {
     "age": _age,
     "about age": _about_age,
     "tens": _age,
     "birthday": _birthday,
+    "birthday year": _birthday_year,
     "birthday in": _birthday_in,
     "birth": lambda said, person: _at(person.born),
     "birth year": lambda said, person: _in_the_year_of(person.born),

@@ -265,7 +265,7 @@ class SingleDates(Cursor):
         if self._kind(ahead) is Kind.NUMBERS and (dated := self._day_and_year(month, ahead)) is not None:
             return dated, ahead + 1
         if number is None:
-            return self._named(place, month)
+            return self._days_behind(place, ahead) or self._named(place, month)
         dated = evolve(month, day=number)
         full, after = self._named(ahead, dated)
         if full.year is not None:
@@ -275,6 +275,19 @@ class SingleDates(Cursor):
             # "AUG 12" is the day or the year.
             return Parts(options=(dated, evolve(month, year=self.years.era(number), short=True))), ahead + 1
         return dated, ahead + 1
+
+    def _days_behind(self, month: int, place: int) -> tuple[Parts, int] | None:
+        """ "Aug 3-10 1935"."""
+        if self._kind(place) is not Kind.NUMBERS:
+            return None
+        numbers, sign = self._value(place)
+        if len(numbers) != 2 or sign not in "-–" or not all(each.isdigit() and len(each) <= 2 for each in numbers):
+            return None
+        year = self._year(self._skip(place + 1), loose=False)
+        if year is None or not 1 <= int(numbers[0]) < int(numbers[1]) <= 31:
+            return None
+        whole = f"{year[0]:04d}-{self._value(month):02d}"
+        return Parts(spans=((f"{whole}-{int(numbers[0]):02d}", f"{whole}-{int(numbers[1]):02d}"),)), year[2]
 
     def _day_and_year(self, month: Parts, place: int) -> Parts | None:
         """ "Aug. 23/54"."""

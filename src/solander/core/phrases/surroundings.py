@@ -69,7 +69,9 @@ class _Surroundings:
                     self._is(place, Kind.DECADE, self.terms[place].value)
                 else:
                     self._short_year(place)
-            case Kind.WORD | Kind.FILLER | Kind.BOTH | Kind.CORRECTION | Kind.TO if self._text(place).isupper():
+            case Kind.WORD | Kind.OWN | Kind.FILLER | Kind.BOTH | Kind.CORRECTION | Kind.TO if self._text(
+                place
+            ).isupper():
                 self._in_capitals(place)
             case Kind.STREETS:
                 self._street_before(place)

@@ -169,6 +169,7 @@ DANISH = Language(
     own="hendes|hans|deres|sine",
     possessive="s|'s",
     lives={
+        "birthday year": "år/året da/hvor/som? {who} fyldte/blev {age}",
         "age": "da {who} var kun? {age} gammel?|{who} var {age} gammel?|{who} på {years}|{who} {years} gammel?|"
         "{who} er {years} gammel?|{who} i en? alder af {age}",
         "birthday": "{who} på sin? {nth} fødselsdag|{who} på hendes/hans {nth} fødselsdag|"

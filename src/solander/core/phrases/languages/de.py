@@ -168,15 +168,16 @@ GERMAN = Language(
     "so gegen|so ungefähr|mehr oder weniger|plus minus|so rund|so etwa|so um die",
     about_after="oder so|herum|ungefähr|etwa|so ungefähr|plus minus|mehr oder weniger|rum|so in dem dreh|"
     "so ungefähr jedenfalls|in etwa",
-    maybe="ich meine es war|ich meine das war|ich bin nicht sicher|bin nicht sicher|bin mir nicht sicher|"
-    "ich bin mir nicht sicher|bin mir nicht ganz sicher|ich bin mir nicht ganz sicher|nicht ganz sicher|"
-    "nicht sicher|ich bin nicht mehr sicher|bin nicht mehr sicher|ich weiß nicht mehr genau|"
-    "weiß nicht mehr genau|weiß nicht genau|weiß nicht|sagen wir|sagen wir mal|ich würde sagen|"
-    "würde sagen|ich nehme an|ich vermute|muss so|müsste|dürfte|es könnte|könnte sein|mag sein|kann sein|"
-    "wenn ich mich recht erinnere|wenn ich mich nicht irre|soweit ich weiß|schwören kann ich's nicht|"
-    "beschwören kann ich's nicht|mir scheint|ich tippe auf|ich glaube|glaube ich|ich denke|ich schätze|"
-    "schätzungsweise|angeblich|vielleicht|wohl|vermutlich|wahrscheinlich|möglicherweise|evtl|eventuell|"
-    "vmtl|wahrsch|könnte",
+    maybe="ich bin mir nicht mehr sicher|bin mir nicht mehr sicher|nicht mehr sicher|nicht mehr ganz sicher|"
+    "ich bin mir nicht mehr ganz sicher|ich meine es war|ich meine das war|ich bin nicht sicher|"
+    "bin nicht sicher|bin mir nicht sicher|ich bin mir nicht sicher|bin mir nicht ganz sicher|"
+    "ich bin mir nicht ganz sicher|nicht ganz sicher|nicht sicher|ich bin nicht mehr sicher|"
+    "bin nicht mehr sicher|ich weiß nicht mehr genau|weiß nicht mehr genau|weiß nicht genau|weiß nicht|"
+    "sagen wir|sagen wir mal|ich würde sagen|würde sagen|ich nehme an|ich vermute|muss so|müsste|dürfte|"
+    "es könnte|könnte sein|mag sein|kann sein|wenn ich mich recht erinnere|wenn ich mich nicht irre|"
+    "soweit ich weiß|schwören kann ich's nicht|beschwören kann ich's nicht|mir scheint|ich tippe auf|"
+    "ich glaube|glaube ich|ich denke|ich schätze|schätzungsweise|angeblich|vielleicht|wohl|vermutlich|"
+    "wahrscheinlich|möglicherweise|evtl|eventuell|vmtl|wahrsch|könnte",
     early="zu beginn|am anfang|anfänge|anfang|frühe|frühen|früher|beginn|anfangs",
     mid="mitte",
     late="gegen ende|am ende|jahresende|ende des jahres|ende|späte|späten|später",
@@ -195,10 +196,10 @@ GERMAN = Language(
     second_half="zweite hälfte|zweiten hälfte",
     week_of="woche vom|woche ab|woche im|woche des",
     lab="entwickelt|abzug|abzug vom|kopiert",
-    correction="ach nein|ach nee|nee|stimmt nicht|das stimmt nicht|stimmt ja nicht|falsch|halt|stopp|ach was|"
-    "was sage ich|was red ich|was rede ich denn|nein warte|warte|warte mal|ich lüge|ich irre mich|"
-    "da irre ich mich|pardon|entschuldigung|verzeihung|oder besser|besser gesagt|doch nicht|nicht doch|"
-    "sondern|unsinn|nein|quatsch|ich meine|moment|beziehungsweise|vielmehr",
+    correction="ach was sage ich|ach nein|ach nee|nee|stimmt nicht|das stimmt nicht|stimmt ja nicht|falsch|halt|"
+    "stopp|ach was|was sage ich|was red ich|was rede ich denn|nein warte|warte|warte mal|ich lüge|"
+    "ich irre mich|da irre ich mich|pardon|entschuldigung|verzeihung|oder besser|besser gesagt|"
+    "doch nicht|nicht doch|sondern|unsinn|nein|quatsch|ich meine|moment|beziehungsweise|vielmehr",
     filler="d|von|zum|anno domini|entweder|irgendwann|so|ungefähr im|der|die|das|den|dem|des|im|in|am|an|zu|vom|"
     "jahr|jahres|anno|äh|ähm|hm|aufgenommen|aber|ach|also|na|tja|dass|oh|nun|mal",
     was="war das|war's|war es|es war|war|das war|das ist|es ist|das muss|gewesen|muss|sein|gewesen sein",
@@ -240,6 +241,7 @@ GERMAN = Language(
     own="ihre|ihren|seine|seinen|meine|meinen|unsere|unseren",
     possessive="s|'s",
     lives={
+        "birthday year": "jahr in? dem? als? {who} {age} alt? wurde",
         "age": "{who} mit {alone}|"
         "als/wie/da {who} erst? {age} alt? war|{who} war {age} alt?|{who} mit {age}|"
         "{who} im? alter von {age}|{who} {years} alt?|{who} ist {age} alt?|{years} alt {who}",

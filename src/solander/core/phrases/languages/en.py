@@ -81,7 +81,7 @@ ENGLISH = Language(
         "easter": "easter sunday|easter day",
         "easter monday": "easter monday|easter mon|easter bk hol|easter bank hol|easter bank holiday",
         "ascension": "ascension day",
-        "whitsun~": "whitsun|whitsuntide|whit|whit week|whit weekend|pentecost",
+        "whitsun~": "whitsun|whitsuntide|whit|whit wk|whit wkend|whit week|whit weekend|pentecost",
         "whitsun": "whit sunday|whitsunday|pentecost sunday",
         "whit monday": "whit monday|whit mon|"
         "whit bk hol|whit bank hol|whitmonday|whitsun bank holiday|whit bank holiday",
@@ -258,6 +258,7 @@ ENGLISH = Language(
     own="her|his|their|my|our|your",
     possessive="'s",
     lives={
+        "birthday year": "year when/that? {who} turned/became {age}",
         "age": "{who} at {alone}|{who} when she/he was {age}|{who} was about? {age}|"
         "when/while/as {who} was/were only?/just? {age} old?|{who} was only?/just? {age} old?|"
         "{who} aged/age/aet {age} old?|{who} at {years} old?|{who} at the? age of? {age}|{who} {years} old?|"

@@ -150,6 +150,7 @@ SPANISH = Language(
     nearest="último|última|siguiente|próximo|próxima",
     own="sus|mis|su|mi",
     lives={
+        "birthday year": "año en? que {who} cumplió {age}",
         "age": "cuando la/el? {who} tenía solo? {age}|{who} tenía {age}|{who} con {age}|{who} a los {age}|"
         "{who} a la edad de {age}|{who} de {years}|{who} {years}|{who} tiene {years}",
         "birthday": "{who} en su {nth} cumpleaños|{who} en/el? su cumpleaños número {age}|"

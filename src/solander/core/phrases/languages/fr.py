@@ -213,6 +213,7 @@ FRENCH = Language(
     nearest="dernier|dernière|prochain|prochaine",
     own="sa|son|ses|leur|leurs",
     lives={
+        "birthday year": "année où/que {who} a eu {years}",
         "age": "quand/lorsque {who} avait {age}|quand/lorsqu'/lorsque {who} n'avait que {age}|{who} avait {age}|"
         "{who} à {years}|{who} à l' âge de/d' {age}|{who} âgé/âgée de/d' {age}|{who} {years}|{who} a {years}",
         "birthday": "{who} pour/à ses {years}|{who} le jour de ses {years}|{who} a eu {years}|"

@@ -173,6 +173,7 @@ ITALIAN = Language(
     nearest="ultimo|ultima|prossimo|prossima|successivo|successiva",
     own="suoi|sue|miei|loro",
     lives={
+        "birthday year": "anno in cui {who} ha compiuto {age}|anno in cui {who} compì {age}",
         "age": "quando la/il? {who} aveva solo? {age}|{who} aveva {age}|{who} a {years}|{who} di {years}|"
         "{who} all' età di {age}|{who} {years}|{who} ha {years}",
         "birthday": "{who} al/per suo {nth} compleanno|{who} per il suo {nth} compleanno|"

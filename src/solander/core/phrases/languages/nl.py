@@ -162,6 +162,7 @@ DUTCH = Language(
     own="haar|zijn|hun|mijn|onze",
     possessive="s|'s",
     lives={
+        "birthday year": "jaar dat/waarin {who} {age} werd",
         "age": "toen {who} nog? maar? {age} oud? was|toen {who} {age} was|{who} was {age} oud?|"
         "{who} op {years} leeftijd?|"
         "{who} {years} oud?|{who} is {years} oud?|{who} op de? leeftijd van {age}|{who} met {years}",

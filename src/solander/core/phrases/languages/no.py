@@ -164,6 +164,7 @@ NORWEGIAN = Language(
     own="hennes|hans|deres|sine",
     possessive="s|'s",
     lives={
+        "birthday year": "år/året da/som? {who} fylte {age}",
         "age": "da/når {who} var bare? {age} gammel/gamal?|{who} var {age} gammel/gamal?|{who} på {years}|"
         "{who} {years} gammel/gamal?|{who} er {years} gammel/gamal?|{who} i en? alder av {age}",
         "birthday": "{who} på sin? {nth} fødselsdag/bursdag|{who} på hennes/hans {nth} fødselsdag|"

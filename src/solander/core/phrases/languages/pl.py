@@ -187,6 +187,7 @@ POLISH = Language(
     cases="a|y|i|ę|ą|e|ie|o|owi|em|iem|u|zie",
     year_follows=True,
     lives={
+        "birthday year": "rok/roku kiedy/gdy? {who} skończyła/skończył {age}",
         "age": "kiedy/gdy {who} miała/miał tylko? {age}|{who} miała/miał {age}|kiedy/gdy {age} miała/miał {who}|"
         "{who} lat {age}|{who} w wieku {age}|{who} mając {age}|{who} {years}|{who} ma {years}",
         "birthday": "{who} w/na? swoje/jej/jego? {nth} urodziny|{who} skończyła/skończył {age}|"

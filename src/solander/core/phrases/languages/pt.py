@@ -153,6 +153,7 @@ PORTUGUESE = Language(
     nearest="último|última|próximo|próxima|seguinte",
     own="seus|suas|meus|minhas|sua",
     lives={
+        "birthday year": "ano em? que a/o? {who} fez {age}",
         "age": "quando a/o? {who} tinha só/apenas? {age}|{who} tinha {age}|{who} com {age}|{who} aos {age}|"
         "{who} de {years}|{who} {years}|{who} na/à idade de {age}|{who} tem {years}",
         "birthday": "{who} no seu {nth} aniversário|quando a/o? {who} fazia {age}|{who} fazia {age}|"

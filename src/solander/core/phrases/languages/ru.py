@@ -175,6 +175,7 @@ RUSSIAN = Language(
     cases="а|ы|и|е|у|ю|ой|ей|ом|ем|я",
     year_follows=True,
     lives={
+        "birthday year": "год/году когда? {who} исполнилось {age}",
         "about age": "когда {who} было/был лет {age}|{who} было лет {age}|{who} лет {age}|"
         "когда лет {age} было {who}",
         "age": "когда {who} было/был всего? {age}|когда {who} был/была {age}|{who} было {age}|{who} в {years}|"

@@ -177,6 +177,7 @@ SWEDISH = Language(
     own="hennes|hans|deras|sina|sin",
     possessive="s",
     lives={
+        "birthday year": "år/året då/när/som? {who} fyllde {age}",
         "age": "när/då {who} var bara? {age} gammal?|{who} var {age} gammal?|{who} vid {years} ålder?|"
         "{who} {years} gammal?|{who} är {years} gammal?|{who} i {nth} årsåldern",
         "birthday": "{who} på sin {nth} födelsedag|{who} på {nth} årsdagen|{who} på sin {age} årsdag|"
