@@ -311,6 +311,27 @@ def test_summer_of_several_years_is_asked_for_its_year() -> None:
     assert found[0].gain_years * YEAR == pytest.approx(2 * (summers[-1][1] - summers[0][1]), abs=3)
 
 
+@pytest.mark.parametrize("years", [(1931, 1932), (1931, 1938), (1931, 1935)])
+@pytest.mark.parametrize("stated", ["of the occasion", "of each print"])
+def test_prints_of_an_occasion_are_not_asked_about_after_it(years: tuple[int, int], stated: str) -> None:
+    """A year leaves one summer of it; the days up to its end are in no print's range and left to no question."""
+    prints = ["p1", "p2"]
+    summers = [(day(year, 6, 1), day(year, 8, 31)) for year in years]
+    about = ["occasion"] if stated == "of the occasion" else prints
+    statements: list[Statement] = [Pieces(f"summer of {each}", each, summers) for each in about]
+    statements += [Difference(f"of {each}", "occasion", each, 0, 31) for each in prints]
+    found = best_questions(
+        solved(["occasion", *prints], statements),
+        statements,
+        askable=["occasion", *prints],
+        counted=prints,
+        groups={"occasion": prints},
+        era=ERA,
+        weights=dict.fromkeys(prints, 0.8),
+    )
+    assert [each.thing for each in found] == ["occasion"]
+
+
 def test_sample_of_too_many_questions_finds_as_good_ones(monkeypatch: pytest.MonkeyPatch) -> None:
     rng = random.Random(5)
     things, statements = [], []

@@ -14,7 +14,10 @@ The five best would often be five neighbours. So each further question is chosen
 before have been answered (greedily), on average over some worlds, in each of which they were answered otherwise.
 Questions are taken to gain nothing by the answers to others, which is not proven. On 121 random networks of four
 and five things the first two together gained as much as the best pair in the median, 95 % of it at the 5th
-percentile, 91 % at least; what they were said to add was right within 4 %.
+percentile, 91 % at least; what they were said to add was right within 4 %. With holes, on 448 networks of up to
+seven things, what the second was said to add was the truth in the median and up to 24 % above it at the 95th
+percentile; once it added nothing. The ends of ranges keep out of holes in those worlds, but a hole is not cut
+deeper by its neighbours' holes.
 """
 
 from __future__ import annotations
@@ -221,7 +224,7 @@ class _Search:
             added = board.days[pick] * board.holes[pick]
             if board.likely[pick] <= 0 or added < _LEAST_DAYS:
                 return
-            yield pick, added
+            yield pick, float(added)
             board.likely[pick] = 0
             before = worlds if turn else worlds.repeated(_WORLDS)
             worlds = answered(before, int(at[pick]), turn)

@@ -155,10 +155,26 @@ def answered(worlds: Worlds, thing: int, turn: int) -> Worlds:
     asked = Questions(np.full(count, thing), np.arange(count))
     answers = answers_in(worlds, asked)
     ends = np.array([_picked(answers, world, (world * step % count + 0.5) / count) for world in range(count)])
-    return worlds.with_days(
-        _raised(worlds.later, worlds, asked=asked, top=ends[:, 0]).reshape(worlds.first.shape),
-        -_raised(worlds.earlier, worlds, asked=asked, top=-ends[:, 1]).reshape(worlds.first.shape),
-    )
+    sources = sources_of(worlds, asked)
+    after = _kept_to(worlds, sources, world=asked.world, first=ends[:, 0], last=ends[:, 1])
+    return _out_of_holes(worlds, after)
+
+
+def _out_of_holes(before: Worlds, after: Worlds) -> Worlds:
+    """The worlds with no end of a range in a hole: an answer leaves a whole year, of which a summer is possible.
+
+    Else the days up to the next summer would seem to be left for another question to take off.
+    """
+    while True:
+        changed = (before.first != after.first) | (before.last != after.last)
+        world, thing = np.nonzero(changed & after.holed)
+        left = [after.domain(x, w) for w, x in zip(world.tolist(), thing.tolist(), strict=True)]
+        ends = np.array([(days[0][0], days[-1][1]) if days else (-inf, inf) for days in left]).reshape(-1, 2)
+        loose = (ends[:, 0] > after.first[world, thing]) | (ends[:, 1] < after.last[world, thing])
+        if not loose.any():
+            return after
+        sources, (first, last) = Sources(np.arange(loose.sum()), thing[loose]), ends[loose].T
+        before, after = after, _kept_to(after, sources, world=world[loose], first=first, last=last)
 
 
 def _picked(answers: Answers, question: int, part: float) -> tuple[float, float]:
@@ -170,11 +186,19 @@ def _picked(answers: Answers, question: int, part: float) -> tuple[float, float]
     return float(answers.first[at]), float(answers.last[at])
 
 
-def _raised(side: Side, worlds: Worlds, *, asked: Questions, top: Days) -> Days:
-    """The first days of all things after those asked about rose to `top`."""
+def _kept_to(worlds: Worlds, sources: Sources, *, world: Numbers, first: Days, last: Days) -> Worlds:
+    """The worlds after the sources of each query keep to its days, `first` to `last`, in its `world`."""
+    return worlds.with_days(
+        _raised(worlds.later, sources, world=world, top=first).reshape(worlds.first.shape),
+        -_raised(worlds.earlier, sources, world=world, top=-last).reshape(worlds.first.shape),
+    )
+
+
+def _raised(side: Side, sources: Sources, *, world: Numbers, top: Days) -> Days:
+    """The first days of all things after the sources of each query rose to its `top`."""
     first, things = side.first.copy(), len(side.starts) - 1
-    for part in pushed(side, sources_of(worlds, asked), world=asked.world, top=top):
-        np.maximum.at(first, asked.world[part.query] * things + part.thing, top[part.query] + part.push)
+    for part in pushed(side, sources, world=world, top=top):
+        np.maximum.at(first, world[part.query] * things + part.thing, top[part.query] + part.push)
     return first
 
 
