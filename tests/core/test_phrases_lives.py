@@ -224,6 +224,30 @@ def test_the_longest_name_is_meant():
     assert [reading.edtf for reading in found.readings] == ["1951"]
 
 
+@pytest.mark.parametrize(
+    ("phrase", "edtf"),
+    [
+        ("Ingrid at seventeen, on her bicycle", ["[1963-06-12..1964-06-11]"]),
+        ("Ingrid at 17 Acacia Avenue", []),
+        ("Ingrid at six June Terrace", []),
+        ("Nan on her fortieth birthday", ["1961-05-12"]),
+        ("the year Ingrid turned ten", ["1956"]),
+        ("the summer Ingrid turned ten", ["1956-22"]),
+        # Her birthday is no day of autumn: that of its year is meant.
+        ("the autumn Ingrid turned ten", ["1956-23"]),
+        ("the year after the coronation", ["1954", "1938"]),
+    ],
+)
+def test_ages_and_birthdays_by_the_way(phrase, edtf):
+    """Our reading: common practice, no source."""
+    assert [reading.edtf for reading in read(phrase).readings] == edtf
+
+
+def test_years_without_their_number_may_be_about():
+    found = read("когда Нане было лет шесть", language="ru")
+    assert [reading.edtf for reading in found.readings] == ["[1926-05-12~..1929-05-11~]"]
+
+
 def test_a_person_called_like_a_month():
     people = {"May": Person("May", born="1921-05-12")}
     assert [r.edtf for r in read_date("May 1950", today=TODAY, people=people).readings] == ["1950-05"]
