@@ -351,6 +351,16 @@ def test_prints_of_a_roll_lie_close_together() -> None:
     assert day(1959, 6, 30) - day(1958, 7, 4) < ROLL_DAYS
 
 
+def test_a_roll_that_stayed_in_the_camera_for_years_asks_nobody() -> None:
+    """400 and 120 days are our choice: both give way, the shorter first."""
+    roll = [said(f"r{number}", Says.ROLL, "film 7", subject=subject) for number, subject in enumerate((ONE, TWO))]
+    dates = said("d", Says.EXPOSURE, "1958"), said("f", Says.EXPOSURE, "1962", subject=TWO)
+    assert ranges(*roll, *dates)[TWO] == ("1962-01-01", "1962-12-31")
+    told = [each for each in evidence(*roll) if each.constraint.id.startswith("r")]
+    assert [each.constraint.max_days for each in told] == [ROLL_DAYS, ROLL_DAYS, ROLL_USUAL_DAYS, ROLL_USUAL_DAYS]
+    assert all(each.soft and each.reason.sure is Sure.GUESS for each in told)
+
+
 def test_frames_follow_each_other_on_their_roll_whatever_their_container() -> None:
     elsewhere = Print("B2-0001", "B2", 1)
     frames = [

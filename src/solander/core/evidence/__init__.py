@@ -12,12 +12,14 @@ inscription, caption,     the exposure: the days that the value allows; of a  as
 laboratory stamp, date    the printing, so the exposure from above; weighs    as sure as it was said
 in the border             the exposure towards the year before
 always                    exposure ≤ printing                                 before all else
-person alive              the exposure: first possible birthday to last       as sure as the person
-                          possible day
-stated age                the exposure: birth + age … birth + age + 1 year    likely
+person alive              the exposure: first possible birthday to last       as sure as the person and as the
+                          possible day                                        date: "about" likely, "?" a guess
+stated age                the exposure: from the birthday of that age to the  likely, or as sure as the birth
+                          eve of the next (29 February: `core.birthdays`)
 estimated age             the same, tolerance in the value                    soft
-occasion                  the exposure: the occasion's date; its prints lie   as sure as the date; as sure as
-                          within `OCCASION_DAYS`                              belonging to it
+occasion                  the exposure: the occasion's date                   as sure as date and belonging
+occasion                  its prints lie within `OCCASION_DAYS`, or as many   soft
+                          days as its date spans
 process, material, paper  the printing: earliest … latest + 2 years of old    likely where the table is sure and
 border, back, postcard    stock; + 2 years where the table knows America      names a source, else soft
                           alone
@@ -33,8 +35,8 @@ thing in the picture      the exposure: earliest … latest, if it went away    
 print size                as the one format of that size                      soft, low
 former name of a place    the exposure from above: name's end + `HABIT_YEARS` soft
 on back or in caption
-roll, laboratory order    within `ROLL_DAYS`; within `ROLL_USUAL_DAYS`        likely; soft
-number on roll, back or   not before the number before it                     likely
+roll, laboratory order    within `ROLL_DAYS`; within `ROLL_USUAL_DAYS`        soft, the first more trusted
+number on roll, back or   not before any print of the number before it        likely
 in the container
 album page                not before the prints of the page before            soft
 ========================  ==================================================  =================================
@@ -47,7 +49,7 @@ from __future__ import annotations
 
 from solander.core.evidence.all_kinds import evidence_of, things_of
 from solander.core.evidence.occasions import OCCASION_DAYS
-from solander.core.evidence.orders import ROLL_DAYS, ROLL_USUAL_DAYS
+from solander.core.evidence.orders import ROLL_DAYS, ROLL_USUAL_DAYS, in_dispute
 from solander.core.evidence.paper import DatingFact
 from solander.core.evidence.place_names import FormerName
 from solander.core.evidence.records import Evidence, Weight, occasion_thing, page_thing, printing_of, roll_thing
@@ -63,6 +65,7 @@ __all__ = [
     "Weight",
     "chains_of",
     "evidence_of",
+    "in_dispute",
     "occasion_thing",
     "page_thing",
     "printing_of",

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
+
+from attrs import evolve
 
 from solander.core.ages import Age, read_age_value
+from solander.core.birthdays import days_of_age
 from solander.core.chronology import Between
-from solander.core.dates import words
+from solander.core.dates import parse_edtf, words
 from solander.core.descriptions import Reason
-from solander.core.evidence.records import Evidence, Family, Weight, rank_of, soft_rank
-from solander.core.evidence.years import years_later
+from solander.core.evidence.records import Evidence, Family, Weight, rank_of, soft_rank, weaker
 from solander.core.people import Person, life_of
 from solander.core.statements import About, Says, Statement, Sure
 
@@ -20,20 +23,50 @@ APPARENT_AGE_TRUST = 0.6
 
 
 def lives(statements: Iterable[Statement], people: Mapping[str, Person]) -> Iterator[Evidence]:
-    """From the first possible birthday to the last possible day of life."""
+    """From the first possible birthday to the last possible day of life.
+
+    What is as sure is one bound; a birth that is less sure than the death, or the other way round, is one for
+    itself, so that it gives way alone.
+    """
     for said in statements:
         person = people.get(said.value)
         if said.about is not About.PRINT or said.says is not Says.PERSON or person is None:
             continue
         life = life_of(person)
-        if not life.is_bounded or life.ends_before_it_begins:
-            continue
-        sentence = f"{person.name} {_life_words(person)}"
-        yield Evidence(
-            Between(said.id, said.subject, life.born_from, life.died_to, sentence),
-            Reason(sentence, "list of people", said.sure),
-            rank_of(said.sure, Family.LIFE),
-        )
+        if life.is_bounded and not life.ends_before_it_begins:
+            yield from _lived(said, person)
+
+
+def _lived(said: Statement, person: Person) -> Iterator[Evidence]:
+    life = life_of(person)
+    birth = Sure.CERTAIN if life.born_from is None else _sure_of(person.born)
+    death = Sure.CERTAIN if life.died_to is None else _sure_of(person.died)
+    if life.born_from is None or life.died_to is None or birth is death:
+        yield _alive(said, person, life.born_from, life.died_to, sure=weaker(birth, death))
+        return
+    born, died = evolve(person, died=""), evolve(person, born="")
+    yield _alive(said, born, life.born_from, None, sure=birth, part=" born")
+    yield _alive(said, died, None, life.died_to, sure=death, part=" died")
+
+
+def _alive(
+    said: Statement, person: Person, first: int | None, last: int | None, *, sure: Sure, part: str = ""
+) -> Evidence:
+    sentence = f"{person.name} {_life_words(person)}"
+    sure = weaker(said.sure, sure)
+    return Evidence(
+        Between(f"{said.id}{part}", said.subject, first, last, sentence),
+        Reason(sentence, "list of people", sure),
+        rank_of(sure, Family.LIFE),
+        shared=f"life {person.name}{part}",
+    )
+
+
+@lru_cache(maxsize=4096)
+def _sure_of(edtf: str) -> Sure:
+    """How sure a birth or a death is: "about" is likely, "perhaps" a guess."""
+    qualifiers = parse_edtf(edtf).qualifiers if edtf else ()
+    return Sure.GUESS if "?" in qualifiers else Sure.LIKELY if "~" in qualifiers else Sure.CERTAIN
 
 
 def _life_words(person: Person) -> str:
@@ -61,14 +94,15 @@ def ages(statements: Iterable[Statement], people: Mapping[str, Person]) -> Itera
 
 def _of_age(said: Statement, person: Person, age: Age) -> Evidence:
     life = life_of(person)
-    first = None if life.born_from is None else years_later(life.born_from, age.youngest)
-    last = None if life.born_to is None else years_later(life.born_to, age.oldest + 1) - 1
+    first = None if life.born_from is None else days_of_age(life.born_from, age.youngest)[0]
+    last = None if life.born_to is None else days_of_age(life.born_to, age.oldest)[1]
     soft = said.sure is Sure.GUESS
+    sure = weaker(said.sure, _sure_of(person.born))
     sentence = f"{person.name}, born {words(person.born)}, {'looks' if soft else 'was'} {age.words}"
-    rank = soft_rank(APPARENT_AGE_TRUST, Family.AGE) if soft else rank_of(said.sure, Family.AGE)
+    rank = soft_rank(APPARENT_AGE_TRUST, Family.AGE) if soft else rank_of(sure, Family.AGE)
     return Evidence(
         Between(said.id, said.subject, first, last, sentence),
-        Reason(sentence, said.source, said.sure),
+        Reason(sentence, said.source, sure),
         rank,
         soft=soft,
         weight=_around(said.subject, first, last) if soft else None,

@@ -4,36 +4,71 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
+from itertools import groupby, pairwise, product
 
 from solander.core.chronology import Difference
 from solander.core.descriptions import Reason
-from solander.core.evidence.records import Evidence, Family, rank_of, roll_thing, soft_rank
+from solander.core.evidence.records import Evidence, Family, moment_thing, rank_of, roll_thing, soft_rank
 from solander.core.prints import Print
 from solander.core.statements import About, Says, Statement, Sure
 
-__all__ = ["ROLL_DAYS", "ROLL_USUAL_DAYS", "numbered", "rolls", "runs"]
+__all__ = [
+    "ROLL_DAYS",
+    "ROLL_TRUST",
+    "ROLL_USUAL_DAYS",
+    "ROLL_USUAL_TRUST",
+    "in_dispute",
+    "numbered",
+    "rolls",
+    "runs",
+]
 
 ROLL_DAYS = 400
-"""A roll is finished within this at most: from one Christmas to the next, and somewhat more, a film may stay in
-a family's camera (our choice, no source)."""
+"""A roll is finished within this at the latest: from one Christmas to the next, and somewhat more, a film may stay
+in a family's camera (our choice, no source)."""
+
+ROLL_TRUST = 0.9
+"""How far that is believed (our choice)."""
 
 ROLL_USUAL_DAYS = 120
 """A roll is finished within this as a rule; the figure of the worked dating examples, which name no source."""
 
-_USUAL_ROLL_TRUST = 0.7
+ROLL_USUAL_TRUST = 0.7
 """How far that is believed (our choice)."""
+
+_MOST_TIES = 16
+"""Where two numbers stand on more pairs of prints, each print is tied to one moment between them instead."""
 
 
 def numbered(prints: Iterable[Print], statements: Sequence[Statement]) -> Iterator[Evidence]:
     """Prints that were numbered follow each other in time: by frame on their roll, else in their container.
 
     The number may stand on the back, be counted in the envelope or be the frame that the laboratory printed.
+    Prints with the same number have no order among themselves, and come all before those of the next number.
     """
     for where, row in _rows(prints, statements).items():
-        for (number, before), (next_number, after) in pairwise(row):
-            if number < next_number:
-                yield _follows(where, before, after)
+        groups = [[said for _, said in group] for _, group in groupby(row, key=lambda each: each[0])]
+        for befores, afters in pairwise(groups):
+            if len(befores) * len(afters) <= _MOST_TIES:
+                yield from (_follows(where, before, after) for before, after in product(befores, afters))
+            else:
+                yield from _about_a_moment(where, befores, afters)
+
+
+def in_dispute(prints: Iterable[Print], statements: Iterable[Statement]) -> Iterator[tuple[Statement, Statement]]:
+    """Numbers and rolls that other sources tell of a print than the one that counts: that one, and the other.
+
+    The first that is said of a print counts. The same source may number front and back, which is no dispute.
+    """
+    known = {print_.accession for print_ in prints}
+    kept = [said for said in statements if said.about is About.PRINT and said.subject in known]
+    counting = {
+        (said.subject, said.says): said for says in (Says.ORDER, Says.ROLL) for said in _firsts(kept, says)
+    }
+    for said in kept:
+        first = counting.get((said.subject, said.says))
+        if first is not None and said.value != first.value and said.source != first.source:
+            yield first, said
 
 
 def _rows(prints: Iterable[Print], statements: Sequence[Statement]) -> dict[str, list[tuple[int, Statement]]]:
@@ -78,6 +113,22 @@ def _follows(where: str, before: Statement, after: Statement) -> Evidence:
     )
 
 
+def _about_a_moment(where: str, befores: Sequence[Statement], afters: Sequence[Statement]) -> Iterator[Evidence]:
+    """The same as each after each, with a bound a print: between the two numbers lies one moment."""
+    moment = moment_thing(befores[0].value, afters[0].value, where)
+    for said, least, most, how in (
+        *((before, None, 0, "precedes") for before in befores),
+        *((after, 0, None, "follows") for after in afters),
+    ):
+        other = afters[0] if how == "precedes" else befores[0]
+        sentence = f"number {said.value} {how} number {other.value} {where}".strip()
+        yield Evidence(
+            Difference(f"{said.id} {moment}", moment, said.subject, least, most, sentence),
+            Reason(sentence, said.source, Sure.LIKELY),
+            rank_of(Sure.LIKELY, Family.ORDER),
+        )
+
+
 def rolls(prints: Iterable[Print], statements: Iterable[Statement]) -> Iterator[Evidence]:
     """The prints of a roll, or of one laboratory order, lie close together."""
     known = {print_.accession for print_ in prints}
@@ -87,18 +138,18 @@ def rolls(prints: Iterable[Print], statements: Iterable[Statement]) -> Iterator[
             members[said.value].append(said)
     for name, row in members.items():
         for said in row if len(row) > 1 else ():
-            yield _within(name, said, ROLL_DAYS)
-            yield _within(name, said, ROLL_USUAL_DAYS, soft=True)
+            yield _within(name, said, ROLL_DAYS, trust=ROLL_TRUST)
+            yield _within(name, said, ROLL_USUAL_DAYS, trust=ROLL_USUAL_TRUST)
 
 
-def _within(name: str, said: Statement, days: int, *, soft: bool = False) -> Evidence:
-    how = "is finished as a rule" if soft else "is finished at the latest"
-    sentence = f"on roll “{name}”, which {how} within {days} days"
-    ident = f"{said.id} usual" if soft else said.id
-    sure = Sure.GUESS if soft else max(said.sure, Sure.LIKELY, key=list(Sure).index)
+def _within(name: str, said: Statement, days: int, *, trust: float) -> Evidence:
+    usual = days == ROLL_USUAL_DAYS
+    sentence = (
+        f"on roll “{name}”, which is finished {'as a rule' if usual else 'at the latest'} within {days} days"
+    )
     return Evidence(
-        Difference(ident, roll_thing(name), said.subject, 0, days, sentence),
-        Reason(sentence, said.source, sure),
-        soft_rank(_USUAL_ROLL_TRUST, Family.ROLL) if soft else rank_of(sure, Family.ROLL),
-        soft=soft,
+        Difference(f"{said.id} usual" if usual else said.id, roll_thing(name), said.subject, 0, days, sentence),
+        Reason(sentence, said.source, Sure.GUESS),
+        soft_rank(trust / 2 if said.sure is Sure.GUESS else trust, Family.ROLL),
+        soft=True,
     )

@@ -7,12 +7,13 @@ from typing import Literal
 
 from attrs import frozen
 
+from solander.core.birthdays import years_later
 from solander.core.chronology import Between, Difference
 from solander.core.dates import words
 from solander.core.descriptions import Reason
 from solander.core.evidence.records import Evidence, Family, Weight, printing_of, rank_of, soft_rank
 from solander.core.evidence.stated import PRINTED_WITHIN_DAYS
-from solander.core.evidence.years import first_day, last_day, years_later
+from solander.core.evidence.years import first_day, last_day
 from solander.core.statements import About, Says, Statement, Sure
 
 __all__ = ["DatingFact", "evidence_of_fact", "paper"]

@@ -14,10 +14,11 @@ from functools import lru_cache
 
 from attrs import frozen
 
+from solander.core.birthdays import years_later
 from solander.core.chronology import Between
 from solander.core.descriptions import Reason
 from solander.core.evidence.records import Evidence, Family, Weight, soft_rank
-from solander.core.evidence.years import first_day, last_day, years_later
+from solander.core.evidence.years import first_day, last_day
 from solander.core.statements import About, Says, Statement, Sure
 
 __all__ = ["HABIT_YEARS", "FormerName", "place_names"]

@@ -14,12 +14,14 @@ __all__ = [
     "Evidence",
     "Family",
     "Weight",
+    "moment_thing",
     "occasion_thing",
     "page_thing",
     "printing_of",
     "rank_of",
     "roll_thing",
     "soft_rank",
+    "weaker",
 ]
 
 _PRINTING = " printing"
@@ -34,7 +36,8 @@ class Evidence:
     `rank` orders what is believed first when two contradict: the surer statement, and what is said of a print
     itself before what follows from its company. What is `soft` is a rule of thumb: it comes after all else,
     and gives way without a question. `weight` says more about the days than the bound does, for a best guess.
-    `shared` is the id of the one statement that is said of several prints, an occasion's date; else empty.
+    `shared` is the id of the one thing that is said of several prints (an occasion's date, somebody's life);
+    else empty.
     """
 
     constraint: Constraint
@@ -67,6 +70,11 @@ def rank_of(sure: Sure, family: int) -> int:
     return _RANK_OF_SURE[sure] + family
 
 
+def weaker(*degrees: Sure) -> Sure:
+    """The least sure of several: a chain is as sure as its weakest link."""
+    return max(degrees, key=list(Sure).index)
+
+
 def soft_rank(trust: float, family: int) -> int:
     """The place of a rule of thumb, after all that is stated: 30 and up, the more trusted first."""
     return _FIRST_SOFT + 10 * round((1 - trust) * 10) + family
@@ -90,3 +98,8 @@ def roll_thing(name: str) -> str:
 def page_thing(page: str) -> str:
     """The name of the moment after which an album page was filled no more."""
     return f"end of page {page}"
+
+
+def moment_thing(before: str, after: str, where: str) -> str:
+    """The name of the moment between the pictures of one number and those of the next."""
+    return f"between {before} and {after} {where}".rstrip()
