@@ -110,11 +110,21 @@ def test_an_occasions_date_that_its_prints_contradict_is_told_once() -> None:
     )
 
 
-def test_claims_that_settle_only_one_contradiction_are_not_told() -> None:
+def test_a_birth_that_several_prints_contradict_is_told_once() -> None:
     ida = {"Ida": Person("Ida", (), "1950", "")}
     claims = [said(one, says, value) for one in (ONE, TWO) for says, value in (
         (Says.EXPOSURE, "1931"), (Says.PERSON, "Ida"))]  # fmt: skip
     line = line_of(*claims, people=ida)
+    assert len(line.clashes) == 2
+    (told,) = mend_words(line)
+    assert told == "Ida was born 1950: said of 2 prints. Without this, 2 of the 2 would be settled."
+
+
+def test_claims_that_settle_only_one_contradiction_are_not_told() -> None:
+    born = {name: Person(name, (), "1950", "") for name in ("Ida", "Tom")}
+    claims = [said(one, says, value) for one, name in ((ONE, "Ida"), (TWO, "Tom")) for says, value in (
+        (Says.EXPOSURE, "1931"), (Says.PERSON, name))]  # fmt: skip
+    line = line_of(*claims, people=born)
     assert len(line.clashes) == 2
     assert list(mend_words(line)) == []
 
