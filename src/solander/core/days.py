@@ -7,11 +7,14 @@ compare it with `datetime` over all of its range.
 
 from __future__ import annotations
 
-__all__ = ["day", "day_text", "from_day", "is_leap", "month_length", "weekday"]
+import re
+
+__all__ = ["day", "day_of_text", "day_text", "from_day", "is_leap", "month_length", "weekday"]
 
 _LENGTHS = (0, 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 _BEFORE = (0, 0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334)
 _DAYS_IN_400_YEARS = 146_097
+_DAY = re.compile(r"(-?\d{1,9})-(\d\d)-(\d\d)")
 
 
 def is_leap(year: int) -> bool:
@@ -55,6 +58,23 @@ def day_text(ordinal: int) -> str:
     year, month, day_of_month = from_day(ordinal)
     sign = "-" if year < 0 else ""
     return f"{sign}{abs(year):04d}-{month:02d}-{day_of_month:02d}"
+
+
+def day_of_text(text: str) -> int:
+    """The ordinal of a day written by `day_text`.
+
+    >>> day_of_text("0001-01-01")
+    1
+
+    Raises
+    ------
+    ValueError
+        When it is not written so.
+    """
+    found = _DAY.fullmatch(text)
+    if not found:
+        raise ValueError(f"{text!r} is no day in the form YYYY-MM-DD")
+    return day(*(int(part) for part in found.groups()))
 
 
 def weekday(ordinal: int) -> int:

@@ -17,7 +17,7 @@ from html import escape
 
 from attrs import frozen
 
-from solander.core.days import day, from_day, is_leap
+from solander.core.days import day, day_of_text, from_day, is_leap
 from solander.core.descriptions import DescribedPrint, When
 from solander.look.words import counted, when_words
 
@@ -43,7 +43,6 @@ GUESS_MARGIN = 12
 
 _LANE, _BAR, _TICK = 9, 5, 11
 _RULE_HEIGHT = 44
-_DAY = re.compile(r"(-?\d{1,9})-(\d\d)-(\d\d)")
 
 # Signs that XML 1.0 does not allow at all, escaped or not (source: its production "Char").
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -107,12 +106,7 @@ def day_of(text: str | None) -> int | None:
     >>> day_of("0001-01-01")
     1
     """
-    if text is None:
-        return None
-    found = _DAY.fullmatch(text)
-    if not found:
-        raise ValueError(f"{text!r} is no day in the form YYYY-MM-DD")
-    return day(*(int(part) for part in found.groups()))
+    return None if text is None else day_of_text(text)
 
 
 def year_of(number: int) -> float:

@@ -9,6 +9,7 @@ import re
 from collections.abc import Sequence
 
 from solander.core.dates import parse_edtf, range_words
+from solander.core.days import day_of_text
 from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
 from solander.core.places import Place
 from solander.core.prints import Side, View
@@ -100,10 +101,12 @@ def _narrowed_words(when: When) -> str:
 
 def _most_likely_words(when: When) -> str:
     possible = _day_or_none(when.earliest), _day_or_none(when.latest)
-    if when.likely is None or not _is_clearly_less((_day(when.likely[0]), _day(when.likely[1])), possible):
+    if when.likely is None or not _is_clearly_less(
+        (day_of_text(when.likely[0]), day_of_text(when.likely[1])), possible
+    ):
         return ""
     why = f", {when.likely_why}" if when.likely_why else ""
-    return f"most likely {range_words(_day(when.likely[0]), _day(when.likely[1]))}{why}"
+    return f"most likely {range_words(day_of_text(when.likely[0]), day_of_text(when.likely[1]))}{why}"
 
 
 def _is_clearly_less(inner: tuple[int | None, int | None], outer: tuple[int | None, int | None]) -> bool:
@@ -122,13 +125,7 @@ def when_words(when: When) -> str:
 
 
 def _day_or_none(text: str | None) -> int | None:
-    return None if text is None else _day(text)
-
-
-def _day(text: str) -> int:
-    earliest = parse_edtf(text).bounds().earliest
-    assert earliest is not None
-    return earliest
+    return None if text is None else day_of_text(text)
 
 
 def place_words(place: Place, sure: Sure) -> str:
