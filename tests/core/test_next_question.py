@@ -260,7 +260,7 @@ def test_weight_of_nothing_is_never_asked() -> None:
 
 def test_open_sides_end_with_the_era() -> None:
     found = best_questions(solved("a", []), [], askable="a", counted="a", era=ERA)
-    assert found[0].years == (None, None)
+    assert found[0].days == found[0].years == (None, None)
     assert found[0].gain_years == pytest.approx(39, abs=0.01)
     assert found[0].own_years == found[0].gain_years
 

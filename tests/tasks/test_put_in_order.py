@@ -181,3 +181,108 @@ def test_a_question_helps_with_a_child_that_is_shown() -> None:
 def test_nothing_is_asked_when_every_year_is_known() -> None:
     line = line_of(*(said(print_.accession, Says.EXPOSURE, "1936") for print_ in BOX))
     assert worth_asking(line, described(line, {})) == []
+
+
+def test_an_occasion_in_one_of_two_summers_is_asked_about_once() -> None:
+    holiday = [said(one, Says.OCCASION, "Lake") for one in (ONE, TWO)]
+    line = line_of(*holiday, said("Lake", Says.EXPOSURE, "[1958-22,1959-22]", about=About.OCCASION))
+    asked = worth_asking(line, described(line, {one.subject: "Lake" for one in holiday}))
+    assert asked[0].subject == "Lake"
+    assert {ONE, TWO}.isdisjoint(each.subject for each in asked)
+    assert asked[0].gain == "would date its 2 prints: 2 years less doubt in all"
+
+
+def of_print(accession: str, prints: list[DescribedPrint], **known: object) -> list[DescribedPrint]:
+    return [evolve(one, **known) if one.print.accession == accession else one for one in prints]
+
+
+def test_a_print_of_which_nothing_is_known_is_asked_about_last() -> None:
+    """It seems to gain most, for the whole era is open to it, but nobody can recognise anything by it."""
+    line = line_of(said(ONE, Says.EXPOSURE, "[1931..1938]"))
+    asked = worth_asking(line, of_print(ONE, described(line, {}), caption="The well"))
+    assert asked[0].subject == ONE
+    assert asked[0].gain_years < asked[1].gain_years
+    assert "the undated picture in B1, number" in asked[1].sentence
+
+
+def test_a_bare_print_whose_date_helps_others_is_asked_about_before_one_that_helps_none() -> None:
+    numbers = [said(one, Says.ORDER, str(at)) for at, one in enumerate((ONE, TWO, THREE), start=1)]
+    line = line_of(*numbers, said(ONE, Says.EXPOSURE, "1931"), said(THREE, Says.EXPOSURE, "1960"))
+    asked = worth_asking(line, described(line, {}))
+    assert asked[0].subject == TWO
+
+
+def asked_about(accession: str, line: Timeline, prints: list[DescribedPrint]) -> str:
+    (sentence,) = (each.sentence for each in worth_asking(line, prints) if each.subject == accession)
+    return sentence
+
+
+def others_dated(*but: str) -> list[Statement]:
+    return [said(one.accession, Says.EXPOSURE, "1936") for one in BOX if one.accession not in but]
+
+
+@pytest.mark.parametrize("named", ["Ida Moor", "Idchen"])
+def test_an_age_that_the_slip_tells_is_not_asked(named: str) -> None:
+    line = line_of(said(ONE, Says.EXPOSURE, "[1931..1938]"), *others_dated(ONE))
+    ida, otto = Person("Ida Moor", ("Idchen",), "1930-02-03"), Person("Otto Moor", (), "1928")
+    prints = of_print(
+        ONE, described(line, {}, ida=ida, otto=otto), statements=(said(ONE, Says.AGE, f"{named}|3..5"),)
+    )
+    sentence = asked_about(ONE, line, prints)
+    assert "Was Otto Moor nearer 2 or 10 then?" in sentence
+
+
+def test_years_of_a_rule_of_thumb_are_asked_as_probable() -> None:
+    line = line_of(said(ONE, Says.EXPOSURE, "[1931..1938]"), *others_dated(ONE))
+    probable = When("1931/1938", "", "1931-01-01", "1938-12-31", None, Sure.GUESS, False)
+    certain = evolve(probable, sure=Sure.LIKELY)
+    for when, years in (
+        (probable, "It was probably between 1931 and 1938."),
+        (certain, "It may be any year from 1931 to 1938."),
+    ):
+        prints = of_print(ONE, described(line, {}), when=when)
+        sentence = asked_about(ONE, line, prints)
+        assert years in sentence
+
+
+def dated_occasions(line: Timeline, years: dict[str, str]) -> list[DescribedPrint]:
+    """Prints of one occasion each, dated to the year by what is said of it."""
+    prints = described(line, {})
+    for accession, year in years.items():
+        when = When(year, year, f"{year}-01-01", f"{year}-12-31", None, Sure.CERTAIN, True)
+        prints = of_print(accession, prints, when=when, occasion=f"Feast of {year}")
+    return prints
+
+
+def test_one_event_is_remembered_by_in_two_questions_at_most() -> None:
+    open_ones = [said(one, Says.EXPOSURE, "[1931..1949]") for one in (THREE, FOUR, FIVE, SIX)]
+    line = line_of(said(ONE, Says.EXPOSURE, "1940"), said(TWO, Says.EXPOSURE, "1944"), *open_ones)
+    asked = worth_asking(line, dated_occasions(line, {ONE: "1940", TWO: "1944"}))
+    sentences = " ".join(each.sentence for each in asked)
+    assert {each.subject for each in asked} == {THREE, FOUR, FIVE, SIX}
+    assert sentences.count("before or after “Feast of 1940”?") == 2
+    assert sentences.count("before or after “Feast of 1944”?") == 2
+
+
+def test_the_event_of_the_same_people_is_remembered_by_first() -> None:
+    line = line_of(said(ONE, Says.EXPOSURE, "1940"), said(TWO, Says.EXPOSURE, "1947"),
+                   said(THREE, Says.EXPOSURE, "[1931..1949]"))  # fmt: skip
+    shown = (PersonShown(Person("Otto"), Sure.CERTAIN),)
+    prints = [evolve(one, print=evolve(one.print, container=None)) for one in
+              dated_occasions(line, {ONE: "1940", TWO: "1947"})]  # fmt: skip
+    for one in (TWO, THREE):
+        prints = of_print(one, prints, people=shown)
+    sentence = asked_about(THREE, line, prints)
+    assert "before or after “Feast of 1947”?" in sentence
+
+
+def test_a_neighbour_names_a_picture_only_where_it_shows_somebody_or_an_occasion() -> None:
+    line = line_of(said(ONE, Says.EXPOSURE, "[1931..1938]"), *others_dated(ONE, TWO))
+    farm = of_print(ONE, described(line, {}), caption="Unknown farm")
+    with_otto = of_print(ONE, farm, people=(PersonShown(Person("Otto"), Sure.CERTAIN),))
+    for prints, picture in (
+        (farm, f"the undated picture in B1, number 2 ({TWO}) was"),
+        (with_otto, f"the undated picture that lies after “Unknown farm” ({TWO}) was"),
+    ):
+        sentence = asked_about(TWO, line, prints)
+        assert picture in sentence

@@ -37,6 +37,6 @@ def test_one_order_serves_all_pages_until_something_is_written(
     )
     numbers = [one.print.accession for one in shown.described()]
     assert {question.subject for question in shown.worth_asking()} <= {*numbers}
-    assert shown.worth_asking()[0].gain.startswith("would narrow ")
+    assert shown.worth_asking()[0].gain.startswith("would date ")
     shown.described(), shown.mends()
     assert len(worked_out) == 2

@@ -77,8 +77,8 @@ class Asked:
     `gain_years` is taken off the ranges of all counted things together, `own_years` off the thing's own range;
     `added_years` is the gain when the questions before have been answered already. `narrowed` are the other
     counted things that are expected to lose a month or more, those that lose most first, `prints` the number of
-    all counted things that do, the thing itself included; `years` is the first and the last year that the answer
-    may be, None where that side is open.
+    all counted things that do, the thing itself included; `days` are the first and the last day of its range, None
+    where that side is open.
     """
 
     thing: str
@@ -87,7 +87,13 @@ class Asked:
     own_years: float
     narrowed: tuple[str, ...]
     prints: int
-    years: tuple[int | None, int | None]
+    days: tuple[int | None, int | None]
+
+    @property
+    def years(self) -> tuple[int | None, int | None]:
+        """The first and the last year that the answer may be, None where that side is open."""
+        first, last = self.days
+        return None if first is None else from_day(first)[0], None if last is None else from_day(last)[0]
 
     @property
     def others(self) -> int:
@@ -300,7 +306,7 @@ class _Search:
             lost.get(thing, 0.0) / _YEAR,
             tuple(self.things[x] for x in sorted(prints, key=lambda x: (-round(lost[x], 3), x)) if x != thing),
             len(prints),
-            (_year(self.worlds.first[0, thing]), _year(self.worlds.last[0, thing])),
+            (_day(self.worlds.first[0, thing]), _day(self.worlds.last[0, thing])),
         )
 
     def _lost(self, thing: int) -> dict[int, float]:
@@ -331,8 +337,8 @@ class _Search:
         return float(last - first)
 
 
-def _year(bound: float) -> int | None:
-    return None if np.isinf(bound) else from_day(int(bound))[0]
+def _day(bound: float) -> int | None:
+    return None if np.isinf(bound) else int(bound)
 
 
 def _about(thing: int) -> Questions:
