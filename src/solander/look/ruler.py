@@ -14,6 +14,7 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from html import escape
+from itertools import count
 
 from attrs import frozen
 
@@ -217,8 +218,8 @@ _DEFINITIONS = (
 
 
 def _rule(span: Span, links: Mapping[int, str]) -> str:
-    """The paper strip with a mark a year (or ten) and the decades in figures."""
-    step = 1 if span.last - span.first <= 120 else 10
+    """The paper strip with a mark a year (or ten, or more) and the decades in figures."""
+    step = 1 if span.last - span.first <= 120 else max(10, _figure_step(span) // 10)
     marks = [
         _line("rule-mark", span.percent(year), 0, 14 if year % 10 == 0 else 10 if year % 5 == 0 else 6)
         for year in range(span.first + step, span.last, step)
@@ -230,7 +231,8 @@ def _rule(span: Span, links: Mapping[int, str]) -> str:
 
 def _figure_step(span: Span) -> int:
     """Years between two figures: at most 14 fit beside each other on the widest page."""
-    return next((step for step in (10, 20, 50, 100, 200, 500) if (span.last - span.first) / step <= 14), 1000)
+    steps = (digit * 10**zeros for zeros in count(1) for digit in (1, 2, 5))
+    return next(step for step in steps if (span.last - span.first) / step <= 14)
 
 
 def _figure(year: int, span: Span, links: Mapping[int, str]) -> str:
