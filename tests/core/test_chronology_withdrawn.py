@@ -54,6 +54,7 @@ def sessions(draw):
     return said, draw(st.lists(st.integers(0, 10**6), min_size=len(said), max_size=len(said)))
 
 
+@pytest.mark.slow
 @settings(max_examples=600, deadline=None)
 @given(sessions())
 def test_a_withdrawn_statement_was_never_said(session):
@@ -172,6 +173,7 @@ def by_trying_all(statements, firm=()):
     return [mend for *_, mend in sorted(found, key=lambda each: each[:2])]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(12))
 def test_mends_equal_trying_every_withdrawal(seed):
     """240 cases, most of them with several contradictions."""

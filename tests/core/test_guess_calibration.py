@@ -15,6 +15,9 @@ SEEDS = range(101, 107)
 PRINTS = 250
 
 
+pytestmark = pytest.mark.slow
+
+
 @pytest.fixture(scope="module")
 def outcomes():
     """Of every kind of chain, by seed; the numbers of the code were chosen on other seeds."""

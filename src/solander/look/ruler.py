@@ -231,7 +231,7 @@ def _rule(span: Span, links: Mapping[int, str]) -> str:
 
 def _figure_step(span: Span) -> int:
     """Years between two figures: at most 14 fit beside each other on the widest page."""
-    steps = (digit * 10**zeros for zeros in count(1) for digit in (1, 2, 5))
+    steps = (int(f"{digit}{'0' * zeros}") for zeros in count(1) for digit in (1, 2, 5))
     return next(step for step in steps if (span.last - span.first) / step <= 14)
 
 
