@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from solander.authorities.lists import read_people, read_places
-from solander.core.errors import CannotBegin
+from solander.authorities.lists import check_life, read_people, read_places, updated
+from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.people import Person
 from solander.core.places import Place
 
@@ -81,3 +81,40 @@ def test_a_date_that_is_unclear_sets_the_row_aside(tmp_path: Path, said: str) ->
     assert found.records == ()
     (sentence,) = found.set_aside
     assert f"“Inga”: “{said}” in the column “born” was not understood" in sentence
+
+
+def test_a_date_that_may_be_several_tells_each_once(tmp_path: Path) -> None:
+    (sentence,) = read_people(written(tmp_path, "name,born\nInga,3/4/21\n")).set_aside
+    assert sentence.count("4 March") == 1
+    assert sentence.count("3 April") == 1
+
+
+def test_a_list_tells_only_the_columns_that_it_has(tmp_path: Path) -> None:
+    """A list of deaths leaves births and other names alone; what is empty in a column is told to be unknown."""
+    known = Person("Liv", ("Livvy",), "1911", "1960")
+    died = read_people(written(tmp_path, "name,died\nLiv,1967\n"))
+    assert died.columns == ("name", "died")
+    assert updated(known, died.records[0], died.columns) == Person("Liv", ("Livvy",), "1911", "1967")
+    empty = read_people(written(tmp_path, "name,died\nLiv,\n"))
+    assert updated(known, empty.records[0], empty.columns) == Person("Liv", ("Livvy",), "1911", "")
+
+
+def test_a_list_of_countries_leaves_positions_alone(tmp_path: Path) -> None:
+    known = Place("Ternvik", "NO", 68.5, 15.25, 900.0)
+    found = read_places(written(tmp_path, "country,name\nSE,Ternvik\n"))
+    assert updated(known, found.records[0], found.columns) == Place("Ternvik", "SE", 68.5, 15.25, 900.0)
+
+
+def test_a_death_before_the_birth_that_is_known_already_is_refused(tmp_path: Path) -> None:
+    died = read_people(written(tmp_path, "name,died\nLiv,1905\n"))
+    now = updated(Person("Liv", (), "1911"), died.records[0], died.columns)
+    with pytest.raises(InvalidValue, match="“Liv” has a life that ends before it begins"):
+        check_life(now)
+    check_life(died.records[0])
+
+
+@pytest.mark.parametrize(("read", "unknown"), [(read_people, "birthday"), (read_places, "altitude")])
+def test_a_column_that_is_not_known_is_named_once(tmp_path: Path, read, unknown) -> None:
+    found = read(written(tmp_path, f"name,{unknown}\nLiv,1\nNed,2\n"))
+    assert found.passed_over == (f"The column “{unknown}” of list.csv is not known and was passed over.",)
+    assert (len(found.records), found.set_aside, found.columns) == (2, (), ("name",))

@@ -102,6 +102,29 @@ def test_evidence_that_nobody_knows_ends_with_1() -> None:
     assert "Nothing is known of “unicorn”" in result.output
 
 
-def test_evidence_fits_a_terminal() -> None:
+def test_evidence_that_is_nearly_known_is_asked_about() -> None:
+    result = CliRunner().invoke(solander, ["evidence", "scalloped", "edge"])
+    assert result.exit_code == 1
+    assert result.output.splitlines()[:2] == [
+        "Nothing is known of “scalloped edge”. Did you mean:",
+        "  E063  cabinet card: scalloped edges, 1888 to 1903",
+    ]
+    assert answered("evidence", "scalloped", "edge", "--json", status=1) == []
+
+
+def test_all_evidence_is_a_line_each_under_its_kind() -> None:
     lines = CliRunner().invoke(solander, ["evidence"]).output.splitlines()
     assert max(map(len, lines)) <= 80
+    assert len([line for line in lines if line.startswith("  E")]) == 169
+    kinds = [line for line in lines if not line.startswith("  ")]
+    assert len(set(kinds)) == len(kinds) == 14
+    assert "  E124  deckle (ragged) edge, 1930 to 1969" in lines
+    assert "  E008  gelatin silver developing-out paper (monochrome), 1874 to …" in lines
+
+
+def test_evidence_in_full_names_its_source_and_repeats_no_years() -> None:
+    output = CliRunner().invoke(solander, ["evidence", "E077"]).output
+    assert "1904 to 1918: dates the paper" in output
+    assert "mostly" not in output
+    assert "Source: EdinPhoto: Real photo post cards: stamp boxes" in output
+    assert max(map(len, output.splitlines())) <= 80

@@ -188,7 +188,8 @@ def test_less_confidence_is_a_rule_of_thumb_that_weighs() -> None:
     deckle = one("e", said("e", Says.EVIDENCE, "E124"), facts=[fact("E124")])
     assert deckle.soft
     assert deckle.reason.sentence == (
-        "deckle (ragged) edge: in use from about 1930 to about 1969, mostly 1938 to 1958"
+        "deckle (ragged) edge: in use from about 1930 to about 1969, mostly 1938 to 1958; old stock was"
+        " used up for 2 years more; other countries may be 2 years behind"
     )
     assert "Krentz" in deckle.reason.source
     assert (deckle.constraint.x, deckle.constraint.earliest) == (printing_of(ONE), day(1930, 1, 1))
@@ -197,6 +198,29 @@ def test_less_confidence_is_a_rule_of_thumb_that_weighs() -> None:
         ONE, day(1929, 1, 1), day(1938, 1, 1), day(1958, 12, 31), day(1973, 12, 31), deckle.weight.trust
     )
     assert deckle.weight.trust < fact("E012").trust
+
+
+@pytest.mark.parametrize(
+    ("ident", "told"),
+    [
+        (
+            "E077",
+            "AZO stamp box, four triangles up: in use from 1904 to 1918; old stock was used up for 2 years more",
+        ),
+        (
+            "E063",
+            "cabinet card: scalloped edges: in use from about 1888 to about 1903, mostly 1890 to 1899; old stock",
+        ),
+        ("E141", "50-star US flag: in use from 1960"),
+        ("E059", "US internal revenue stamp on the back: in use from 1 August 1864 to 31 August 1866, mostly"),
+    ],
+)
+def test_a_sentence_says_what_its_bound_rests_on(ident, told) -> None:
+    """Nothing is added where the table has no end or nothing is left over, and no years are told twice."""
+    sentence = one("e", said("e", Says.EVIDENCE, ident), facts=[fact(ident)]).reason.sentence
+    assert sentence.startswith(told)
+    assert ("old stock" in sentence) is (ident in ("E077", "E063"))
+    assert ("mostly" in sentence) is (ident in ("E063", "E059"))
 
 
 def test_a_stated_date_overrules_the_edge_of_its_paper() -> None:
@@ -301,7 +325,7 @@ def test_no_scale_or_another_size_says_nothing(print_) -> None:
 
 # -- names of places -----------------------------------------------------------------------------------------
 
-LENINGRAD = FormerName("Leningrad", "Saint Petersburg", "1924", "1991", False, "place cases")
+LENINGRAD = FormerName("Leningrad", "Saint Petersburg", "1924", "1991", False, "place cases", "GeoNames")
 SALISBURY = FormerName("Salisbury, Rhodesia", "Harare", "", "1982", False, "place cases")
 
 
@@ -314,6 +338,8 @@ def test_a_former_name_on_the_back_bounds_the_exposure_from_above(says) -> None:
     assert (found.constraint.earliest, found.constraint.latest) == (None, day(1996, 12, 31))
     assert (found.weight.peak_from, found.weight.peak_to) == (day(1924, 1, 1), day(1991, 12, 31))
     assert "Saint Petersburg was called Leningrad from 1924 until 1991" in found.reason.sentence
+    assert found.reason.sentence.endswith("old names are written on for 5 years or so")
+    assert found.reason.source == "GeoNames; written: slip file box.csv"
 
 
 @pytest.mark.parametrize(

@@ -8,30 +8,37 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Generic, TypeVar
 
-from attrs import frozen
+from attrs import evolve, fields, frozen
 
 from solander.core.dates import parse_edtf, words
 from solander.core.errors import CannotBegin, InvalidValue
-from solander.core.people import Person
+from solander.core.people import Person, life_of
 from solander.core.phrases import read_date
 from solander.core.places import Place
 
-__all__ = ["ListRead", "read_people", "read_places"]
+__all__ = ["ListRead", "check_life", "read_people", "read_places", "updated"]
 
-Record = TypeVar("Record")
+Record = TypeVar("Record", Person, Place)
 
 
 @frozen
 class ListRead(Generic[Record]):
-    """The records of a list, and a sentence for each row that was set aside."""
+    """The records of a list, and a sentence for each row that was set aside.
+
+    `columns` are those that the list has, of the ones that are understood: what stands in no column is not told,
+    and what is empty in one is told to be unknown. `passed_over` has a sentence for each column that is not
+    understood.
+    """
 
     records: tuple[Record, ...]
     set_aside: tuple[str, ...] = ()
+    columns: tuple[str, ...] = ()
+    passed_over: tuple[str, ...] = ()
 
 
 def read_people(path: Path) -> ListRead[Person]:
@@ -42,7 +49,7 @@ def read_people(path: Path) -> ListRead[Person]:
     CannotBegin
         When the file is missing, not UTF-8 or has no `name` column.
     """
-    return _read(path, _person)
+    return _read(path, _person, tuple(field.name for field in fields(Person)))
 
 
 def read_places(path: Path) -> ListRead[Place]:
@@ -53,19 +60,39 @@ def read_places(path: Path) -> ListRead[Place]:
     CannotBegin
         When the file is missing, not UTF-8 or has no `name` column.
     """
-    return _read(path, _place)
+    return _read(path, _place, tuple(field.name for field in fields(Place)))
 
 
 def _person(row: dict[str, str]) -> Person:
     called = tuple(name.strip() for name in row.get("also_called", "").split(";") if name.strip())
     born, died = (_date(row, column) for column in ("born", "died"))
-    begins = parse_edtf(born).bounds().earliest if born else None
-    ends = parse_edtf(died).bounds().latest if died else None
-    if begins is not None and ends is not None and ends < begins:
+    person = Person(_name(row), called, born, died)
+    check_life(person)
+    return person
+
+
+def updated(known: Record, told: Record, columns: Collection[str]) -> Record:
+    """What is known of a person or a place with what a list tells: the columns that it has, empty ones too.
+
+    A person's life may no longer be true then (born by the one, dead by the other): see `check_life`.
+    """
+    return evolve(known, **{name: getattr(told, name) for name in columns})
+
+
+def check_life(person: Person) -> None:
+    """Refuses a person who died before being born, whichever list tells the one and the other.
+
+    Raises
+    ------
+    InvalidValue
+        When the last possible day of life lies before the first.
+    """
+    if life_of(person).ends_before_it_begins:
         raise InvalidValue(
-            f"“{row['name']}” has a life that ends before it begins", f"{born} to {died}", "Correct one"
+            f"“{person.name}” has a life that ends before it begins",
+            f"{person.born} to {person.died}",
+            "Correct one",
         )
-    return Person(_name(row), called, born, died)
 
 
 def _date(row: dict[str, str], column: str) -> str:
@@ -78,12 +105,24 @@ def _date(row: dict[str, str], column: str) -> str:
     dated = [reading.edtf for reading in understood.readings if "XXXX" not in reading.edtf]
     if len(dated) == 1 and not understood.unused:
         return dated[0]
-    meant = " or ".join(words(edtf) for edtf in dated)
+    meant = " or ".join(words(edtf) for edtf in _told_once(dated))
     raise InvalidValue(
         f"“{row.get('name', '')}”: “{said}” in the column “{column}” was not understood",
         f"it may be {meant}" if meant else "",
         "Write it as 1921-03-05, 1921, 1921~ for about 1921, or in words",
     )
+
+
+def _told_once(readings: Iterable[str]) -> list[str]:
+    """The readings without those whose days an earlier one has already: "4 March or 3 April" says both."""
+    kept: list[str] = []
+    known: set[tuple[int | None, int | None]] = set()
+    for edtf in readings:
+        pieces = parse_edtf(edtf).pieces()
+        if not known.issuperset(pieces):
+            kept.append(edtf)
+            known.update(pieces)
+    return kept
 
 
 def _place(row: dict[str, str]) -> Place:
@@ -107,18 +146,26 @@ def _name(row: dict[str, str]) -> str:
     return row["name"]
 
 
-def _read(path: Path, record: Callable[[dict[str, str]], Record]) -> ListRead[Record]:
+def _read(path: Path, record: Callable[[dict[str, str]], Record], understood: tuple[str, ...]) -> ListRead[Record]:
+    reader = _reader(path)
+    head = list(reader.fieldnames or ())
     records: list[Record] = []
     set_aside: list[str] = []
-    for line, row in _rows(path):
+    for line, row in _rows(reader):
         try:
             records.append(record(row))
         except InvalidValue as trouble:
             set_aside.append(f"{path.name}, line {line}: {trouble.sentence}")
-    return ListRead(tuple(records), tuple(set_aside))
+    unknown = dict.fromkeys(heading for heading in head if heading and heading not in understood)
+    return ListRead(
+        tuple(records),
+        tuple(set_aside),
+        tuple(column for column in understood if column in head),
+        tuple(f"The column “{name}” of {path.name} is not known and was passed over." for name in unknown),
+    )
 
 
-def _rows(path: Path) -> Iterator[tuple[int, dict[str, str]]]:
+def _reader(path: Path) -> csv.DictReader[str]:
     text = _text(path)
     first = text.partition("\n")[0]
     reader = csv.DictReader(io.StringIO(text), delimiter=";" if first.count(";") > first.count(",") else ",")
@@ -127,6 +174,10 @@ def _rows(path: Path) -> Iterator[tuple[int, dict[str, str]]]:
         raise CannotBegin(
             f"{path.name} has no column “name”", "its first line holds the headings", "Add one and save again"
         )
+    return reader
+
+
+def _rows(reader: csv.DictReader[str]) -> Iterator[tuple[int, dict[str, str]]]:
     for row in reader:
         cells = {heading: (cell or "").strip() for heading, cell in row.items() if heading}
         if any(cells.values()):

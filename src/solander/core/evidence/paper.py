@@ -29,7 +29,8 @@ class DatingFact:
     `peak_to`; empty where no source says. `bounds` tells what is dated: the `printing` (paper, mount, stamp,
     format), the `exposure` (film, a thing in the picture), or both where the `original` was in the camera.
     `sizes_mm` are the sizes of paper that it names, shorter side first. `from_memory` is `no`, `partly`, `yes`.
-    `disputed` says what other source speaks against its years, empty where none does.
+    `disputed` says what other source speaks against its years, empty where none does. `source` names the source in
+    full, `cited` shortly, to stand behind a sentence.
     """
 
     id: str
@@ -47,6 +48,26 @@ class DatingFact:
     note: str = ""
     disputed: str = ""
     sizes_mm: tuple[tuple[float, float], ...] = ()
+    cited: str = ""
+
+    @property
+    def named(self) -> str:
+        """Its words with the mount or plate that they are told of: "cabinet card: scalloped edges"."""
+        mount = _MOUNTS.get(self.group, "")
+        return f"{mount}: {self.words}" if mount and mount not in self.words else self.words
+
+    @property
+    def is_open(self) -> bool:
+        """Whether no source says when it ended."""
+        return not self.latest or (self.latest == _A_CONVENTION and self.bounds == "printing")
+
+    @property
+    def usual(self) -> tuple[str, str] | None:
+        """The years in which it was mostly in use, where they are known and not simply all of its years."""
+        if not (self.peak_from and self.peak_to):
+            return None
+        repeats = self.peak_from == self.earliest and self.peak_to == self.latest
+        return None if repeats else (self.peak_from, self.peak_to)
 
     @property
     def is_hard(self) -> bool:
@@ -58,6 +79,9 @@ class DatingFact:
         """How far it holds, 0 to 1."""
         return _TRUST[self.confidence] * _OF_MEMORY[self.from_memory]
 
+
+_MOUNTS = {"cdv": "carte de visite", "cabinet": "cabinet card", "tintype": "tintype"}
+"""Groups whose facts tell of one kind of mount or plate only."""
 
 _TRUST = {"high": 0.9, "medium": 0.7, "low": 0.4}
 _OF_MEMORY = {"no": 1.0, "partly": 0.9, "yes": 0.8}
@@ -100,7 +124,10 @@ def evidence_of_fact(
     trust = fact.trust if trust is None else trust
     trust = trust / 2 if said.sure is Sure.GUESS else trust
     reason = Reason(
-        _sentence(fact), f"{fact.source}; seen: {said.source}", _sure(fact, said), fact.bounds == "printing"
+        _sentence(fact),
+        f"{fact.cited or fact.source}; seen: {said.source}",
+        _sure(fact, said),
+        fact.bounds == "printing",
     )
     rank = rank_of(Sure.LIKELY, family) if is_hard else soft_rank(trust, family)
     thing = printing_of(said.subject) if fact.bounds == "printing" else said.subject
@@ -117,24 +144,32 @@ def _sure(fact: DatingFact, said: Statement) -> Sure:
 def _sentence(fact: DatingFact) -> str:
     about = "" if fact.is_hard else "about "
     since = f"from {about}{words(fact.earliest)}"
-    until = f" to {about}{words(fact.latest)}" if fact.latest and not _is_open(fact) else ""
-    mostly = (
-        f", mostly {words(fact.peak_from)} to {words(fact.peak_to)}" if fact.peak_from and fact.peak_to else ""
-    )
-    return f"{fact.words}: in use {since}{until}{mostly}"
+    until = f" to {about}{words(fact.latest)}" if not fact.is_open else ""
+    mostly = f", mostly {words(fact.usual[0])} to {words(fact.usual[1])}" if fact.usual else ""
+    return f"{fact.named}: in use {since}{until}{mostly}{_grace_words(fact)}"
 
 
-def _is_open(fact: DatingFact) -> bool:
-    return not fact.latest or (fact.latest == _A_CONVENTION and fact.bounds == "printing")
+def _grace_words(fact: DatingFact) -> str:
+    """What the bound allows beyond the years told, so that nobody wonders where it comes from."""
+    used_up, lag = _grace(fact)
+    told = [f"old stock was used up for {used_up} years more"] if used_up else []
+    if lag:
+        told.append(f"other countries may be {lag} years behind")
+    return "".join(f"; {each}" for each in told) if not fact.is_open else ""
 
 
 def _end(fact: DatingFact) -> int | None:
     """The last day with old stock used up and a late start elsewhere allowed for."""
     last = last_day(fact.latest)
-    if last is None or _is_open(fact):
+    if last is None or fact.is_open:
         return None
+    return years_later(last, sum(_grace(fact)))
+
+
+def _grace(fact: DatingFact) -> tuple[int, int]:
+    """Years beyond the latest: for old stock, and for a late start elsewhere."""
     lag = _LATER_IN_EUROPE if fact.region in _AMERICAN_ONLY and fact.group in _OF_PAPER else 0
-    return years_later(last, _USED_UP_LATE.get(fact.group, _USED_UP_LATE_ELSE) + lag)
+    return _USED_UP_LATE.get(fact.group, _USED_UP_LATE_ELSE), lag
 
 
 def _weight(fact: DatingFact, accession: str, trust: float) -> Weight:

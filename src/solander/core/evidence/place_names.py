@@ -38,7 +38,7 @@ class FormerName:
     """A name that a place had for some years; `valid_from`, `valid_to` are EDTF years, empty where not known.
 
     `name` may say more words that must all be there: "Salisbury, Rhodesia". `still_said` is true where other
-    languages or people go on using it.
+    languages or people go on using it. `source` is named in full, `cited` shortly, to stand behind a sentence.
     """
 
     name: str
@@ -47,6 +47,7 @@ class FormerName:
     valid_to: str
     still_said: bool
     source: str
+    cited: str = ""
 
 
 def place_names(statements: Iterable[Statement], names: Sequence[FormerName]) -> Iterator[Evidence]:
@@ -77,10 +78,11 @@ def _of_name(said: Statement, name: FormerName) -> Evidence:
     trust = _TRUST_STILL_SAID if name.still_said else _TRUST
     last = last_day(name.valid_to)
     since = f" from {name.valid_from}" if name.valid_from else ""
-    sentence = f"“{said.words}”: {name.now} was called {name.name}{since} until {name.valid_to}"
+    named = f"{name.now} was called {name.name}{since} until {name.valid_to}"
+    sentence = f"“{said.words}”: {named}; old names are written on for {HABIT_YEARS} years or so"
     return Evidence(
         Between(f"{said.id} {name.name}", said.subject, None, last and years_later(last, HABIT_YEARS), sentence),
-        Reason(sentence, f"{name.source}; written: {said.source}", Sure.GUESS),
+        Reason(sentence, f"{name.cited or name.source}; written: {said.source}", Sure.GUESS),
         soft_rank(trust, Family.NAME),
         soft=True,
         weight=_weight(said.subject, name, trust),
