@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from small_box import Draw, asked, slip_file
 
+from solander.core.people import Person
 from solander.core.questions import Asks
 from solander.core.statements import About, Says, Sure
 from solander.tasks.accession import accession
@@ -122,3 +123,27 @@ def test_a_phrase_that_may_mean_two_things_is_asked_about(draw: Draw, collection
     ((_, sentence),) = asked(collection, Asks.WORDS)
     assert "1939" in sentence
     assert "1914" in sentence
+
+
+def test_a_list_that_tells_only_deaths_leaves_births_alone(
+    draw: Draw, collection: Collection, tmp_path: Path
+) -> None:
+    lists = {
+        "first.csv": "name,also_called,born,died\nAnna Moor,Nan,1931,\n",
+        "deaths.csv": "name,died\nAnna Moor,2004\n",
+        "wrong.csv": "name,died\nAnna Moor,1910\n",
+    }
+    for name, text in lists.items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+        told = take_in_people(collection, tmp_path / name)
+    assert set(collection.catalogue.people()) == {Person("Anna Moor", ("Nan",), "1931", "2004")}
+    (sentence,) = told.set_aside
+    assert "Anna Moor" in sentence, "who was born after that death keeps what was known"
+
+
+def test_an_age_that_nobody_can_have_is_asked_about(draw: Draw, collection: Collection) -> None:
+    enter(collection, draw("a.jpg", 1), "file,people", "a.jpg,Nan (200)")
+    (one,) = described(collection)
+    assert [shown.person.name for shown in one.people] == ["Nan"]
+    ((_, sentence),) = asked(collection, Asks.WORDS)
+    assert "200" in sentence

@@ -9,10 +9,9 @@ from itertools import groupby
 
 import click
 
-from solander.authorities.dating import facts_near
 from solander.cli.paper import json_line, say
 from solander.core.evidence import DatingFact
-from solander.tasks.facts import facts_about
+from solander.tasks.facts import facts_about, facts_near
 
 __all__ = ["evidence"]
 

@@ -101,7 +101,7 @@ def how_sure(said: str) -> tuple[str, Sure]:
 
 def told_apart(facts: tuple[DatingFact, ...]) -> str:
     """The facts with their ids, for choosing: "E077 (AZO stamp box, four triangles up) or E078 (…)"."""
-    named = [f"{fact.id} ({fact.words})" for fact in facts[:_FACTS_TOLD]]
+    named = [f"{fact.id} ({fact.named})" for fact in facts[:_FACTS_TOLD]]
     more = len(facts) - len(named)
     return " or ".join([*named, f"one of {more} more"] if more else named)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from attrs import evolve
 
-from solander.authorities.dating import facts_like
+from solander.authorities.dating import facts_like, facts_near
 from solander.catalogue.store import Act
 from solander.catalogue.work import Work
 from solander.core.ages import NamedWithAge, age_value, read_name_and_age
@@ -173,7 +173,11 @@ class _Desk:
         self._spoken_of.add((about, subject))
         if row.occasion:
             work.keep_occasion(Occasion(row.occasion))
-        claims = [*self._dates(work, row, subject), *self._places_and_people(work, row), *plain_claims(row, about)]
+        claims = [
+            *self._dates(work, row, subject),
+            *self._places_and_people(work, row, subject),
+            *plain_claims(row, about),
+        ]
         if about is About.PRINT:
             claims += self._evidence(work, row, subject)
         source = f"{row.source}{_OF_FILE}{self._name}" if row.source else f"{_FILE}{self._name}"
@@ -242,7 +246,7 @@ class _Desk:
         says = Says.PRINTING if reading.bounds == "printing" else Says.EXPOSURE
         return Claim(says, reading.edtf, said, sure)
 
-    def _places_and_people(self, work: Work, row: SlipRow) -> Iterator[Claim]:
+    def _places_and_people(self, work: Work, row: SlipRow, subject: str) -> Iterator[Claim]:
         if row.place:
             name, sure = how_sure(row.place)
             if name not in self._places:
@@ -250,9 +254,9 @@ class _Desk:
                 self._places.add(name)
             yield Claim(Says.PLACE, name, row.place, sure)
         for said in row.people:
-            yield from self._person(work, said)
+            yield from self._person(work, said, subject)
 
-    def _person(self, work: Work, said: str) -> Iterator[Claim]:
+    def _person(self, work: Work, said: str, subject: str) -> Iterator[Claim]:
         """A person, and the age that stands beside the name; what is known as a name is no age."""
         known_as_it_is = how_sure(said)[0] in self._people
         told = NamedWithAge(said) if known_as_it_is else read_name_and_age(said)
@@ -263,6 +267,9 @@ class _Desk:
             work.keep_person(Person(name))
             self._people.add(name)
         yield Claim(Says.PERSON, name, said, sure)
+        if told.not_understood:
+            sentence = f"“{said}” on the slip of {subject}: is “{told.not_understood}” an age?"
+            self._asked.add(ask(work, Asks.WORDS, subject, sentence))
         if told.age is not None:
             yield Claim(Says.AGE, age_value(name, told.age), said, Sure.GUESS if sure is Sure.GUESS else told.sure)
 
@@ -274,7 +281,8 @@ class _Desk:
             if len(facts) == 1:
                 yield Claim(Says.EVIDENCE, facts[0].id, said, sure)
             elif told:
-                meant = f"does it mean {told_apart(facts)}" if facts else "no such kind is known; what is it"
+                near = facts or facts_near(told)
+                meant = f"does it mean {told_apart(near)}" if near else "no such kind is known; what is it"
                 sentence = f"“{said}”{_AS_EVIDENCE}{subject} was not understood: {meant}?"
                 self._asked.add(ask(work, Asks.WORDS, subject, sentence))
 

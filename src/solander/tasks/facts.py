@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from solander.authorities.dating import dating_facts, facts_like
+from solander.authorities.dating import dating_facts, facts_like, facts_near
 from solander.core.evidence import DatingFact
 
-__all__ = ["facts_about"]
+__all__ = ["facts_about", "facts_near"]
 
 
 def facts_about(words: str) -> tuple[DatingFact, ...]:

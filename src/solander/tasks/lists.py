@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from attrs import evolve, frozen
 
-from solander.authorities.lists import read_people, read_places
+from solander.authorities.lists import ListRead, check_life, read_people, read_places, updated
+from solander.core.errors import InvalidValue
 from solander.core.people import Person
 from solander.tasks.collection import Collection
 from solander.tasks.date import DateReader, date_reader
@@ -30,15 +31,32 @@ def take_in_people(collection: Collection, path: Path, *, who: str = "archivist"
     """Takes in people; dates that were told by their lives are read again."""
     people = read_people(path)
     before = date_reader(collection.catalogue)
+    records, impossible = _with_what_is_known(people, {one.name: one for one in collection.catalogue.people()})
     with collection.catalogue.act(who, f"took in people from {path.name}") as act:
         with act.work() as work:
-            for person in people.records:
+            for person in records:
                 work.keep_person(person)
             # Dates such as “when Nan was six” follow her birth, and lives bound the prints that show them.
-            changed = read_again(collection, work, before=before, now=_knowing(before, collection, people.records))
+            changed = read_again(collection, work, before=before, now=_knowing(before, collection, records))
             work.commit()
         ask_about_contradictions(collection, act)
-    return TakenIn(len(people.records), people.set_aside, tuple(changed))
+    set_aside = (*people.passed_over, *people.set_aside, *impossible)
+    return TakenIn(len(records), set_aside, tuple(changed))
+
+
+def _with_what_is_known(people: ListRead[Person], known: Mapping[str, Person]) -> tuple[list[Person], list[str]]:
+    """The people of a list with what it does not tell of them, and a sentence for each life that can't be."""
+    records: list[Person] = []
+    impossible: list[str] = []
+    for told in people.records:
+        person = updated(known[told.name], told, people.columns) if told.name in known else told
+        try:
+            check_life(person)
+        except InvalidValue as trouble:
+            impossible.append(trouble.sentence)
+        else:
+            records.append(person)
+    return records, impossible
 
 
 def _knowing(before: DateReader, collection: Collection, records: Iterable[Person]) -> DateReader:
@@ -50,8 +68,9 @@ def _knowing(before: DateReader, collection: Collection, records: Iterable[Perso
 def take_in_places(collection: Collection, path: Path, *, who: str = "archivist") -> TakenIn:
     """Takes in places."""
     places = read_places(path)
+    known = {one.name: one for one in collection.catalogue.places()}
     with collection.catalogue.act(who, f"took in places from {path.name}") as act, act.work() as work:
-        for place in places.records:
-            work.keep_place(place)
+        for told in places.records:
+            work.keep_place(updated(known[told.name], told, places.columns) if told.name in known else told)
         work.commit()
-    return TakenIn(len(places.records), places.set_aside)
+    return TakenIn(len(places.records), (*places.passed_over, *places.set_aside))
