@@ -84,7 +84,7 @@ def edtf_of(phrase, **how):
         # Nobody grows older after death.
         ("when Nan was in her forties", "[1961-05-12..1962-03-05]"),
         # Who is born on 29 February has birthdays on 28 February or 1 March.
-        ("when Leap was one", "[1921-02-28..1922-02-28]"),
+        ("when Leap was one", "[1921-02-28..1922-02-27]"),
         ("the Christmas after Ingrid was born", "1946-12-25~"),
         ("the Christmas after Nils was born", "[1936-12-25~,1937-12-25~]"),
         ("the summer Nils was born", "1936-22"),

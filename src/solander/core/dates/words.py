@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from itertools import pairwise
 
+from solander.core.birthdays import age_on
 from solander.core.dates.edtf import Bounds, Edtf, End, Form, Moment, Span, joined
 from solander.core.dates.forms import edtf_of_range
 from solander.core.dates.parse import parse_edtf
@@ -238,7 +239,7 @@ def age_words(born: Edtf, at: Bounds) -> str:
     birth = born.bounds()
     if birth.earliest is None or birth.latest is None or at.earliest is None or at.latest is None:
         return ""
-    youngest, oldest = _age(birth.latest, at.earliest), _age(birth.earliest, at.latest)
+    youngest, oldest = age_on(birth.latest, at.earliest), age_on(birth.earliest, at.latest)
     if oldest < 0 or oldest - max(youngest, 0) > _WIDEST_AGE:
         return ""
     return _age_in_words(max(youngest, 0), oldest, sure=not born.qualifiers)
@@ -252,10 +253,3 @@ def _age_in_words(youngest: int, oldest: int, *, sure: bool) -> str:
     if oldest - youngest == 1 and sure:
         return f"{youngest} or {oldest}"
     return f"about {(youngest + oldest) // 2}"
-
-
-def _age(born: int, on: int) -> int:
-    """Whole years lived."""
-    year, *birthday = from_day(born)
-    now, *today = from_day(on)
-    return now - year - (today < birthday)

@@ -13,13 +13,13 @@ from datetime import date
 
 from attrs import evolve, frozen
 
+from solander.core.birthdays import years_later
 from solander.core.dates import parse_edtf
 from solander.core.days import day, from_day, month_length
 from solander.core.errors import InvalidValue
 from solander.core.people import Person
 from solander.core.phrases.lexicon import Lexicon
 from solander.core.phrases.names import Named, Names
-from solander.core.phrases.nearest import years_later
 from solander.core.phrases.parts import Parts, Stretch
 from solander.core.phrases.sentences import Said, sentences_in
 from solander.core.phrases.terms import Kind, Term
@@ -146,14 +146,8 @@ def _aged(person: Person, least: int, most: int, *, unit: str, about: bool) -> P
         return None
     later = _LATER[unit]
     start, begun = later(born[0], max(least, 0)), later(born[1], max(least, 0))
-    ended, end = _eve(born[0], later(born[0], most + 1)), _eve(born[1], later(born[1], most + 1))
+    ended, end = later(born[0], most + 1) - 1, later(born[1], most + 1) - 1
     return Parts(stretch=Stretch(start, end, begun, ended), approximate=about)
-
-
-def _eve(born: int, birthday: int) -> int:
-    """The day before; who is born on 29 February has grown older on 1 March at the latest."""
-    leap_day = from_day(born)[2] == 29 and from_day(birthday)[2] == 28
-    return birthday if leap_day else birthday - 1
 
 
 def _months_later(ordinal: int, months: int) -> int:

@@ -14,6 +14,7 @@ from functools import lru_cache
 
 from attrs import evolve
 
+from solander.core.birthdays import years_later
 from solander.core.dates import parse_edtf
 from solander.core.days import day, from_day, month_length
 from solander.core.errors import InvalidValue
@@ -21,7 +22,7 @@ from solander.core.phrases.parts import Parts, Relative, Stretch
 from solander.core.phrases.terms import Kind
 from solander.core.phrases.values import values_of
 
-__all__ = ["beside", "years_later"]
+__all__ = ["beside"]
 
 _MOST_PIECES = 12
 """More choices than these are told as no date."""
@@ -86,12 +87,6 @@ def _month(ordinal: int, months: int) -> _Days:
     year, month, _ = from_day(ordinal)
     over, month = divmod(month - 1 + months, 12)
     return day(year + over, month + 1, 1), day(year + over, month + 1, month_length(year + over, month + 1))
-
-
-def years_later(ordinal: int, years: int) -> int:
-    """The same day of another year; 28 February where there is no 29th."""
-    year, month, day_of_month = from_day(ordinal)
-    return day(year + years, month, min(day_of_month, month_length(year + years, month)))
 
 
 # -- seasons, feasts and months ------------------------------------------------------------------------------
