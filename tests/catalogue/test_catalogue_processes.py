@@ -17,6 +17,8 @@ import pytest
 from solander.catalogue.store import Catalogue
 from solander.core.errors import Trouble
 
+pytestmark = pytest.mark.slow
+
 _PRELUDE = f"""
 import sys
 sys.path.insert(0, {str(Path(__file__).parent)!r})

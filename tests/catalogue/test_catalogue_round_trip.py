@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import made_records as made
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -12,6 +13,8 @@ from solander.core.places import Place
 from solander.core.prints import Capture, Container, Print
 from solander.core.questions import Question
 from solander.core.statements import Statement
+
+pytestmark = pytest.mark.slow
 
 few = settings(max_examples=60, deadline=None)
 

@@ -12,6 +12,8 @@ from solander.core.chronology.all_at_once import solved_at_once
 from solander.core.chronology.contradictions import things_of
 from solander.core.days import day
 
+pytestmark = pytest.mark.slow
+
 
 def random_case(rng, *, things, most, holes):
     statements = []

@@ -10,6 +10,8 @@ import pytest
 from solander.core.chronology import Between, Contradiction, Difference, Months, Network, Pieces, Solution, solve
 from solander.core.days import day, from_day
 
+pytestmark = pytest.mark.slow
+
 SUMMER = Months("summer", "x", {6, 7, 8})
 
 
