@@ -35,10 +35,16 @@ LEAST = 0.35
 
 @frozen
 class Found:
-    """One print: its corners (4, 2) and how well its outline is borne out, 0–1."""
+    """One print: its corners (4, 2) and how well its outline is borne out, 0–1.
+
+    `second` is the outline that is borne out next best, for a person to choose instead; None where nothing else
+    comes near. `hand` tells that a hand or finger reaches over the print's edge.
+    """
 
     corners: Quad = field(eq=lambda corners: bytes(corners.tobytes()))
     confidence: float
+    second: Quad | None = field(default=None, eq=lambda corners: None if corners is None else corners.tobytes())
+    hand: bool = False
 
 
 def locate_prints(rgb: Rgb, *, empty_stage: Rgb | None = None) -> tuple[Found, ...]:
