@@ -268,6 +268,17 @@ def test_a_row_that_was_set_aside_withdraws_nothing(folder: Path, collection: Co
     assert ("P-0001", Says.CAPTION, "At sea") in told(collection)
 
 
+def test_a_row_that_is_gone_withdraws_nothing_but_is_told(folder: Path, collection: Collection) -> None:
+    enter(collection, folder, "file,date", "a_r.jpg,1958", "b_r.jpg,1959")
+    before = told(collection)
+    report = enter(collection, folder, "file,date", "a_r.jpg,1958")
+    assert told(collection) == before
+    assert report.slip_notes == (
+        "slips.csv has no row for b_r.jpg any more; what it said of P-0002 was kept. "
+        "To take it back, give the row again with empty cells.",
+    )
+
+
 def test_boxes_with_the_same_file_names_keep_their_own_slips_and_backs(draw: Draw, collection: Collection) -> None:
     for container, seed, year in (("B1/E1", 1, "1950"), ("B1/E2", 4, "1960")):
         folder = draw(f"{year}/001_r.jpg", seed).parent

@@ -69,7 +69,8 @@ def apply_slips(
     `arrived` holds the checksum of each file of this take-in: names repeat from box to box, so a name among
     them means that file and no earlier one. Entering the same file twice changes nothing; a cell that was
     changed or emptied since withdraws what it said before. Where a row had to be set aside, an empty cell
-    withdraws nothing, for what it said may stand in that row.
+    withdraws nothing, for what it said may stand in that row. A row that is gone withdraws nothing either, but
+    is told.
     """
     before = date_reader(collection.catalogue)
     desk = _Desk(collection, name, arrived)
@@ -85,6 +86,8 @@ def apply_slips(
         notes += desk.enter_all(work, of_prints)
         desk.finish(work, emptied=KINDS_OF.keys() & slips.columns if slips.whole else ())
         work.commit()
+    if slips.whole:
+        notes += desk.no_longer_told()
     with act.work() as work:
         read_again(collection, work, before=before, now=date_reader(collection.catalogue))
         work.commit()
@@ -200,6 +203,24 @@ class _Desk:
             if not self._kinds_now & {(subject, Says.EXPOSURE), (subject, Says.PRINTING)}:
                 self._ask_about_inscription(work, subject, written)
         self._settle_answered(work, emptied)
+
+    def no_longer_told(self) -> Iterator[str]:
+        """A sentence for each print of this take-in whose row the file had before and has no more.
+
+        A row that is gone withdraws nothing: it may have been moved to another file, or lost by mistake.
+        """
+        mine = {
+            said.subject
+            for said in self._entered.values()
+            if said.about is About.PRINT and not said.withdrawn and _file_of(said.source) == self._name
+        }
+        for name, sha256 in sorted(self._arrived.items()):
+            for accession, _ in self.collection.catalogue.views_of_capture(sha256):
+                if accession in mine and (About.PRINT, accession) not in self._spoken_of:
+                    yield (
+                        f"{self._name} has no row for {name} any more; what it said of {accession} was kept. "
+                        "To take it back, give the row again with empty cells."
+                    )
 
     def _settle_answered(self, work: Work, columns: Several[str]) -> None:
         """Asks no more about words that were corrected; those of a column that this file lacks still wait."""
