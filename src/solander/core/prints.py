@@ -7,9 +7,10 @@ import json
 import re
 from enum import StrEnum
 
-from attrs import field, frozen, validators
+from attrs import evolve, field, frozen, validators
 
 from solander.core.errors import InvalidValue
+from solander.core.upright import Upright
 
 __all__ = [
     "Capture",
@@ -26,7 +27,7 @@ __all__ = [
 
 Corners = tuple[tuple[float, float], tuple[float, float], tuple[float, float], tuple[float, float]]
 """Four (x, y) in pixels of the capture after EXIF orientation; (0, 0) is the centre of the first pixel;
-clockwise from the print's own top left."""
+clockwise from the one nearest the capture's top left. `View.turn` tells which is the print's own top left."""
 
 SURE_ENOUGH = 0.9
 """Outlines below this confidence wait for a person; docs/measured.md says what it lets through."""
@@ -134,7 +135,8 @@ class Condition:
 class View:
     """The straightened picture of one side of a print; always re-creatable from capture, outline and turn.
 
-    `width` and `height` in pixels after `turn` quarter turns clockwise; `ppi` is pixels per inch on the paper.
+    `width` and `height` in pixels after `turn` quarter turns clockwise; `upright` is what tells that this is the
+    right way up, None where nothing does; `ppi` is pixels per inch on the paper.
     """
 
     capture: str
@@ -144,6 +146,7 @@ class View:
     width: int
     height: int
     turn: int = 0
+    upright: Upright | None = None
     ppi: float | None = None
     condition: Condition | None = None
 
@@ -152,6 +155,18 @@ class View:
         """A name made from all that decides the pixels, so that equal views share one file."""
         recipe = [self.capture, self.page, [[round(v, 3) for v in c] for c in self.outline.corners], self.turn]
         return hashlib.sha256(json.dumps(recipe).encode()).hexdigest()[:32]
+
+    @property
+    def laid_size(self) -> tuple[int, int]:
+        """Width and height in pixels as the print lay, before any turn."""
+        return (self.height, self.width) if self.turn % 2 else (self.width, self.height)
+
+    def turned(self, turn: int, upright: Upright | None) -> View:
+        """The same view `turn` quarter turns clockwise from how the print lay, because `upright` tells so."""
+        width, height = self.laid_size
+        turn %= 4
+        size = (height, width) if turn % 2 else (width, height)
+        return evolve(self, turn=turn, upright=upright, width=size[0], height=size[1])
 
     @property
     def size_mm(self) -> tuple[float, float] | None:
