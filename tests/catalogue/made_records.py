@@ -107,8 +107,9 @@ captures = st.builds(
     suffix=texts,
 )
 corner = st.tuples(numbers, numbers)
+four_corners = st.tuples(corner, corner, corner, corner)
 outlines = st.builds(
-    Outline, corners=st.tuples(corner, corner, corner, corner), confidence=shares, checked=st.booleans()
+    Outline, corners=four_corners, confidence=shares, checked=st.booleans(), second=st.none() | four_corners
 )
 conditions = st.builds(
     Condition,

@@ -63,6 +63,29 @@ def test_migrating_twice_changes_nothing(catalogue: Catalogue) -> None:
     assert catalogue.prints() == []
 
 
+def test_what_the_first_form_kept_is_there_in_the_newest(tmp_path: Path) -> None:
+    engine = connect(tmp_path / "solander.db", patience_s=1)
+    with migrating(engine) as connection:
+        migrate(connection, to="0001")
+        for sql in _OF_THE_FIRST_FORM:
+            connection.exec_driver_sql(sql)
+        connection.commit()
+    engine.dispose()
+    with Catalogue.open(tmp_path) as catalogue:
+        (found,) = catalogue.prints()
+        assert (found.accession, found.views[0].outline.second) == ("B1-0001", None)
+        assert found.views[0].outline.corners[2] == (3.0, 4.0)
+
+
+_OF_THE_FIRST_FORM = (
+    "INSERT INTO captures VALUES ('%s', 'a.jpg', 'image/jpeg', 1, 9, 9, 1, NULL, NULL, '.jpg')" % ("0" * 64),
+    "INSERT INTO prints VALUES ('B1-0001', NULL, 1, NULL)",
+    "INSERT INTO views VALUES ('k', 'B1-0001', 1, NULL, 'recto', '%s', 0, '[[0,0],[3,0],[3,4],[0,4]]', 0.5, 0, "
+    "0, 3, 4, NULL, NULL)" % ("0" * 64),
+)
+"""Rows as the first migration has them, in the order of its columns."""
+
+
 @pytest.mark.parametrize("name", ["plain", "with space", "100% sure?", "a#b;c=d&e", "Köln – 写真"])
 def test_any_folder_name_will_do(tmp_path: Path, name: str) -> None:
     Catalogue.create(tmp_path / name, title="Box one").close()

@@ -52,6 +52,7 @@ KINDS: dict[str, Kind] = {
     "view": lambda work: work.add_view("B1-0001", made.a_view(6, side=Side.VERSO)),
     "redone": lambda work: work.replace_view("B1-0001", made.a_view(1), made.a_view(1, left=3.0)),
     "turned": _turn_round,
+    "taken out": lambda work: work.take_out_view("B1-0002", made.a_view(2)),
     "pairing": lambda work: work.join_back("B1-0002", "B1-0003"),
     "condition": lambda work: work.set_condition(made.a_view(2).key, Condition(1.0, 0.0, 0.0, "0" * 16)),
     "occasion": lambda work: work.keep_occasion(Occasion("Harvest")),
@@ -126,6 +127,20 @@ def test_undoing_twice_takes_two_acts_back(described: Catalogue) -> None:
     assert described.prints() == []
     with pytest.raises(Trouble, match="no change is left"):
         described.undo("Ada")
+
+
+def test_only_the_act_that_is_meant_is_taken_back(box: Catalogue) -> None:
+    _do(box, "set", lambda work: work.set("stage", "grey"))
+    meant = box.last_act()
+    assert meant is not None
+    assert meant[1] == "set"
+    _do(box, "changed", lambda work: work.set("stage", "white"))
+    before = made.dump(box)
+    with pytest.raises(Trouble, match="since then somebody else changed"):
+        box.undo("Ada", only=meant[0])
+    assert made.dump(box) == before
+    box.undo("Ada")
+    assert box.undo("Ada", only=meant[0]) == "set"
 
 
 def test_an_act_that_only_kept_captures_is_passed_over(box: Catalogue) -> None:

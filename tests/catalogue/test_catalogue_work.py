@@ -189,6 +189,36 @@ def test_the_number_of_a_joined_print_is_not_given_again(box: Catalogue) -> None
         work.commit()
 
 
+def test_what_is_no_print_is_taken_out_with_what_was_said_and_keeps_its_number(box: Catalogue) -> None:
+    with box.act("Ada", "described") as act, act.work() as work:
+        work.state(made.a_statement("s1", "B1-0003", Says.CAPTION, "Lake"))
+        work.ask(made.a_question("q1", "B1-0003"))
+        work.commit()
+    assert not box.is_emptied(made.sha(3))
+    with box.act("Ada", "took out") as act, act.work() as work:
+        work.take_out_view("B1-0003", made.a_view(3))
+        assert work.next_number("B1") == 4
+        work.commit()
+    assert [one.number for one in box.prints()] == [1, 2]
+    assert (box.statements(), box.questions(), box.search("lake")) == ([], [], [])
+    assert [one.id for one in box.statements(withdrawn=True)] == ["s1"]
+    assert box.is_emptied(made.sha(3))
+    assert not box.is_emptied(made.sha(2))
+    with pytest.raises(NotFound, match="it was taken out, because it is no print"):
+        box.print("B1-0003")
+
+
+def test_a_print_that_has_another_view_stays_when_one_is_taken_out(box: Catalogue) -> None:
+    back = made.a_view(4, side=Side.VERSO)
+    with box.act("Ada", "took out") as act, act.work() as work:
+        work.state(made.a_statement("s1", "B1-0001", Says.CAPTION, "Lake"))
+        work.add_view("B1-0001", back)
+        work.take_out_view("B1-0001", made.a_view(1))
+        work.commit()
+    assert box.print("B1-0001").views == (back,)
+    assert [one.id for one in box.statements()] == ["s1"]
+
+
 def test_what_was_measured_is_entered_later(box: Catalogue) -> None:
     condition = Condition(2.5, 0.0, 0.25, "00ff00ff00ff00ff", ("blurred",))
     with box.act("Ada", "measured") as act, act.work() as work:
@@ -271,6 +301,7 @@ REFUSED = {
     "an unknown view": lambda work: work.set_condition("none", Condition(1.0, 0.0, 0.0, "0" * 16)),
     "a statement about no print": lambda work: work.state(made.a_statement("s", "B9-1", Says.NOTE, "x")),
     "a front that is not there": lambda work: work.join_back("B1-0001", "B9-0001"),
+    "a view that is not its own": lambda work: work.take_out_view("B1-0001", made.a_view(2)),
     "a view that is no longer used": lambda work: work.replace_view("B1-0001", made.a_view(2), made.a_view(4)),
 }
 

@@ -26,6 +26,11 @@ class Act:
         self._engine, self._who, self._what, self._now = engine, who, what, now
         self._number: int | None = None
 
+    @property
+    def number(self) -> int | None:
+        """By which it can be taken back; None while nothing has changed."""
+        return self._number
+
     @contextmanager
     def work(self) -> Iterator[Work]:
         """One transaction; leaving without `commit` leaves nothing of it.
@@ -50,8 +55,10 @@ class Act:
         return self._number
 
 
-def undo_last(engine: Engine, *, who: str, now: Callable[[], str]) -> str:
+def undo_last(engine: Engine, *, who: str, now: Callable[[], str], only: int | None = None) -> str:
     """The sentence of the act that was taken back; that it was is an act of its own.
+
+    With `only`, the number of an act, nothing else is taken back.
 
     Raises
     ------
@@ -62,6 +69,8 @@ def undo_last(engine: Engine, *, who: str, now: Callable[[], str]) -> str:
         act = last_act(connection)
         if act is None:
             raise Trouble("Nothing was taken back", "no change is left that could be")
+        if only not in (None, act["id"]):
+            raise Trouble("Nothing was taken back", f"since then somebody else {act['what']}", "Look at it again")
         what = f"Took back: {act['what']}"
         number = begin_act(connection, at=now(), who=who, what=what, undoes=act["id"])
         work = Work(connection, begin_act=lambda: number, now=now)

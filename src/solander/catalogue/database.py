@@ -169,8 +169,8 @@ def migrating(engine: Engine) -> Iterator[Connection]:
             connection.invalidate()
 
 
-def migrate(connection: Connection) -> None:
-    """Brings the catalogue behind `connection` to the newest form, inside the transaction already begun."""
+def migrate(connection: Connection, *, to: str = HEAD) -> None:
+    """Brings the catalogue behind `connection` to a form, the newest one, inside the transaction already begun."""
     # Loaded only when it is needed: most runs open a catalogue that is up to date.
     from alembic import command
     from alembic.config import Config
@@ -179,6 +179,6 @@ def migrate(connection: Connection) -> None:
     config.set_main_option("script_location", "solander.catalogue:migrations")
     config.set_main_option("path_separator", "os")
     config.attributes["connection"] = connection
-    command.upgrade(config, "head")
+    command.upgrade(config, to)
     if connection.exec_driver_sql("PRAGMA foreign_key_check").first():
         raise CannotBegin("The catalogue was not brought up to date", "references in it would have been broken")

@@ -100,7 +100,8 @@ class Reading:
 
     def prints(self) -> list[Print]:
         """All prints with their views in use, by container (those without one first) and number."""
-        return self._prints(select(prints).where(prints.c.back_of.is_(None)), select(views))
+        listed = prints.c.back_of.is_(None), prints.c.taken_out.is_(None)
+        return self._prints(select(prints).where(*listed), select(views))
 
     def print(self, accession: str) -> Print:
         """The print of that accession number.
@@ -108,11 +109,11 @@ class Reading:
         Raises
         ------
         NotFound
-            When there is none; if it was joined to another print as its back, says so.
+            When there is none; if it was joined to another print as its back or taken out, says so.
         """
         with self._reading() as connection:
             row = first_row(connection, select(prints).where(prints.c.accession == accession))
-            if row is None or row["back_of"]:
+            if row is None or row["back_of"] or row["taken_out"]:
                 raise missing_print(accession, row)
             held = _views_by_print(connection, select(views).where(views.c.accession == accession))
         return print_of(row, tuple(held.get(accession, ())))
@@ -130,6 +131,11 @@ class Reading:
         of_capture = views.c.capture == sha256, views.c.superseded.is_(None)
         found = self._rows(select(views).where(*of_capture).order_by(views.c.page, views.c.sequence))
         return [(row["accession"], view_of(row)) for row in found]
+
+    def is_emptied(self, sha256: str) -> bool:
+        """Whether a print of that capture was taken out by a person: what has no print then is to have none."""
+        of_capture = views.c.capture == sha256, prints.c.taken_out.is_not(None)
+        return bool(self._rows(select(prints.c.accession).join_from(prints, views).where(*of_capture).limit(1)))
 
     def statements(self, *, subject: str | None = None, withdrawn: bool = False) -> list[Statement]:
         """Statements in the order of entry; with `withdrawn`, the withdrawn ones too."""
@@ -227,9 +233,11 @@ def _shelf(code: str) -> tuple[tuple[str, int], ...]:
 
 
 def missing_print(accession: str, row: Row | None) -> NotFound:
-    """What to say when a print is not there, or `row` says that it was joined to another as its back."""
+    """What to say when a print is not there, or `row` says that it became another's back or was taken out."""
     if row is None:
         return NotFound(f"There is no print {accession}", "", "Check the accession number")
+    if row["taken_out"]:
+        return NotFound(f"There is no print {accession} any more", "it was taken out, because it is no print")
     other = row["back_of"]
     return NotFound(f"There is no print {accession} any more", f"it is the back of {other}", f"Look at {other}")
 

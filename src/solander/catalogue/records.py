@@ -11,7 +11,7 @@ from attrs import asdict
 from solander.core.occasions import Occasion
 from solander.core.people import Person
 from solander.core.places import Place
-from solander.core.prints import Capture, Condition, Container, Outline, Print, Side, View
+from solander.core.prints import Capture, Condition, Container, Corners, Outline, Print, Side, View
 from solander.core.questions import Asks, Question
 from solander.core.statements import About, Says, Statement, Sure
 
@@ -80,6 +80,7 @@ def print_row(print_: Print) -> dict[str, Any]:
         "container": print_.container,
         "number": print_.number,
         "back_of": None,
+        "taken_out": None,
     }
 
 
@@ -98,7 +99,8 @@ def view_row(accession: str, view: View, *, sequence: int) -> dict[str, Any]:
         "side": view.side.value,
         "capture": view.capture,
         "page": view.page,
-        "corners": [list(corner) for corner in view.outline.corners],
+        "corners": _corners_json(view.outline.corners),
+        "second": view.outline.second and _corners_json(view.outline.second),
         "confidence": view.outline.confidence,
         "checked": view.outline.checked,
         "turn": view.turn,
@@ -111,11 +113,16 @@ def view_row(accession: str, view: View, *, sequence: int) -> dict[str, Any]:
 
 def view_of(row: Row) -> View:
     """The view of a row."""
-    first, second, third, fourth = ((x, y) for x, y in row["corners"])
+    outline = Outline(
+        _corners_of(row["corners"]),
+        row["confidence"],
+        row["checked"],
+        second=row["second"] and _corners_of(row["second"]),
+    )
     return View(
         capture=row["capture"],
         page=row["page"],
-        outline=Outline((first, second, third, fourth), row["confidence"], row["checked"]),
+        outline=outline,
         side=Side(row["side"]),
         width=row["width"],
         height=row["height"],
@@ -123,6 +130,15 @@ def view_of(row: Row) -> View:
         ppi=row["ppi"],
         condition=_condition_of(row["condition"]),
     )
+
+
+def _corners_json(corners: Corners) -> list[list[float]]:
+    return [list(corner) for corner in corners]
+
+
+def _corners_of(kept: list[list[float]]) -> Corners:
+    first, second, third, fourth = ((x, y) for x, y in kept)
+    return first, second, third, fourth
 
 
 def condition_json(condition: Condition | None) -> dict[str, Any] | None:

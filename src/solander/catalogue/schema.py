@@ -28,7 +28,7 @@ __all__ = [
     "views",
 ]
 
-HEAD = "0001"
+HEAD = "0002"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(
@@ -88,6 +88,7 @@ prints = Table(
     Column("number", Integer, nullable=False),
     # A print that turned out to be the back of another keeps its row, so that its number is never given again.
     Column("back_of", Text, ForeignKey("prints.accession"), index=True),
+    _text("taken_out", nullable=True),  # when a person said that it is no print; its number is not given again
     Index("ix_prints_container_number", "container", "number"),
 )
 
@@ -102,6 +103,7 @@ views = Table(
     Column("capture", Text, ForeignKey("captures.sha256"), nullable=False, index=True),
     Column("page", Integer, nullable=False),
     Column("corners", JSON, nullable=False),
+    Column("second", JSON(none_as_null=True)),
     Column("confidence", Float, nullable=False),
     Column("checked", Boolean, nullable=False),
     Column("turn", Integer, nullable=False),

@@ -113,7 +113,8 @@ def _prints_saying(connection: Connection, says: Says, values: set[str]) -> set[
 
 
 def _documents(connection: Connection, accessions: list[str]) -> list[dict[str, str]]:
-    there = select(prints.c.accession).where(prints.c.accession.in_(accessions), prints.c.back_of.is_(None))
+    listed = prints.c.back_of.is_(None), prints.c.taken_out.is_(None)
+    there = select(prints.c.accession).where(prints.c.accession.in_(accessions), *listed)
     said = _said(connection, About.PRINT, accessions)
     shared = _said(connection, About.OCCASION, _values(said, Says.OCCASION))
     known_as = _known_as(connection, _values(said, Says.PERSON))

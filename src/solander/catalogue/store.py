@@ -25,6 +25,7 @@ from solander.catalogue.database import (
 from solander.catalogue.history import utc_now
 from solander.catalogue.queries import Reading
 from solander.catalogue.search import Fts5
+from solander.catalogue.undo import last_act
 from solander.core.errors import CannotBegin, Trouble
 
 __all__ = ["FILE_NAME", "Act", "Catalogue", "utc_now"]
@@ -97,15 +98,23 @@ class Catalogue(Reading):
         """One thing that a person does; `what` is the sentence by which history and undo will speak of it."""
         yield Act(self._engine, who=who, what=what, now=self._now)
 
-    def undo(self, who: str) -> str:
+    def last_act(self) -> tuple[int, str] | None:
+        """Number and sentence of the act that `undo` would take back."""
+        with self._reading() as connection:
+            act = last_act(connection)
+        return (act["id"], act["what"]) if act else None
+
+    def undo(self, who: str, *, only: int | None = None) -> str:
         """The sentence of the last act, which was taken back, all of it; captures and arrivals stay.
+
+        With `only`, the number of an act, nothing else is taken back.
 
         Raises
         ------
         Trouble
             When nothing is left to take back, or something later stands in the way.
         """
-        return undo_last(self._engine, who=who, now=self._now)
+        return undo_last(self._engine, who=who, now=self._now, only=only)
 
     def backup(self, target: Path) -> None:
         """Writes a copy of the catalogue, whole as of one moment, that was read back and found sound.

@@ -132,16 +132,32 @@ class Work:
         NotFound
             When the print has no such view in use.
         """
-        row = self.recorder.row(views, old.key)
-        if row is None or row["accession"] != accession or row["superseded"]:
-            raise NotFound(
-                f"The view of {accession} was not replaced", "it is no longer in use", "Look at it again"
-            )
+        row = self._row_in_use(accession, old, f"The view of {accession} was not replaced")
         if new.key == old.key:
             self.recorder.update(views, old.key, view_row(accession, new, sequence=row["sequence"]))
             return
         self.recorder.update(views, old.key, {"superseded": self._now()})
         self._put_view(accession, new, sequence=row["sequence"])
+
+    def take_out_view(self, accession: str, view: View) -> None:
+        """Takes a view out of use without another in its place; a print without a view in use goes with it.
+
+        What was said of such a print is withdrawn and what waits about it is settled; its row keeps its number.
+
+        Raises
+        ------
+        NotFound
+            When the print has no such view in use.
+        """
+        self._row_in_use(accession, view, f"The view of {accession} was not taken out")
+        self.recorder.update(views, view.key, {"superseded": self._now()})
+        if any(not row["superseded"] for row in self._rows_of_print(accession)):
+            return
+        for statement in self._keys_about(accession):
+            self.withdraw(statement)
+        for question in self._waiting_about(accession):
+            self.settle(question)
+        self.recorder.update(prints, accession, {"taken_out": self._now()})
 
     def join_back(self, verso_accession: str, recto_accession: str) -> None:
         """Makes the views of one print the back of another; its statements and open questions follow.
@@ -233,8 +249,14 @@ class Work:
 
     def _print(self, accession: str) -> Row:
         row = self.recorder.row(prints, accession)
-        if row is None or row["back_of"]:
+        if row is None or row["back_of"] or row["taken_out"]:
             raise missing_print(accession, row)
+        return row
+
+    def _row_in_use(self, accession: str, view: View, what: str) -> Row:
+        row = self.recorder.row(views, view.key)
+        if row is None or row["accession"] != accession or row["superseded"]:
+            raise NotFound(what, "it is no longer in use", "Look at it again")
         return row
 
     def _subject(self, statement: Statement) -> None:

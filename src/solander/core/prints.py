@@ -103,11 +103,15 @@ class Capture:
 
 @frozen
 class Outline:
-    """Where one print lies in one page of a capture; `confidence` from 0 to 1; `checked` by a person."""
+    """Where one print lies in one page of a capture; `confidence` from 0 to 1; `checked` by a person.
+
+    `second` is the outline that comes next: the next best that was found, or the one before a person chose.
+    """
 
     corners: Corners
     confidence: float = field(validator=[validators.ge(0), validators.le(1)])
     checked: bool = False
+    second: Corners | None = None
 
     @property
     def is_sure(self) -> bool:
