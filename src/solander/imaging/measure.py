@@ -55,7 +55,9 @@ VIEW_RISE_LIMIT = 9.0
 
 _NO_EDGES = np.empty((0, 2), np.float32), np.empty((0, 2), np.float32)
 
-FAULTS = ("not sharp",)
+NOT_SHARP, UNDER_A_HAND = "not sharp", "partly under a hand"
+
+FAULTS = (NOT_SHARP, UNDER_A_HAND)
 """Everything `faults` may say."""
 
 
@@ -98,14 +100,17 @@ def edge_rise(capture: Rgb, corners: ArrayLike) -> float:
     return float(np.fmax(*directions))
 
 
-def faults(measured: Measured, edge_rise: float | None = None) -> tuple[str, ...]:
+def faults(measured: Measured, edge_rise: float | None = None, *, hand: bool = False) -> tuple[str, ...]:
     """What a person should hear about the capture, of `FAULTS`; empty when nothing is wrong.
 
     `edge_rise` of the capture decides where it could be measured; the view's own sharpness only where not.
+    `hand` tells that a hand reaches over the print's edge.
     """
     if edge_rise is None or np.isnan(edge_rise):
-        return ("not sharp",) if measured.sharpness > VIEW_RISE_LIMIT else ()
-    return ("not sharp",) if edge_rise > EDGE_RISE_LIMIT else ()
+        soft = measured.sharpness > VIEW_RISE_LIMIT
+    else:
+        soft = edge_rise > EDGE_RISE_LIMIT
+    return tuple(fault for fault, seen in ((NOT_SHARP, soft), (UNDER_A_HAND, hand)) if seen)
 
 
 def _direction_rises(picture: Rgb, quad: Floats) -> Floats:

@@ -10,7 +10,7 @@ from attrs import define, field
 from solander.catalogue.store import Act
 from solander.catalogue.work import Work
 from solander.core.errors import CannotBegin, Trouble
-from solander.core.prints import Capture, Container, Print, Side, View, accession_number
+from solander.core.prints import Capture, Print, Side, View
 from solander.core.questions import Asks
 from solander.engine.local import Executor, SerialExecutor
 from solander.imaging.decode import Unreadable, probe
@@ -22,6 +22,7 @@ from solander.tasks.ask import ask, settle
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.compare import ask_about_duplicates
 from solander.tasks.describe import apply_slips, containers_by_file
+from solander.tasks.enter_print import ask_about_view, enter_print
 from solander.tasks.prepare import Job, Prepared, prepare, set_aside
 from solander.tasks.put_in_order import ask_about_contradictions
 
@@ -150,8 +151,10 @@ class _Sitting:
             self.report.known.append(arrival.name)
             self._twins.append((arrival.name, kept.sha256))
             return None
-        # A capture without a print is known, but its take-in was taken back: its prints are made again.
-        if prints := self.collection.catalogue.prints_of_capture(kept.sha256):
+        # A capture without a print is known, but its take-in was taken back: its prints are made again; unless a
+        # person took them out.
+        prints = self.collection.catalogue.prints_of_capture(kept.sha256)
+        if prints or self.collection.catalogue.is_emptied(kept.sha256):
             self.report.known.append(arrival.name)
             self._known_prints += [print_.accession for print_ in prints]
             self._log_arrival(arrival.name, kept.sha256)
@@ -205,7 +208,7 @@ class _Sitting:
                 accession = other.accession
             else:
                 accession = self._add_print(work, view, container)
-            _ask_about_view(work, accession, view)
+            ask_about_view(work, accession, view)
 
     def _join(self, work: Work, print_: Print, view: View) -> None:
         work.add_view(print_.accession, view)
@@ -229,18 +232,7 @@ class _Sitting:
         return fitting[0] if len(fitting) == 1 else None
 
     def _add_print(self, work: Work, view: View, container: str | None) -> str:
-        if container:
-            work.add_container(Container(container))
-        number = work.next_number(container)
-        accession = accession_number(container, number)
-        work.add_print(Print(accession, container, number, (view,)))
-        if view.side is Side.VERSO:
-            ask(
-                work,
-                Asks.PAIR,
-                accession,
-                f"{accession} is a back without its front: which print does it belong to?",
-            )
+        accession = enter_print(work, view, container)
         self.report.prints.append(accession)
         return accession
 
@@ -259,18 +251,3 @@ def _capture(job: Job, prepared: Prepared) -> Capture:
         taken=facts.taken,
         suffix=facts.suffix,
     )
-
-
-def _ask_about_view(work: Work, accession: str, view: View) -> None:
-    side = "back" if view.side is Side.VERSO else "front"
-    if view.outline.confidence == 0:
-        ask(
-            work,
-            Asks.OUTLINE,
-            accession,
-            f"No edge of a print was found for the {side} of {accession}: where is it?",
-        )
-    elif not view.outline.is_sure:
-        ask(work, Asks.OUTLINE, accession, f"Is the {side} of {accession} cut out at the paper's edge?")
-    for fault in view.condition.faults if view.condition else ():
-        ask(work, Asks.CAPTURE_AGAIN, accession, f"The {side} of {accession} is {fault}: capture it again?")

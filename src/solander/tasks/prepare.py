@@ -12,20 +12,20 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
-from attrs import frozen
+from attrs import evolve, frozen
 from numpy.typing import NDArray
 
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.prints import Condition, Corners, Outline, Side, View
 from solander.imaging.compare import fingerprint
-from solander.imaging.conventions import whole_frame
+from solander.imaging.conventions import Quad, whole_frame
 from solander.imaging.decode import FileFacts, Unreadable, decode, probe
 from solander.imaging.encode import encode_jpeg, thumbnail
 from solander.imaging.locate import Found, locate_prints
 from solander.imaging.measure import edge_rise, faults, measure_view
 from solander.imaging.rectify import quarter_turn, straighten
 
-__all__ = ["Job", "Prepared", "prepare", "remake_view", "set_aside", "view_paths"]
+__all__ = ["Job", "Prepared", "corners_of", "cut_out", "prepare", "remake_view", "set_aside", "view_paths"]
 
 Rgb = NDArray[np.uint8]
 
@@ -88,20 +88,24 @@ def view_paths(views_root: Path, key: str) -> tuple[Path, Path]:
 def _views_of_page(job: Job, facts: FileFacts, page: int) -> Iterator[View]:
     rgb = decode(job.path, page)
     for found in locate_prints(rgb) or (_whole_frame(rgb),):
-        straight = straighten(rgb, found.corners)
-        small = thumbnail(straight)
-        view = View(
-            capture=job.sha256,
-            page=page,
-            outline=Outline(_corners(found), found.confidence),
-            side=job.side,
-            width=straight.shape[1],
-            height=straight.shape[0],
-            ppi=facts.dpi,
-            condition=_condition(rgb, straight, small, found),
-        )
-        _write_view(job.views_root, view, straight, small)
-        yield view
+        second = None if found.second is None else corners_of(found.second)
+        outline = Outline(corners_of(found.corners), found.confidence, second=second)
+        view = View(job.sha256, page, outline, job.side, width=0, height=0, ppi=facts.dpi)
+        yield cut_out(rgb, view, job.views_root, hand=found.hand)
+
+
+def cut_out(rgb: Rgb, view: View, views_root: Path, *, hand: bool = False) -> View:
+    """The view with the size and the condition that its outline gives in `rgb`, written below `views_root`.
+
+    Its side, turn and scale stay; `hand` tells that a hand reaches over its edge.
+    """
+    straight = straighten(rgb, np.array(view.outline.corners))
+    small = thumbnail(straight)
+    condition = _condition(rgb, straight, small, view.outline, hand=hand)
+    lying = evolve(view, turn=0, width=straight.shape[1], height=straight.shape[0], condition=condition)
+    cut = lying.turned(view.turn, view.upright)
+    _write_view(views_root, cut, straight, small)
+    return cut
 
 
 def _whole_frame(rgb: Rgb) -> Found:
@@ -110,19 +114,20 @@ def _whole_frame(rgb: Rgb) -> Found:
     return Found(whole_frame(width, height), 0.0)
 
 
-def _corners(found: Found) -> Corners:
-    top_left, top_right, bottom_right, bottom_left = ((float(x), float(y)) for x, y in found.corners)
+def corners_of(quad: Quad) -> Corners:
+    """The corners of an array (4, 2) as the catalogue keeps them."""
+    top_left, top_right, bottom_right, bottom_left = ((float(x), float(y)) for x, y in quad)
     return top_left, top_right, bottom_right, bottom_left
 
 
-def _condition(rgb: Rgb, straight: Rgb, small: Rgb, found: Found) -> Condition:
+def _condition(rgb: Rgb, straight: Rgb, small: Rgb, outline: Outline, *, hand: bool) -> Condition:
     measured = measure_view(straight)
     return Condition(
         sharpness=measured.sharpness,
         clipped_dark=measured.clipped_dark,
         clipped_light=measured.clipped_light,
         fingerprint=fingerprint(small),  # of 32 × 32 pixels in the end: the small picture gives them sooner
-        faults=faults(measured, edge_rise(rgb, found.corners)),
+        faults=faults(measured, edge_rise(rgb, outline.corners), hand=hand),
     )
 
 
