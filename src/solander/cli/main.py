@@ -20,6 +20,7 @@ from solander.cli import (
     open_,
     outline,
     release,
+    sheet,
     undo,
     verify,
 )
@@ -41,6 +42,7 @@ for verb in (
     demo.demo,
     open_.open_collection,
     new.new,
+    sheet.sheet,
     accession.accession,
     outline.outline,
     date.date,
