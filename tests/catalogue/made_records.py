@@ -20,6 +20,7 @@ from solander.core.places import Place
 from solander.core.prints import Capture, Condition, Container, Outline, Print, Side, View, accession_number
 from solander.core.questions import Asks, Question
 from solander.core.statements import About, Says, Statement, Sure
+from solander.core.upright import Upright
 
 NOW = "2026-03-01T10:00:00.000Z"
 
@@ -128,6 +129,7 @@ views = st.builds(
     width=counts,
     height=counts,
     turn=st.integers(0, 3),
+    upright=st.none() | st.sampled_from(Upright),
     ppi=st.none() | numbers,
     condition=st.none() | conditions,
 )

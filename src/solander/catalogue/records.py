@@ -14,6 +14,7 @@ from solander.core.places import Place
 from solander.core.prints import Capture, Condition, Container, Corners, Outline, Print, Side, View
 from solander.core.questions import Asks, Question
 from solander.core.statements import About, Says, Statement, Sure
+from solander.core.upright import Upright
 
 __all__ = [
     "Row",
@@ -108,6 +109,7 @@ def view_row(accession: str, view: View, *, sequence: int) -> dict[str, Any]:
         "height": view.height,
         "ppi": view.ppi,
         "condition": condition_json(view.condition),
+        "upright": view.upright.value if view.upright else None,
     }
 
 
@@ -127,6 +129,7 @@ def view_of(row: Row) -> View:
         width=row["width"],
         height=row["height"],
         turn=row["turn"],
+        upright=Upright(row["upright"]) if row["upright"] else None,
         ppi=row["ppi"],
         condition=_condition_of(row["condition"]),
     )

@@ -28,7 +28,7 @@ __all__ = [
     "views",
 ]
 
-HEAD = "0002"
+HEAD = "0003"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(
@@ -111,6 +111,7 @@ views = Table(
     Column("height", Integer, nullable=False),
     Column("ppi", Float),
     Column("condition", JSON(none_as_null=True)),
+    _text("upright", nullable=True),
 )
 
 statements = Table(

@@ -15,6 +15,7 @@ class Asks(StrEnum):
     OUTLINE = "outline"  # the edge of a print was not found for sure
     PAIR = "pair"  # a back without its front, or the other way round
     DUPLICATE = "duplicate"  # two captures that may show one print
+    UPRIGHT = "upright"  # nothing tells which way is up
     CAPTURE_AGAIN = "capture-again"  # a view that is not good enough
     CONTRADICTION = "contradiction"  # statements that cannot all be true
     INSCRIPTION = "inscription"  # writing that may date the print

