@@ -93,6 +93,11 @@ class Reading:
         found = self._rows(select(arrivals).where(arrivals.c.sha256 == sha256).order_by(arrivals.c.id))
         return list(dict.fromkeys(row["name"] for row in found))
 
+    def first_arrivals(self) -> dict[str, str]:
+        """When each capture first arrived: UTC, RFC 3339, by checksum."""
+        first = select(arrivals.c.sha256, func.min(arrivals.c.at).label("at")).group_by(arrivals.c.sha256)
+        return {row["sha256"]: row["at"] for row in self._rows(first)}
+
     def containers(self) -> list[Container]:
         """All containers, in the order of their codes: B2 before B10."""
         found = self._all(select(containers), container_of)

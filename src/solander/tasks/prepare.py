@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.prints import Condition, Corners, Outline, Side, View
+from solander.core.upright import Upright, turn_by_faces
 from solander.imaging.compare import fingerprint
 from solander.imaging.conventions import Quad, whole_frame
 from solander.imaging.decode import FileFacts, Unreadable, decode, probe
@@ -24,6 +25,7 @@ from solander.imaging.encode import encode_jpeg, thumbnail
 from solander.imaging.locate import Found, locate_prints
 from solander.imaging.measure import edge_rise, faults, measure_view
 from solander.imaging.rectify import quarter_turn, straighten
+from solander.reading.faces import turn_votes
 
 __all__ = ["Job", "Prepared", "corners_of", "cut_out", "prepare", "remake_view", "set_aside", "view_paths"]
 
@@ -32,13 +34,15 @@ Rgb = NDArray[np.uint8]
 
 @frozen
 class Job:
-    """One capture to prepare: its file, its name for messages, its checksum, the side that it shows."""
+    """One capture to prepare: its file, its name for messages, its checksum, the side that it shows, and the model
+    that finds faces, where it is set up."""
 
     path: Path
     name: str
     sha256: str
     side: Side
     views_root: Path
+    face_model: Path | None = None
 
     def __str__(self) -> str:
         return self.name
@@ -91,21 +95,34 @@ def _views_of_page(job: Job, facts: FileFacts, page: int) -> Iterator[View]:
         second = None if found.second is None else corners_of(found.second)
         outline = Outline(corners_of(found.corners), found.confidence, second=second)
         view = View(job.sha256, page, outline, job.side, width=0, height=0, ppi=facts.dpi)
-        yield cut_out(rgb, view, job.views_root, hand=found.hand)
+        yield cut_out(rgb, view, job.views_root, hand=found.hand, face_model=job.face_model)
 
 
-def cut_out(rgb: Rgb, view: View, views_root: Path, *, hand: bool = False) -> View:
+def cut_out(
+    rgb: Rgb, view: View, views_root: Path, *, hand: bool = False, face_model: Path | None = None
+) -> View:
     """The view with the size and the condition that its outline gives in `rgb`, written below `views_root`.
 
-    Its side, turn and scale stay; `hand` tells that a hand reaches over its edge.
+    Its side and scale stay, and its turn unless faces tell a first one; `hand` tells that a hand reaches over its
+    edge.
     """
     straight = straighten(rgb, np.array(view.outline.corners))
     small = thumbnail(straight)
-    condition = _condition(rgb, straight, small, view.outline, hand=hand)
+    turn, upright = _turn(view, straight, face_model)
+    condition = _condition(rgb, straight, quarter_turn(small, turn), view.outline, hand=hand)
     lying = evolve(view, turn=0, width=straight.shape[1], height=straight.shape[0], condition=condition)
-    cut = lying.turned(view.turn, view.upright)
+    cut = lying.turned(turn, upright)
     _write_view(views_root, cut, straight, small)
     return cut
+
+
+def _turn(view: View, straight: Rgb, face_model: Path | None) -> tuple[int, Upright | None]:
+    """The turn of a view and what tells it: faces, for a front that nothing has told before."""
+    if face_model is not None and view.upright is None and view.side is Side.RECTO:
+        turn = turn_by_faces(turn_votes(straight, face_model))
+        if turn is not None:
+            return turn, Upright.FACES
+    return view.turn, view.upright
 
 
 def _whole_frame(rgb: Rgb) -> Found:
