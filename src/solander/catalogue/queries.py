@@ -123,6 +123,21 @@ class Reading:
             held = _views_by_print(connection, select(views).where(views.c.accession == accession))
         return print_of(row, tuple(held.get(accession, ())))
 
+    def view(self, key: str) -> tuple[str, View]:
+        """The view in use of that key, with its print's accession number.
+
+        Raises
+        ------
+        NotFound
+            When there is none, or another view has taken its place.
+        """
+        found = self._rows(select(views).where(views.c.key == storable(key)))
+        if not found:
+            raise NotFound("This picture is not in the catalogue", "", "Go back to the table")
+        if found[0]["superseded"]:
+            raise NotFound("This picture is no longer in use", "it was cut out anew since", "Look at its print")
+        return found[0]["accession"], view_of(found[0])
+
     def prints_of_capture(self, sha256: str) -> list[Print]:
         """The prints that have a view in use of that capture."""
         within = select(views.c.accession).where(views.c.capture == sha256, views.c.superseded.is_(None))

@@ -7,7 +7,14 @@ from solander.core.prints import Container, Print, Side, View, accession_number
 from solander.core.questions import Asks
 from solander.tasks.ask import ask
 
-__all__ = ["ask_about_view", "ask_for_front", "enter_print"]
+__all__ = [
+    "ask_about_edge",
+    "ask_about_view",
+    "ask_for_front",
+    "capture_sentences",
+    "edge_sentence",
+    "enter_print",
+]
 
 
 def enter_print(work: Work, view: View, container: str | None) -> str:
@@ -28,16 +35,32 @@ def ask_for_front(work: Work, accession: str) -> str:
     return ask(work, Asks.PAIR, accession, sentence)
 
 
-def ask_about_view(work: Work, accession: str, view: View) -> set[str]:
-    """Asks what is not sure of a view: its edge, its capture; gives the questions' keys."""
-    side = "back" if view.side is Side.VERSO else "front"
-    asked = set()
-    if not view.outline.is_sure:
-        missing = f"No edge of a print was found for the {side} of {accession}: where is it?"
-        doubtful = f"Is the {side} of {accession} cut out at the paper's edge?"
-        sentence = doubtful if view.outline.confidence else missing
-        asked.add(ask(work, Asks.OUTLINE, accession, sentence))
-    for fault in view.condition.faults if view.condition else ():
-        sentence = f"The {side} of {accession} is {fault}: capture it again?"
-        asked.add(ask(work, Asks.CAPTURE_AGAIN, accession, sentence))
-    return asked
+def ask_about_view(work: Work, accession: str, view: View) -> None:
+    """Asks what is not sure of a view: its edge, its capture."""
+    ask_about_edge(work, accession, view)
+    for sentence in capture_sentences(accession, view):
+        ask(work, Asks.CAPTURE_AGAIN, accession, sentence)
+
+
+def ask_about_edge(work: Work, accession: str, view: View) -> set[str]:
+    """Asks about an outline that is not sure; gives the question's key, nothing for one that is."""
+    if view.outline.is_sure:
+        return set()
+    return {ask(work, Asks.OUTLINE, accession, edge_sentence(accession, view))}
+
+
+def edge_sentence(accession: str, view: View) -> str:
+    """What is asked about an outline that is not sure."""
+    if view.outline.confidence == 0:
+        return f"No edge of a print was found for the {_side(view)} of {accession}: where is it?"
+    return f"Is the {_side(view)} of {accession} cut out at the paper's edge?"
+
+
+def capture_sentences(accession: str, view: View) -> list[str]:
+    """What is asked about each fault of a view's capture."""
+    found = view.condition.faults if view.condition else ()
+    return [f"The {_side(view)} of {accession} is {fault}: capture it again?" for fault in found]
+
+
+def _side(view: View) -> str:
+    return "back" if view.side is Side.VERSO else "front"
