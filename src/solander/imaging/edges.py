@@ -130,13 +130,10 @@ def cut_strip(
     to_picture = np.array([[out[0], step[0], first[0]], [out[1], step[1], first[1]]])
     flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
     sampled = cv2.warpAffine(picture, to_picture, (columns, fine), flags=flags, borderMode=cv2.BORDER_REPLICATE)
-    if linear:
-        sampled = LINEAR_OF[sampled]
-    averaged = np.asarray(
-        sampled.reshape(rows, fine // rows, columns, -1).mean(axis=1, dtype=np.float32), np.float32
-    )
+    sampled = cv2.LUT(sampled, LINEAR_OF) if linear else sampled.astype(np.float32)
+    averaged = cv2.resize(sampled, (columns, rows), interpolation=cv2.INTER_AREA)
     return Strip(
-        pixels=averaged,
+        pixels=np.asarray(averaged.reshape(rows, columns, -1), np.float32),
         along=np.asarray(along.reshape(rows, -1).mean(axis=1), np.float64),
         across=np.arange(columns, dtype=np.float64) - round(inward),
         start=start,
@@ -206,11 +203,8 @@ def _sums(evidence: Pixels, shift: NDArray[np.int32]) -> Pixels:
     """Mean evidence over the segments along each shape of line (rows of `shift`) from each column."""
     reach = int(np.abs(shift).max())
     padded = np.pad(evidence, ((0, 0), (reach, reach)), mode="edge")
-    columns = evidence.shape[1]
-    total = np.zeros((len(shift), columns), np.float32)
-    for segment, row in enumerate(padded):
-        total += np.lib.stride_tricks.sliding_window_view(row, columns)[shift[:, segment] + reach]
-    return np.asarray(total / len(evidence), np.float32)
+    windows = np.lib.stride_tricks.sliding_window_view(padded, evidence.shape[1], axis=1)
+    return np.asarray(windows[np.arange(len(evidence)), shift + reach].mean(axis=1), np.float32)
 
 
 def _on_a_crest(strength: Pixels) -> NDArray[np.bool_]:
@@ -274,8 +268,8 @@ def _robust(along: Floats, across: Floats, weight: Floats, *, degree: int) -> Cu
     basis = np.vander(s, degree + 1)
     trust = np.ones(len(s))
     for _ in range(8):
-        scaled = height * trust
-        coefficients = np.linalg.lstsq(basis * scaled[:, None], y * scaled, rcond=None)[0]
+        weighted = basis * (height * trust)[:, None] ** 2
+        coefficients = np.linalg.solve(weighted.T @ basis + 1e-9 * np.eye(degree + 1), weighted.T @ y)
         residual = y - basis @ coefficients
         scale = max(0.15, 1.4826 * float(np.median(np.abs(residual))))
         trust = np.clip(1 - (residual / (4 * scale)) ** 2, 0, 1)

@@ -16,10 +16,11 @@ import numpy as np
 from attrs import field, frozen
 
 from solander.imaging.conventions import Quad, Rgb, area, clockwise_from_top_left, iou, require_rgb
+from solander.imaging.empty import stage_from_empty
 from solander.imaging.proposals import propose
 from solander.imaging.refine import refine
 from solander.imaging.search import Candidate, Scene, search
-from solander.imaging.stage import Reduced, reduce, stage_from_empty, stage_from_margin
+from solander.imaging.stage import Reduced, reduce, stage_from_margin
 
 __all__ = ["Found", "locate_prints"]
 
@@ -69,7 +70,7 @@ SMALLEST_FRAME = 48
 def _look(rgb: Rgb, empty_stage: Rgb | None) -> Scene:
     middle = reduce(rgb, MIDDLE)
     again = reduce(middle.rgb, COARSE)
-    coarse = Reduced(again.rgb, again.lab, again.scale * middle.scale)
+    coarse = Reduced(again.rgb, again.scale * middle.scale)
     stage = stage_from_margin(coarse) if empty_stage is None else stage_from_empty(coarse, empty_stage)
     return Scene(rgb, middle, coarse, stage)
 

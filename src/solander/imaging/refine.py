@@ -20,7 +20,9 @@ from solander.imaging.edges import (
     outward,
     vote_lines,
 )
-from solander.imaging.search import RIVAL, Candidate, Scene
+from solander.imaging.search import Candidate, Scene
+
+RIVAL = 0.6
 
 __all__ = ["refine"]
 

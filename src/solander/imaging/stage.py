@@ -7,6 +7,8 @@ paper are judged alike: on the stage it is about 1.
 
 from __future__ import annotations
 
+from functools import cached_property
+
 import cv2
 import numpy as np
 from attrs import frozen
@@ -15,13 +17,18 @@ from numpy.typing import NDArray
 from solander.imaging.conventions import Rgb
 
 __all__ = [
+    "Lab",
     "Reduced",
     "StageModel",
+    "margin_of",
+    "modelled",
     "reduce",
     "shadowed",
+    "smoothed",
+    "spread_of",
     "stage_distance",
-    "stage_from_empty",
     "stage_from_margin",
+    "to_lab",
 ]
 
 Lab = NDArray[np.float32]
@@ -36,14 +43,21 @@ SPREAD_FLOOR = np.array([0.8, 0.5, 0.5], np.float32)
 MODE_REACH = 14.0
 """Lab units around the margin's commonest colour that start the fit."""
 
+FITTED = 12_000
+"""Places that a surface is fitted to: enough for twelve unknowns, whatever the capture's size."""
+
 
 @frozen(eq=False)
 class Reduced:
     """A smaller copy and the way back: full = (small + 0.5) · scale − 0.5, on each axis."""
 
     rgb: Rgb
-    lab: Lab
     scale: float
+
+    @cached_property
+    def lab(self) -> Lab:
+        """The copy in CIELAB, float32."""
+        return to_lab(self.rgb)
 
     def to_full(self, points: NDArray[np.float64]) -> NDArray[np.float64]:
         """Points of the small copy in coordinates of the full picture."""
@@ -57,22 +71,45 @@ class Reduced:
 @frozen(eq=False)
 class StageModel:
     """The stage over the whole frame: its `colour` (Lab) at every place of the reduced copy, its `spread` per
-    channel, the `distance` of the capture from it, and the share of the margin that it explains (0–1)."""
+    channel (three values, or three at every place), the `distance` of the capture from it, and the share of the
+    margin that it explains (0–1)."""
 
     colour: Lab
     spread: NDArray[np.float32]
     distance: Distance
     explained: float
 
+    def spread_at(self, row: NDArray[np.int_], column: NDArray[np.int_]) -> NDArray[np.float32]:
+        """The spread at places of the reduced copy."""
+        return self.spread if self.spread.ndim == 1 else np.asarray(self.spread[row, column], np.float32)
+
 
 def reduce(rgb: Rgb, long_side: int) -> Reduced:
-    """A copy whose longer side is at most `long_side` pixels, by area averaging."""
-    scale = max(1.0, max(rgb.shape[:2]) / long_side)
-    small = rgb
-    if scale > 1:
-        size = (max(1, round(rgb.shape[1] / scale)), max(1, round(rgb.shape[0] / scale)))
-        small = np.asarray(cv2.resize(rgb, size, interpolation=cv2.INTER_AREA), np.uint8)
-    return Reduced(small, _lab(small), scale)
+    """A copy whose longer side is about `long_side` pixels, by area averaging.
+
+    From twice that size on the step is a whole number of pixels, which is several times faster; what is then left
+    over at the right and the bottom (less than a pixel of the copy) is not looked at.
+    """
+    scale = max(rgb.shape[:2]) / long_side
+    if scale < 2:
+        return _reduced_to(rgb, long_side) if scale > 1 else Reduced(rgb, 1.0)
+    step = round(scale)
+    height, width = (side // step for side in rgb.shape[:2])
+    whole = rgb[: height * step, : width * step]
+    return Reduced(np.asarray(cv2.resize(whole, (width, height), interpolation=cv2.INTER_AREA), np.uint8), step)
+
+
+def _reduced_to(rgb: Rgb, long_side: int) -> Reduced:
+    scale = max(rgb.shape[:2]) / long_side
+    size = (max(1, round(rgb.shape[1] / scale)), max(1, round(rgb.shape[0] / scale)))
+    return Reduced(np.asarray(cv2.resize(rgb, size, interpolation=cv2.INTER_AREA), np.uint8), scale)
+
+
+def to_lab(rgb: Rgb | NDArray[np.float32]) -> Lab:
+    """CIELAB of encoded values 0–255 (fractions allowed), same shape."""
+    scaled = rgb.astype(np.float32)
+    scaled *= 1 / 255
+    return np.asarray(cv2.cvtColor(scaled, cv2.COLOR_RGB2Lab), np.float32)
 
 
 def stage_from_margin(reduced: Reduced) -> StageModel:
@@ -81,30 +118,15 @@ def stage_from_margin(reduced: Reduced) -> StageModel:
     From the commonest colour of the margin, a smooth surface (second order in L, first in a and b) is fitted to
     what agrees with it: light falls off, hands and neighbours reach in.
     """
-    lab = _smoothed(reduced.lab)
-    margin = _margin(lab.shape[0], lab.shape[1])
-    inside = margin & _near_mode(lab, margin)
-    return _model(lab, *_fit_surface(lab, inside))
+    lab = smoothed(reduced.lab)
+    inside = _near_mode(lab, margin_of(*lab.shape[:2]))
+    return modelled(lab, *_fit_surface(lab, inside))
 
 
-def stage_from_empty(reduced: Reduced, empty: Rgb) -> StageModel:
-    """The stage as a capture of it without prints shows it, brought to the same exposure.
-
-    The two must have been taken from the same place; `empty` may have another size of the same shape.
-    """
-    size = (reduced.rgb.shape[1], reduced.rgb.shape[0])
-    lab = _smoothed(reduced.lab)
-    stage = _smoothed(_lab(np.asarray(cv2.resize(empty, size, interpolation=cv2.INTER_AREA), np.uint8)))
-    margin = _margin(lab.shape[0], lab.shape[1])
-    shift = np.median((lab - stage)[margin], axis=0)
-    residual = np.abs(lab - stage - shift)[margin]
-    spread = np.maximum(1.4826 * np.median(residual, axis=0), SPREAD_FLOOR)
-    return _model(lab, stage + shift.astype(np.float32), spread)
-
-
-def _model(lab: Lab, colour: Lab, spread: NDArray[np.float32]) -> StageModel:
+def modelled(lab: Lab, colour: Lab, spread: NDArray[np.float32]) -> StageModel:
+    """The model of a stage of that colour and spread, under a capture's `lab` (smoothed)."""
     distance = stage_distance(lab, colour, spread)
-    margin = _margin(lab.shape[0], lab.shape[1])
+    margin = margin_of(*lab.shape[:2])
     return StageModel(colour, spread, distance, float((distance[margin] < STAGE_LIKE).mean()))
 
 
@@ -124,20 +146,21 @@ def shadowed(lab: Lab, colour: Lab) -> Lab:
 def stage_distance(lab: Lab, stage: Lab, spread: NDArray[np.float32]) -> Distance:
     """How many spreads each place differs from the stage, over the three channels together (root mean square)."""
     normed = (lab - stage) / spread
-    return np.asarray(np.sqrt(np.einsum("ijk,ijk->ij", normed, normed) / 3), np.float32)
+    return np.asarray(np.sqrt(np.einsum("...k,...k->...", normed, normed) / 3), np.float32)
 
 
-def _smoothed(lab: Lab) -> Lab:
+def smoothed(lab: Lab) -> Lab:
+    """The copy without its finest noise, so that a distance is that of a place and not of a pixel."""
     return np.asarray(cv2.GaussianBlur(lab, (0, 0), 1.0), np.float32)
 
 
-def _lab(rgb: Rgb) -> Lab:
-    scaled = rgb.astype(np.float32)
-    scaled *= 1 / 255
-    return np.asarray(cv2.cvtColor(scaled, cv2.COLOR_RGB2Lab), np.float32)
+def spread_of(residual: NDArray[np.float32]) -> NDArray[np.float32]:
+    """Robust standard deviation of residuals (n, 3) per channel, but never below what the coding makes alone."""
+    return np.asarray(np.maximum(1.4826 * np.median(np.abs(residual), axis=0), SPREAD_FLOOR), np.float32)
 
 
-def _margin(height: int, width: int) -> NDArray[np.bool_]:
+def margin_of(height: int, width: int) -> NDArray[np.bool_]:
+    """The places along the frame's edge."""
     wide = max(3, round(MARGIN * max(height, width)))
     margin = np.ones((height, width), np.bool_)
     margin[wide:-wide, wide:-wide] = False
@@ -152,36 +175,55 @@ def _near_mode(lab: Lab, margin: NDArray[np.bool_]) -> NDArray[np.bool_]:
     values, counts = np.unique(keys, return_counts=True)
     centre = colours[keys == values[counts.argmax()]].mean(axis=0)
     for _ in range(5):
-        centre = colours[np.linalg.norm(colours - centre, axis=1) < MODE_REACH].mean(axis=0)
-    return np.asarray(np.linalg.norm(lab - centre, axis=2) < MODE_REACH * 1.4)
+        centre = colours[_apart(colours, centre) < MODE_REACH].mean(axis=0)
+    return np.asarray(_apart(lab, centre) < MODE_REACH * 1.4)
+
+
+def _apart(lab: Lab, centre: NDArray[np.float32]) -> NDArray[np.float32]:
+    away = lab - centre
+    return np.asarray(np.sqrt(np.einsum("...k,...k->...", away, away)), np.float32)
 
 
 def _fit_surface(lab: Lab, inside: NDArray[np.bool_]) -> tuple[Lab, NDArray[np.float32]]:
     """The smooth stage colour over the whole frame and its spread per channel, by trimmed least squares."""
-    terms = _terms(lab.shape[0], lab.shape[1])
-    basis, colours = terms[inside].astype(np.float64), lab[inside].astype(np.float64)
-    weight = np.ones(len(basis))
+    chosen = np.flatnonzero(inside)
+    chosen = chosen[:: max(1, len(chosen) // FITTED)]
+    height, width = inside.shape
+    x, y = (chosen % width / width - 0.5).astype(np.float32), (chosen // width / height - 0.5).astype(np.float32)
+    basis, colours = _terms(x, y), lab.reshape(-1, 3)[chosen]
+    weight = np.ones(len(basis), np.float32)
     for _ in range(4):
-        light = _solve(basis, colours[:, 0], weight)
-        hue = [_solve(basis[:, :3], colours[:, c], weight) for c in (1, 2)]
-        fitted = np.stack([basis @ light, basis[:, :3] @ hue[0], basis[:, :3] @ hue[1]], axis=1)
-        residual = np.abs(colours - fitted)
-        spread = np.maximum(1.4826 * np.median(residual[weight > 0], axis=0), SPREAD_FLOOR)
-        weight = ((residual / spread).max(axis=1) < 3.5).astype(np.float64)
-    surface = np.stack([terms @ light, terms[..., :3] @ hue[0], terms[..., :3] @ hue[1]], axis=-1)
-    return surface.astype(np.float32), spread.astype(np.float32)
+        surface = _solve(basis, colours, weight)
+        residual = colours - basis @ surface
+        spread = spread_of(residual[weight > 0])
+        weight = ((np.abs(residual) / spread).max(axis=1) < STAGE_LIKE).astype(np.float32)
+    return _spanned(surface, height, width), spread
 
 
-def _terms(height: int, width: int) -> NDArray[np.float32]:
-    y, x = np.mgrid[0:height, 0:width].astype(np.float32)
-    x, y = x / width - 0.5, y / height - 0.5
+def _terms(x: NDArray[np.float32], y: NDArray[np.float32]) -> NDArray[np.float32]:
     return np.stack([np.ones_like(x), x, y, x * x, x * y, y * y], axis=-1)
 
 
+def _spanned(surface: NDArray[np.float32], height: int, width: int) -> Lab:
+    """The surface's colour at every place, row by row: at a row it is a parabola along x."""
+    x, y = np.arange(width, dtype=np.float32) / width - 0.5, np.arange(height, dtype=np.float32) / height - 0.5
+    along_y = np.stack([np.ones_like(y), y, y * y], axis=-1)
+    level, slope = along_y @ surface[[0, 2, 5]], along_y[:, :2] @ surface[[1, 4]]
+    bend = surface[3]
+    return np.asarray(
+        level[:, None] + slope[:, None] * x[None, :, None] + bend * (x * x)[None, :, None], np.float32
+    )
+
+
 def _solve(
-    basis: NDArray[np.float64], values: NDArray[np.float64], weight: NDArray[np.float64]
-) -> NDArray[np.float64]:
-    """Weighted least squares with a little ridge, so that a margin of one side only stays solvable."""
-    weighted = basis * weight[:, None]
-    normal = weighted.T @ basis + 1e-3 * len(basis) * np.diag([0.0, *[1e-3] * (basis.shape[1] - 1)])
-    return np.asarray(np.linalg.lstsq(normal, weighted.T @ values, rcond=None)[0])
+    basis: NDArray[np.float32], colours: NDArray[np.float32], weight: NDArray[np.float32]
+) -> NDArray[np.float32]:
+    """Coefficients (6, 3) by weighted least squares: all six terms for L, the first three for a and b; with a
+    little ridge, so that a margin of one side only stays solvable."""
+    weighted = (basis * weight[:, None]).astype(np.float64)
+    normal, wanted = weighted.T @ basis, weighted.T @ colours
+    ridge = 1e-6 * len(basis) * np.diag([0.0, 1, 1, 1, 1, 1])
+    found = np.zeros((6, 3))
+    found[:, 0] = np.linalg.lstsq(normal + ridge, wanted[:, 0], rcond=None)[0]
+    found[:3, 1:] = np.linalg.lstsq((normal + ridge)[:3, :3], wanted[:3, 1:], rcond=None)[0]
+    return found.astype(np.float32)
