@@ -47,8 +47,7 @@ def find_faces(rgb: Rgb, model: Path) -> tuple[Face, ...]:
     small = _small(rgb)
     scale = max(rgb.shape[:2]) / LONG_SIDE
     found = _found(small, model)
-    boxes = found[:, :4] * scale
-    faces = [Face(*map(float, box), float(score)) for box, score in zip(boxes, found[:, _SCORE], strict=True)]
+    faces = [_face(row, scale) for row in found]
     return tuple(sorted(faces, key=lambda face: -face.score))
 
 
@@ -59,6 +58,11 @@ def turn_votes(rgb: Rgb, model: Path) -> tuple[float, float, float, float]:
         float(_found(np.ascontiguousarray(np.rot90(small, -turn)), model)[:, _SCORE].sum()) for turn in range(4)
     )
     return first, second, third, fourth
+
+
+def _face(row: NDArray[np.float32], scale: float) -> Face:
+    x, y, width, height = (float(value) * scale for value in row[:4])
+    return Face(x, y, width, height, float(row[_SCORE]))
 
 
 def _small(rgb: Rgb) -> Rgb:

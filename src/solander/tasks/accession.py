@@ -23,8 +23,10 @@ from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.compare import ask_about_duplicates
 from solander.tasks.describe import apply_slips, containers_by_file
 from solander.tasks.enter_print import ask_about_view, enter_print
+from solander.tasks.faces import face_model
 from solander.tasks.prepare import Job, Prepared, prepare, set_aside
 from solander.tasks.put_in_order import ask_about_contradictions
+from solander.tasks.upright import turn_as_neighbours
 
 __all__ = ["Accessioned", "accession"]
 
@@ -72,10 +74,12 @@ def accession(
         of_files = containers_by_file(slip_file)
         sitting = _Sitting(collection, act, placed, container, of_files, Accessioned(len(arrivals)))
         jobs = sitting.keep(fronts_first(arrivals, placed))
-        for done, (job, outcome) in enumerate((executor or SerialExecutor()).map(prepare, jobs), start=1):
+        executor = executor or SerialExecutor()
+        for done, (job, outcome) in enumerate(executor.map(prepare, jobs), start=1):
             sitting.record(job, outcome)
             watch(Progress("Taking in", job.name, done + sitting.skipped, len(arrivals)))
         sitting.log_twins()
+        turn_as_neighbours(collection, act, sitting.prints(), executor=executor, watch=watch)
         ask_about_duplicates(collection, act, sitting.prints())
         if slips and slip_file:
             sitting.report.slip_notes = apply_slips(
@@ -117,6 +121,7 @@ class _Sitting:
     container: str | None
     container_of: dict[str, str]
     report: Accessioned
+    _face_model: Path | None = field(factory=face_model, init=False)
     _in_flight: set[str] = field(factory=set)
     _twins: list[tuple[str, str]] = field(factory=list)
     _known_prints: list[str] = field(factory=list)
@@ -160,7 +165,7 @@ class _Sitting:
             self._log_arrival(arrival.name, kept.sha256)
             return None
         self._in_flight.add(kept.sha256)
-        return Job(kept.path, arrival.name, kept.sha256, side, self.collection.views_root)
+        return Job(kept.path, arrival.name, kept.sha256, side, self.collection.views_root, self._face_model)
 
     def log_twins(self) -> None:
         """Enters the names of files whose bytes arrived twice, once their capture is in the catalogue."""

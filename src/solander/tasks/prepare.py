@@ -98,9 +98,7 @@ def _views_of_page(job: Job, facts: FileFacts, page: int) -> Iterator[View]:
         yield cut_out(rgb, view, job.views_root, hand=found.hand, face_model=job.face_model)
 
 
-def cut_out(
-    rgb: Rgb, view: View, views_root: Path, *, hand: bool = False, face_model: Path | None = None
-) -> View:
+def cut_out(rgb: Rgb, view: View, views_root: Path, *, hand: bool = False, face_model: Path | None = None) -> View:
     """The view with the size and the condition that its outline gives in `rgb`, written below `views_root`.
 
     Its side and scale stay, and its turn unless faces tell a first one; `hand` tells that a hand reaches over its
