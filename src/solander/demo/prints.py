@@ -10,7 +10,7 @@ from typing import Any
 import cv2
 import numpy as np
 
-from solander.imaging.simulate import Inscription, Paper, drawn_picture, written_back
+from solander.imaging.simulate import Cut, Inscription, Paper, drawn_picture, written_back
 from solander.imaging.simulate.light import Rgb
 
 __all__ = ["SHEETS", "sheet"]
@@ -50,8 +50,7 @@ def _back(front: _Maker, *inscriptions: Inscription, glue: float = 0.0) -> _Make
             border_mm=0.0,
             tone="colour",
             yellowing=0.5 * paper.yellowing,
-            deckle_mm=paper.deckle_mm,
-            corner_mm=paper.corner_mm,
+            cut=paper.cut,
             curl=-paper.curl,
             seed=paper.seed + 100,
         )
@@ -80,8 +79,10 @@ _OLD_HARBOUR = _photograph(
 _AEROPLANE = _photograph(
     "aeroplane", (105, 76), border_mm=4.5, tone="sepia", fading=0.25, yellowing=0.6, curl=0.006, seed=2
 )
-_REGATTA = _drawing(4, "harbour", (92, 66), border_mm=5.5, fading=0.15, yellowing=0.4, deckle_mm=0.9, seed=3)
-_SHED = _photograph("shed", (88, 70), border_mm=5, fading=0.2, yellowing=0.45, deckle_mm=0.7, seed=4)
+_REGATTA = _drawing(
+    4, "harbour", (92, 66), border_mm=5.5, fading=0.15, yellowing=0.4, cut=Cut(deckle_mm=0.9), seed=3
+)
+_SHED = _photograph("shed", (88, 70), border_mm=5, fading=0.2, yellowing=0.45, cut=Cut(deckle_mm=0.7), seed=4)
 _DOGS = _photograph("dogs", (70, 100), border_mm=4, fading=0.1, yellowing=0.3, seed=6)
 
 SHEETS: Mapping[str, _Maker] = {
@@ -150,11 +151,11 @@ SHEETS: Mapping[str, _Maker] = {
     "e3-02": _drawing(5, "town", (98, 70), border_mm=4, fading=0.15, yellowing=0.3, seed=7),
     "e3-03": _drawing(1, "harbour", (88, 88), border_mm=4.5, fading=0.1, yellowing=0.25, seed=8),
     "e4-01": _photograph(
-        "pass", (127, 89), border_mm=0, tone="colour", fading=0.75, yellowing=0.2, corner_mm=4, seed=9
+        "pass", (127, 89), border_mm=0, tone="colour", fading=0.75, yellowing=0.2, cut=Cut(corner_mm=4), seed=9
     ),
     "e4-02": _photograph("sunset", (105, 75), border_mm=4, tone="colour", fading=0.8, yellowing=0.25, seed=10),
     "e4-03": _photograph(
-        "cat", (89, 89), border_mm=5, tone="colour", fading=0.85, yellowing=0.3, corner_mm=3, seed=11
+        "cat", (89, 89), border_mm=5, tone="colour", fading=0.85, yellowing=0.3, cut=Cut(corner_mm=3), seed=11
     ),
     "album 1": _photograph("mountains", (88, 58), border_mm=3.5, fading=0.2, yellowing=0.55, seed=12),
     "album 2": _photograph("autumn-field", (85, 60), border_mm=4, fading=0.3, yellowing=0.45, seed=13),

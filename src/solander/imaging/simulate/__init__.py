@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from solander.imaging.simulate.backs import Inscription, written_back
 from solander.imaging.simulate.camera import Camera
-from solander.imaging.simulate.captures import Glare, Shadow, Simulated, simulate_capture
+from solander.imaging.simulate.captures import Simulated, simulate_capture
 from solander.imaging.simulate.chance import CASES, PLAIN_CASES, random_capture
+from solander.imaging.simulate.cutting import Cut, Wear
 from solander.imaging.simulate.geometry import Placement
-from solander.imaging.simulate.papers import Paper
+from solander.imaging.simulate.hands import Hand
+from solander.imaging.simulate.papers import Frame, Paper
 from solander.imaging.simulate.pictures import drawn_picture
+from solander.imaging.simulate.shadows import Cast, Glare, Shadow
 from solander.imaging.simulate.stages import STAGES, Stage
 
 __all__ = [
@@ -16,13 +19,18 @@ __all__ = [
     "PLAIN_CASES",
     "STAGES",
     "Camera",
+    "Cast",
+    "Cut",
+    "Frame",
     "Glare",
+    "Hand",
     "Inscription",
     "Paper",
     "Placement",
     "Shadow",
     "Simulated",
     "Stage",
+    "Wear",
     "drawn_picture",
     "random_capture",
     "simulate_capture",

@@ -10,10 +10,8 @@ corners are sent forward, so the two agree to rounding.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import numpy as np
-from attrs import frozen
+from attrs import field, frozen
 from numpy.typing import NDArray
 
 __all__ = ["Chain", "Curl", "Lens", "Placement", "Points"]
@@ -58,17 +56,20 @@ class Placement:
 class Lens:
     """Radial distortion around the middle of a capture of `size` (width, height).
 
-    An ideal radius is `r · (1 + bend · r²)` of the captured radius r, in half diagonals; `bend` > 0 is barrel.
+    An ideal radius is `r · (1 + bend · r² + bend_2 · r⁴)` of the captured radius r, in half diagonals; `bend` > 0
+    is barrel, of the opposite sign to `bend_2` a moustache (Brown, 1966, radial terms).
     """
 
     size: tuple[int, int]
     bend: float = 0.0
+    bend_2: float = 0.0
 
     def ideal(self, captured: Points) -> Points:
         """Captured points as a lens without distortion would show them."""
         middle = _middle(self.size)
         away = captured - middle
-        return np.asarray(middle + away * (1 + self.bend * self._square(away))[..., None])
+        square = self._square(away)
+        return np.asarray(middle + away * (1 + square * (self.bend + self.bend_2 * square))[..., None])
 
     def captured(self, ideal: Points) -> Points:
         """Ideal points as the lens shows them; Newton's steps until rounding."""
@@ -77,7 +78,8 @@ class Lens:
         wanted = np.sqrt(self._square(away))
         radius = wanted.copy()
         for _ in range(12):
-            radius -= (radius + self.bend * radius**3 - wanted) / (1 + 3 * self.bend * radius**2)
+            reached = radius + self.bend * radius**3 + self.bend_2 * radius**5
+            radius -= (reached - wanted) / (1 + 3 * self.bend * radius**2 + 5 * self.bend_2 * radius**4)
         ratio = np.divide(radius, wanted, out=np.ones_like(wanted), where=wanted > 0)
         return np.asarray(middle + away * ratio[..., None])
 
@@ -91,16 +93,25 @@ class Curl:
 
     `bow` is how far the long edges bow, as a fraction of their length: > 0 the ends lift, < 0 the middle lifts.
     `size` is the paper's (width, height) in px, `eye` the plane point under the lens, `distance` px to the lens.
+    The cylinder bends the paper's longer side; `axis_deg` turns it clockwise from there.
     """
 
-    def __init__(self, bow: float, *, size: tuple[float, float], eye: Points, distance: float) -> None:
-        self._across = 0 if size[0] >= size[1] else 1  # the cylinder bends the paper's longer side
-        length, width = size[self._across], size[1 - self._across]
-        self._eye, self._distance = (float(eye[self._across]), float(eye[1 - self._across])), distance
-        self._length = length
-        self.sweep = _sweep(abs(bow), length=length, lever=width / 2 + abs(self._eye[1]), distance=distance)
+    def __init__(
+        self, bow: float, *, size: tuple[float, float], eye: Points, distance: float, axis_deg: float = 0.0
+    ) -> None:
+        along_deg = axis_deg + (0 if size[0] >= size[1] else 90)
+        self._turn = _turned(along_deg)[:2, :2]  # rows of a point times this: the part along, the part aside
+        length, width = np.abs(self._turn.T) @ np.asarray(size)
+        along, aside = eye @ self._turn
+        self._eye, self._distance, self._length = (float(along), float(aside)), distance, float(length)
+        self.sweep = _sweep(abs(bow), length=length, lever=width / 2 + abs(aside), distance=distance)
+        self._lean = np.sign(bow) * 2 * self.sweep / self._length
         radius = length / (2 * self.sweep) if self.sweep else np.inf
         self._table(bow, radius)
+
+    def lean(self, flat: Points) -> NDArray[np.float64]:
+        """How far the surface leans at points of the flat paper, in radians, signed."""
+        return np.asarray(flat @ self._turn[:, 0] * self._lean)
 
     def _table(self, bow: float, radius: float) -> None:
         along = np.linspace(-0.6, 0.6, _CURL_TABLE) * self._length
@@ -115,41 +126,56 @@ class Curl:
 
     def seen(self, flat: Points) -> Points:
         """Where points of the flat paper appear."""
-        along, aside = flat[..., self._across], flat[..., 1 - self._across]
+        along, aside = np.moveaxis(flat @ self._turn, -1, 0)
         nearer = np.interp(along, self._along, self._nearer)
-        return self._pair(
+        return self._point(
             np.interp(along, self._along, self._seen_along), self._eye[1] + (aside - self._eye[1]) * nearer
         )
 
     def flat(self, seen: Points) -> Points:
         """Which points of the flat paper appear there."""
-        apparent = seen[..., self._across]
+        apparent, aside = np.moveaxis(seen @ self._turn, -1, 0)
         # Beyond the table, so beyond the paper, it goes on straight: a jump there would reach back into the map.
         beyond = apparent - np.clip(apparent, self._seen_along[0], self._seen_along[-1])
         along = np.interp(apparent, self._seen_along, self._along) + beyond
         nearer = np.interp(along, self._along, self._nearer)
-        return self._pair(along, self._eye[1] + (seen[..., 1 - self._across] - self._eye[1]) / nearer)
+        return self._point(along, self._eye[1] + (aside - self._eye[1]) / nearer)
 
-    def _pair(self, along: NDArray[np.float64], aside: NDArray[np.float64]) -> Points:
-        return np.stack([along, aside] if self._across == 0 else [aside, along], axis=-1)
+    def _point(self, along: NDArray[np.float64], aside: NDArray[np.float64]) -> Points:
+        return np.asarray(np.stack([along, aside], axis=-1) @ self._turn.T)
 
 
 @frozen
 class Chain:
-    """From a paper of `paper_px` (width, height, px of the capture's scale) into a capture of `size`, and back."""
+    """From a paper of `paper_px` (width, height, px of the capture's scale) into a capture, and back.
+
+    `curl` and `curl_axis_deg` bend the paper (see `Curl`); `cut` holds its true corners (4, 2) in px around its
+    middle where it is not quite its outer rectangle.
+    """
 
     placement: Placement
     paper_px: tuple[float, float]
-    size: tuple[int, int]
-    bend: float = 0.0
-    bow: float = 0.0
+    lens: Lens
+    curl: float = 0.0
+    curl_axis_deg: float = 0.0
+    cut: Points | None = field(default=None, eq=False)
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """(width, height) of the capture."""
+        return self.lens.size
+
+    @property
+    def is_straight(self) -> bool:
+        """Whether a homography says it all."""
+        return not (self.lens.bend or self.lens.bend_2 or self.curl)
 
     def corners(self) -> Points:
-        """The paper's four outer corners in the capture, clockwise from its own top left; shape (4, 2)."""
-        return self.to_capture(_rectangle(self.paper_px))
+        """The paper's four true corners in the capture, clockwise from its own top left; shape (4, 2)."""
+        return self.to_capture(_rectangle(self.paper_px) if self.cut is None else self.cut)
 
     def border(self, steps: int = 65) -> Points:
-        """Points along the paper's outer edges in the capture, `steps` a side; shape (4 · steps, 2)."""
+        """Points along the paper's outer rectangle in the capture, `steps` a side; shape (4 · steps, 2)."""
         corners = _rectangle(self.paper_px)
         share = np.linspace(0, 1, steps)[:, None]
         sides = [a + (b - a) * share for a, b in zip(corners, np.roll(corners, -1, axis=0), strict=True)]
@@ -157,31 +183,27 @@ class Chain:
 
     def to_capture(self, flat: Points) -> Points:
         """Plane points of the flat paper as capture points."""
-        curl = self._curl()
-        seen = curl.seen(flat) if curl else flat
-        ideal = _projected(self.placement.homography(self.size), seen)
-        return Lens(self.size, self.bend).captured(ideal)
+        bent = self.bent()
+        seen = bent.seen(flat) if bent else flat
+        return self.lens.captured(_projected(self.placement.homography(self.size), seen))
 
     def to_paper(self, captured: Points) -> Points:
         """Capture points as plane points of the flat paper."""
-        ideal = Lens(self.size, self.bend).ideal(captured) if self.bend else captured
-        seen = _projected(_inverse(self.placement.homography(self.size)), ideal)
-        curl = self._curl()
-        return curl.flat(seen) if curl else seen
+        seen = _projected(_inverse(self.placement.homography(self.size)), self.lens.ideal(captured))
+        bent = self.bent()
+        return bent.flat(seen) if bent else seen
 
-    def shade(self) -> Callable[[NDArray[np.float64]], NDArray[np.float64]] | None:
-        """How far the paper's surface leans (radians) at a position along its longer side; None when flat."""
-        curl = self._curl()
-        if curl is None:
+    def bent(self) -> Curl | None:
+        """The paper's curl as seen from the lens; None when it lies flat."""
+        if not self.curl:
             return None
-        lean = np.sign(self.bow) * 2 * curl.sweep / max(self.paper_px)
-        return lambda along: np.asarray(along * lean)
-
-    def _curl(self) -> Curl | None:
-        if not self.bow:
-            return None
-        eye = self.placement.eye(self.size)
-        return Curl(self.bow, size=self.paper_px, eye=eye, distance=_VIEWING_DISTANCE * max(self.size))
+        return Curl(
+            self.curl,
+            size=self.paper_px,
+            eye=self.placement.eye(self.size),
+            distance=_VIEWING_DISTANCE * max(self.size),
+            axis_deg=self.curl_axis_deg,
+        )
 
 
 def _middle(size: tuple[int, int]) -> Points:

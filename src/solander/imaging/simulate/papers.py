@@ -11,13 +11,25 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
+from solander.imaging.simulate.cutting import Cut, Wear
 from solander.imaging.simulate.light import Linear, Rgb, clouds, linear, linear_colour
 
-__all__ = ["Paper"]
+__all__ = ["Frame", "Paper"]
 
 _LUMINANCE = np.array([0.2126, 0.7152, 0.0722], np.float32)  # of linear sRGB, IEC 61966-2-1
 _SEPIA = linear_colour((66, 45, 30)), linear_colour((246, 232, 206))
 _WARM_GREY = linear_colour((27, 26, 26)), linear_colour((244, 243, 238))
+
+
+_STRAIGHT, _NEW = Cut(), Wear()
+
+
+@frozen
+class Frame:
+    """One of the frames around a picture: its width, and its colour in sRGB code values."""
+
+    width_mm: float
+    colour: tuple[int, int, int]
 
 
 @frozen
@@ -25,29 +37,37 @@ class Paper:
     """One sheet of photographic paper.
 
     `picture` is (height, width, 3) uint8 sRGB; its middle is cropped to fill the sheet within `border_mm`
-    (0 = none). `size_mm` is (width, height) of the sheet, `stock` the bare paper's colour in sRGB code values.
+    (0 = none) and within `frames`, from the outermost to the innermost. `size_mm` is (width, height) of the sheet,
+    `stock` the bare paper's colour in sRGB code values, `shift_mm` how far the print sits off the sheet's middle.
     `tone` is "colour", "grey" or "sepia". `fading`, `yellowing`, `texture` and `creases` run from 0 to 1.
-    `deckle_mm` is the depth of a deckled edge inside the outer rectangle, `corner_mm` the radius of rounded
-    corners. `curl` is the bow of the long edges as a fraction of their length (> 0 the ends lift, < 0 the middle).
+    `cut` tells how its edges run, `wear` what became of them. `curl` is the bow of the long edges as a fraction of
+    their length (> 0 the ends lift, < 0 the middle), `curl_axis_deg` how far its cylinder is turned.
     """
 
     picture: Rgb = field(eq=False)
     size_mm: tuple[float, float] = (90.0, 60.0)
     border_mm: float = 4.0
     stock: tuple[int, int, int] = (245, 242, 233)
+    frames: tuple[Frame, ...] = ()
+    shift_mm: tuple[float, float] = (0.0, 0.0)
     tone: str = "grey"
     fading: float = 0.0
     yellowing: float = 0.15
     texture: float = 0.3
     creases: float = 0.0
-    deckle_mm: float = 0.0
-    corner_mm: float = 0.0
+    cut: Cut = _STRAIGHT
+    wear: Wear = _NEW
     curl: float = 0.0
+    curl_axis_deg: float = 0.0
     seed: int = 0
 
     def turned(self) -> Paper:
         """The same sheet with its sides swapped, for a picture that stands on its short side."""
         return evolve(self, size_mm=self.size_mm[::-1])
+
+    def corners(self) -> NDArray[np.float64] | None:
+        """The sheet's true corners in mm around its middle; None when they are its rectangle's."""
+        return self.cut.corners(self.size_mm)
 
     def raster(self, px_per_mm: float) -> Linear:
         """The sheet at that scale, shape (height, width, 4); see the module's convention."""
@@ -55,15 +75,21 @@ class Paper:
         rng = np.random.default_rng([self.seed, 11])
         light = self._printed(size, px_per_mm)
         light *= self._surface(rng, size)
-        coverage = self._coverage(rng, size, px_per_mm)
+        depths = self.cut.depths(rng, size, px_per_mm)
+        coverage = self.cut.coverage(depths, size, px_per_mm)
+        self.wear.rub(light, depths, rng, px_per_mm)
+        self.wear.bite(coverage, rng, px_per_mm)
         return np.dstack([light * coverage[..., None], coverage]).astype(np.float32, copy=False)
 
     def _printed(self, size: tuple[int, int], px_per_mm: float) -> Linear:
         sheet = np.empty((size[1], size[0], 3), np.float32)
         sheet[:] = linear_colour(self.stock)
-        inset = round(self.border_mm * px_per_mm)
-        window = (size[0] - 2 * inset, size[1] - 2 * inset)
-        sheet[inset : inset + window[1], inset : inset + window[0]] = self._developed(window)
+        width_mm = self.border_mm
+        for frame in self.frames:
+            _window(sheet, width_mm, self.shift_mm, px_per_mm)[:] = linear_colour(frame.colour)
+            width_mm += frame.width_mm
+        window = _window(sheet, width_mm, self.shift_mm, px_per_mm)
+        window[:] = self._developed(window.shape[1::-1])
         return sheet
 
     def _developed(self, window: tuple[int, int]) -> Linear:
@@ -86,17 +112,19 @@ class Paper:
             tooth *= _creased(rng, size, self.creases)
         return np.asarray((1 - edge[..., None] * lost) * tooth[..., None], np.float32)
 
-    def _coverage(self, rng: np.random.Generator, size: tuple[int, int], px_per_mm: float) -> Linear:
-        coverage = np.ones((size[1], size[0]), np.float32)
-        if self.deckle_mm:
-            coverage *= _deckled(rng, size, depth=self.deckle_mm * px_per_mm, px_per_mm=px_per_mm)
-        if self.corner_mm:
-            coverage *= _rounded(size, radius=self.corner_mm * px_per_mm)
-        return coverage
-
 
 def _pixels(size_mm: tuple[float, float], px_per_mm: float) -> tuple[int, int]:
     return max(8, round(size_mm[0] * px_per_mm)), max(8, round(size_mm[1] * px_per_mm))
+
+
+def _window(sheet: Linear, width_mm: float, shift_mm: tuple[float, float], px_per_mm: float) -> Linear:
+    """The part of the sheet within a frame of that width: a view of at least one pixel."""
+    edges = []
+    for side, shift in zip(sheet.shape[1::-1], shift_mm, strict=True):
+        inset, moved = min(round(width_mm * px_per_mm), (side - 1) // 2), round(shift * px_per_mm)
+        moved = int(np.clip(moved, -inset, inset))
+        edges.append(slice(inset + moved, side - inset + moved))
+    return sheet[edges[1], edges[0]]
 
 
 def _filled(picture: Rgb, window: tuple[int, int]) -> Rgb:
@@ -128,32 +156,3 @@ def _creased(rng: np.random.Generator, size: tuple[int, int], strength: float) -
     cv2.line(mask, ends[0], ends[1], 1.0, max(1, round(min(size) / 450)), cv2.LINE_AA)
     soft = cv2.GaussianBlur(mask, (0, 0), max(1.0, min(size) / 300))
     return np.asarray(1 + strength * (0.5 * mask - 0.35 * np.roll(soft, 2, axis=0)), np.float32)
-
-
-def _deckled(rng: np.random.Generator, size: tuple[int, int], *, depth: float, px_per_mm: float) -> Linear:
-    """Coverage of a sheet cut with a wavy knife; its crests touch the outer rectangle."""
-    rows, columns = (np.arange(side, dtype=np.float32)[:, None] + 0.5 for side in (size[1], size[0]))
-    sides = [_wave(rng, side, depth=depth, px_per_mm=px_per_mm) for side in (size[0], size[0], size[1], size[1])]
-    upright = np.clip(rows - sides[0] + 0.5, 0, 1) * np.clip(size[1] - rows - sides[1] + 0.5, 0, 1)
-    across = np.clip(columns - sides[2] + 0.5, 0, 1) * np.clip(size[0] - columns - sides[3] + 0.5, 0, 1)
-    return np.asarray(upright * across.T, np.float32)
-
-
-def _wave(rng: np.random.Generator, side: int, *, depth: float, px_per_mm: float) -> Linear:
-    """How far the edge lies inside the rectangle at each pixel, 0 at the crests to `depth`; shape (1, side)."""
-    along = np.arange(side, dtype=np.float32) / px_per_mm
-    phase = along / 2.6 + 0.12 * clouds(rng, (side, 2), cell=(6 * px_per_mm, 2))[0]
-    scallop = np.abs(np.sin(np.pi * phase)) ** 1.5
-    uneven = 0.75 + 0.2 * np.clip(clouds(rng, (side, 2), cell=(4 * px_per_mm, 2))[0], -1, 1)
-    return np.asarray(depth * scallop * uneven, np.float32)[None]
-
-
-def _rounded(size: tuple[int, int], *, radius: float) -> Linear:
-    """Coverage of a sheet with rounded corners."""
-    half = np.array(size, np.float32) / 2
-    x, y = (np.abs(np.arange(side, dtype=np.float32) + 0.5 - side / 2) for side in size)
-    outside = np.hypot(
-        np.maximum(x - half[0] + radius, 0)[None], np.maximum(y - half[1] + radius, 0)[:, None]
-    ).astype(np.float32)
-    near: NDArray[np.float32] = np.clip(radius - outside + 0.5, 0, 1)
-    return np.asarray(np.where(outside > 0, near, 1), np.float32)
