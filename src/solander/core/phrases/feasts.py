@@ -100,6 +100,7 @@ def _from_easter(days: int) -> Callable[[int], int]:
 
 
 FEASTS: dict[str, Callable[[int], int] | tuple[int, int]] = {
+    "shrove thursday": _from_easter(-52),
     "shrove sunday": _from_easter(-49),
     "shrove monday": _from_easter(-48),
     "shrove tuesday": _from_easter(-47),
@@ -115,6 +116,7 @@ FEASTS: dict[str, Callable[[int], int] | tuple[int, int]] = {
     "ascension": _from_easter(39),
     "whitsun": _from_easter(49),
     "whit monday": _from_easter(50),
+    "whit tuesday": _from_easter(51),
     "trinity": _from_easter(56),
     "corpus christi": _from_easter(60),
     "orthodox easter": orthodox_easter,

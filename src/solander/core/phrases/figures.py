@@ -35,7 +35,7 @@ def in_figures(numbers: tuple[str, ...], sign: str, *, years: Years, day_first: 
 
     `day_first` None reads 3/7/48 both ways, as options. A month in Roman figures leaves no doubt.
     """
-    digits = tuple(str(MONTHS_IN_ROMAN.get(number, number)) for number in numbers)
+    digits = tuple(str(MONTHS_IN_ROMAN.get(number.upper(), number)) for number in numbers)
     if not all(number.isdigit() for number in digits):
         return None
     if digits != numbers:
@@ -59,7 +59,7 @@ def _with_roman_month(numbers: tuple[str, ...], digits: tuple[str, ...], years: 
 
 def _three(numbers: tuple[str, ...], sign: str, years: Years, day_first: bool | None) -> Parts | None:
     if len(numbers[0]) == 4:
-        return _full(years, *numbers)
+        return _without_day(numbers, years) or _full(years, *numbers)
     first_is_day = _full(years, numbers[2], numbers[1], numbers[0])
     first_is_month = _full(years, numbers[2], numbers[0], numbers[1])
     day_first = True if sign == "." and day_first is None else day_first
@@ -68,6 +68,17 @@ def _three(numbers: tuple[str, ...], sign: str, years: Years, day_first: bool | 
     if day_first is None:
         return Parts(options=(first_is_month, first_is_day))
     return first_is_day if day_first else first_is_month
+
+
+def _without_day(numbers: tuple[str, ...], years: Years) -> Parts | None:
+    """ "1938-06-00", as forms and databases write a day that is not known."""
+    year, month, day = numbers
+    if int(day) != 0:
+        return None
+    if int(month) != 0:
+        return _month_of(year, month, years)
+    found = years.in_digits(year)
+    return None if found is None else Parts(year=found[0])
 
 
 def _full(years: Years, year: str, month: str, day: str) -> Parts | None:

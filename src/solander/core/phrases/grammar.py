@@ -15,6 +15,7 @@ __all__ = ["Reader"]
 
 _RELATIONS = (Kind.BEFORE, Kind.AFTER, Kind.UNTIL, Kind.SINCE, Kind.BETWEEN)
 _NUMBERS = (Kind.NUMBER, Kind.NUMBERS, Kind.SPOKEN, Kind.SHORT_YEAR)
+_MOST_WORDS_OF_AN_EVENT = 2
 _WINTER = 24
 
 
@@ -79,6 +80,10 @@ class Reader(Corrections):
                 break
             place += 1
         read = self._members(place, relation, loose)
+        gaps: frozenset[int] = frozenset()
+        if read is None and relation in (Kind.BEFORE, Kind.AFTER):
+            dated = self._behind_what_happened(place)
+            read, gaps = self._members(dated, relation, False), self._unread(place, dated)
         if read is None:
             return None
         members, link, last = read
@@ -87,7 +92,16 @@ class Reader(Corrections):
             marks.add("?")
         place = last
         relation, place = self._after(place, relation, marks)
-        return Expression(members, link, relation, frozenset(marks), lab, week, first, place)
+        return Expression(members, link, relation, frozenset(marks), lab, week, first, place, gaps)
+
+    def _behind_what_happened(self, place: int) -> int:
+        """The place of 1931 in "before the fire of 1931"; the same place where nothing of that form stands."""
+        ahead = place
+        while self._kind(ahead) is Kind.WORD and ahead - place < _MOST_WORDS_OF_AN_EVENT:
+            ahead += 1
+        if ahead == place or self._kind(ahead) is not Kind.FILLER:
+            return place
+        return self._skip(ahead, Kind.FILLER)
 
     def _leads_to_a_date(self, place: int) -> bool:
         """Words that may stand before any date, and "years" before the number of one."""
@@ -100,8 +114,13 @@ class Reader(Corrections):
         return self._kind(place) in (*PASSED, Kind.DURING, Kind.WAS)
 
     def _doubts_a_word(self, place: int) -> bool:
-        """Whether "?" stands behind a word that is no date: "Nan? 1952"."""
-        return self._value(place) == "?" and place > 0 and self._kind(place - 1) is Kind.WORD
+        """Whether "?" stands behind a word that is no date: "Nan? 1952", "Ilfracombe (?), summer 1909"."""
+        if self._value(place) != "?":
+            return False
+        before = place - 1
+        while before > 0 and self._kind(before) is Kind.SEPARATOR:
+            before -= 1
+        return before >= 0 and self._kind(before) is Kind.WORD
 
     def _after(self, place: int, relation: Kind | None, marks: set[str]) -> tuple[Kind | None, int]:
         """What may follow a date: doubt, "or so", "or earlier"."""

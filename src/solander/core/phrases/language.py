@@ -57,6 +57,8 @@ class Language:
         Words before and behind a clock time: "kl. 18.20", "17 Uhr".
     born, born_behind
         Words before and behind the date of a birth or a death: "b. 1871".
+    of_another
+        Words before the date of something else than the picture: "letter of March 1948", "copied 1979".
     framing, framed_by
         Words before and behind two digits that make them a year: "das war achtundfünfzig", "fifty-eight it was".
     clauses
@@ -155,6 +157,7 @@ class Language:
     hours: str = ""
     born: str = ""
     born_behind: str = ""
+    of_another: str = ""
     framing: str = ""
     framed_by: str = ""
     clauses: str = ""

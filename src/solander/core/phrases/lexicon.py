@@ -265,7 +265,9 @@ def _two_before(tokens: list[Token], place: int) -> list[str]:
 
 def _may_stand_before_month(before: Token | None, year: Token) -> bool:
     """A word before "VI 1937" may be the king's name."""
-    return (before is None and len(year.text) == 4) or (before is not None and before.kind == "number")
+    if before is None or before.text in ",;":
+        return len(year.text) == 4
+    return before.kind == "number"
 
 
 def _numbers(text: str) -> tuple[tuple[str, ...], str]:

@@ -53,6 +53,7 @@ class Tables:
     hours: Words
     born: Words
     born_behind: Words
+    of_another: Words
     framing: Words
     framed_by: Words
     clauses: Words
@@ -68,6 +69,7 @@ def tables_of(language: Language) -> Tables:
         hours=Words(language.hours, _HOURS),
         born=Words(language.born, "*|†"),
         born_behind=Words(language.born_behind),
+        of_another=Words(language.of_another),
         framing=Words(language.framing),
         framed_by=Words(language.framed_by),
         clauses=Words(language.clauses),

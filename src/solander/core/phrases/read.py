@@ -28,6 +28,9 @@ from solander.core.statements import Sure
 __all__ = ["read_date"]
 
 _ONLY_EDTF = re.compile(r"[0-9]X|[0-9][~%]|[0-9]\.\.|\.\.[0-9]")
+_AS_CATALOGUED = re.compile(r"\[?(1[89]|20)([0-9])?(-{1,2})(\?)?\]?")
+"""What librarians write for a decade or a century: "[194-]", "[194-?]", "[18--]" (AACR2, 1.4F7, from memory)."""
+
 _SOUTH = 8
 """From the code of a season in EDTF to that of the southern one."""
 
@@ -104,6 +107,9 @@ def read_date(
 
 def _as_edtf(phrase: str) -> Reading | None:
     """The phrase when it is EDTF already, told by signs that nobody says or writes otherwise."""
+    catalogued = _AS_CATALOGUED.fullmatch(phrase)
+    if catalogued and len(phrase.strip("[?]")) == 4:
+        phrase = phrase.strip("[?]").replace("-", "X") + (catalogued[4] or "")
     if len(phrase) > 200 or not _ONLY_EDTF.search(phrase):
         return None
     try:
@@ -190,13 +196,23 @@ def _try(
     )
     stamped = _looks_stamped(tokens, terms)
     read = [(found, readings_of(found, today=today, stamped=stamped)) for found in reader.expressions()]
-    read = [each for each in read if not _is_a_birth(each[0], tokens, terms=terms, language=table)]
+    read = [
+        each
+        for each in read
+        if not _is_a_birth(each[0], tokens, terms=terms, language=table) and not _is_a_life(each[0], tokens, terms)
+    ]
     kept = _trustworthy([(found, readings) for found, readings in read if readings], terms)
-    # Dates without a year come after those with one.
+    # Dates without a year come after those with one, and events after years in figures: "Jubilee bonfire, 1897"
+    # is the jubilee of that year, whichever jubilees are in the table.
+    told = any(_tells_its_year(found) for found, _ in kept)
+    kept.sort(key=lambda each: told and _is_only_an_event(each[0], terms))
     kept.sort(key=lambda each: not any(parts.has_year for parts in each[0].members))
     unused = _unused(tokens, terms, [found for found, _ in kept])
-    readings = list({reading.edtf: reading for _, found in reversed(kept) for reading in reversed(found)}.values())
-    return _Attempt(readings[::-1], unused, _score(readings, unused, terms))
+    readings: dict[str, Reading] = {}
+    for reading in (reading for _, found in kept for reading in found):
+        readings.setdefault(reading.edtf, reading)
+    best_first = list(readings.values())
+    return _Attempt(best_first, unused, _score(best_first, unused, terms))
 
 
 def _trustworthy(
@@ -234,6 +250,30 @@ def _is_short_year(found: Expression) -> bool:
 def _is_only_named(found: Expression, terms: list[Term]) -> bool:
     """The name of an occasion may be that of a place too; beside another date it dates nothing."""
     return {term.kind for term in terms[found.first : found.last]} <= {Kind.NAMED, Kind.FILLER, Kind.SEPARATOR}
+
+
+def _tells_its_year(found: Expression) -> bool:
+    return found.relation is None and all(parts.year is not None and not parts.spans for parts in found.members)
+
+
+def _is_only_an_event(found: Expression, terms: list[Term]) -> bool:
+    kinds = {term.kind for term in terms[found.first : found.last]}
+    return found.relation is None and kinds <= {Kind.EVENT, Kind.FILLER, Kind.SEPARATOR, Kind.DURING}
+
+
+def _is_a_life(found: Expression, tokens: list[Token], terms: list[Term]) -> bool:
+    """ "Ada Kershaw (1868–1941)": so many years in brackets behind a word are somebody's life."""
+    years = next((term for term in terms[found.first : found.last] if term.kind is Kind.NUMBERS), None)
+    spans = [span for parts in found.members for span in parts.spans]
+    if years is None or len(spans) != 1 or not all(len(end) == 4 for end in spans[0]):
+        return False
+    beside = [token.text for token in (*tokens[: years.first][-1:], *tokens[years.last : years.last + 1])]
+    named = years.first > 1 and tokens[years.first - 2].kind == "word"
+    return beside == ["(", ")"] and named and int(spans[0][1]) - int(spans[0][0]) >= _LIFE
+
+
+_LIFE = 15
+"""Years; what lasts no longer may be a stay, a post or an album."""
 
 
 def _unused(tokens: list[Token], terms: list[Term], read: list[Expression]) -> list[str]:

@@ -27,6 +27,9 @@ _AFTER_A_YEAR = (Kind.SEPARATOR, Kind.CORRECTION, Kind.WAS, Kind.MAYBE, Kind.ABO
 _SHARES = frozenset(["of", "von", "de", "des", "dei", "di", "van", "av", "af", "z", "из"])
 """Words by which a number counts: "thirty-four of them"."""
 
+_CHOSEN_FROM = 5
+"""Years between which somebody hesitates: further apart they are two numbers of something."""
+
 _LEAST_SPOKEN = 20
 """Smaller numbers are ages and days more often than years."""
 
@@ -40,8 +43,9 @@ def in_their_places(terms: list[Term], tokens: list[Token], language: Language) 
 
 
 def tells_a_birth(tokens: list[Token], term: Term, language: Language) -> bool:
-    """Whether a date that begins with a term is that of a birth or a death: "b. 1871"."""
-    return tables_of(language).born.before(tokens, term.first) > 0
+    """Whether a date that begins with a term is that of a birth or a death, or of a copy: "b. 1871"."""
+    tables = tables_of(language)
+    return any(words.before(tokens, term.first) > 0 for words in (tables.born, tables.of_another))
 
 
 class _Surroundings:
@@ -62,6 +66,10 @@ class _Surroundings:
                     self._is(place, Kind.DECADE, int(self.terms[place].value))
                 else:
                     self._short_year(place)
+            case Kind.NUMBER if len(self.terms[place].value) == 8 and not self._is_labelled(place):
+                # "19460817", the basic form of ISO 8601.
+                digits = self.terms[place].value
+                self._is(place, Kind.NUMBERS, ((digits[:4], digits[4:6], digits[6:]), "-"))
             case Kind.NUMBERS:
                 self._numbers(place)
             case Kind.SPOKEN | Kind.ORDINAL:
@@ -187,13 +195,22 @@ class _Surroundings:
         """ "In sechsundfünfzig", "fifty-eight it was", "fifty-seven, no, fifty-eight"."""
         if not self._may_be_a_year(place):
             return
-        if self._is_framed(place) or self._is_year_word(place + 1) or self._stands_as_a_year(place):
+        told = self._is_framed(place) or self._is_year_word(place + 1) or self._stands_as_a_year(place)
+        if told or self._is_a_choice(place):
             self._is(place, Kind.SHORT_YEAR, f"{int(self.terms[place].value):02d}")
 
     def _stands_as_a_year(self, place: int) -> bool:
         aside = self._kind(place + 1) is Kind.SEPARATOR and self._behind(self.tables.framed_by, place + 1) > 0
         framed = aside or self._behind(self.tables.framed_by, place) > 0
         return self._begins(place) and (framed or self._is_corrected(place))
+
+    def _is_a_choice(self, place: int) -> bool:
+        """ "Sixty-one or sixty-two", with nothing before it that it may belong to."""
+        other = place + 2 if self._kind(place + 1) is Kind.EITHER else len(self.terms)
+        if self._kind(other) not in (Kind.SPOKEN, Kind.ORDINAL) or not self._begins(place):
+            return False
+        apart = int(self.terms[other].value) - int(self.terms[place].value)
+        return 0 < apart <= _CHOSEN_FROM and self._may_be_a_year(other)
 
     def _may_be_a_year(self, place: int) -> bool:
         """Whether it has two digits and counts nothing that follows."""

@@ -105,7 +105,8 @@ DANISH = Language(
     short_hundreds={"atten": 1800, "nitten": 1900},
     ordinals=danish_days(),
     century="århundrede",
-    about="næsten|omkring|ca|cirka|circa|c|rundt om|omtrent|o|sådan cirka|mere eller mindre|plus minus|"
+    about="omkr .|omkr|"
+    "næsten|omkring|ca|cirka|circa|c|rundt om|omtrent|o|sådan cirka|mere eller mindre|plus minus|"
     "sådan omkring|henad|sådan|cirka omkring|noget i retning af",
     about_after="omtrent|eller deromkring|sådan cirka|sådan omtrent|mere eller mindre|eller der omkring|"
     "eller sådan noget|plus minus|sådan noget|sådan",
@@ -146,6 +147,7 @@ DANISH = Language(
     "matr .|årgang|model|årsmodel",
     hours="h",
     clock="kl .|kl|klokken",
+    of_another="brev fra|brev af|kopi fra|kopieret|affotograferet|årgang|skannet",
     born="f .|født|født i|født den|( f|død|død i|død den|gift|f . d",
     framing="i|det var|det var i|var det|var det i|år|anno|året|fra|siden|til|før|efter|omkring|det er|"
     "det var nok|det var vel|det må|sommeren|vinteren|foråret|efteråret|det er nok|det er vel|"

@@ -101,6 +101,7 @@ GERMAN = Language(
         "new year": "neujahr|neujahrstag",
         "epiphany": "dreikönig|heilige drei könige|dreikönigstag",
         "candlemas": "lichtmess|mariä lichtmess",
+        "shrove thursday": "weiberfastnacht|altweiberfastnacht|schmotziger donnerstag|unsinniger donnerstag",
         "shrove monday": "karnevalsmontag|faschingsmontag|rosenmontag",
         "shrove tuesday": "karnevalsdienstag|veilchendienstag|fastnacht|faschingsdienstag|fastnachtsdienstag",
         "shrove tuesday~": "fasching|karneval|fasnacht",
@@ -213,10 +214,12 @@ GERMAN = Language(
         "spätwinter": (24, 2),
     },
     streets="straße des|platz des|straße|platz",
-    labels="nr .|nr|nummer|no .|neg .|negativ|platte|bild|seite|s .|bd .|fernruf|fernspr .|telefon|rufnummer|"
+    labels="höhe|nr .|nr|nummer|no .|neg .|negativ|platte|bild|seite|s .|bd .|fernruf|fernspr .|telefon|rufnummer|"
     "haus|zimmer|los|kat .|zug|bus|blatt|baujahr|bj .|bj|modell|lokomotive|lok|baureihe",
     hours="uhr|h",
     clock="um",
+    of_another="brief vom|brief von|kopie von|kopiert|kopiert im jahr|abzug von|neu abgezogen|jahrgang|"
+    "erhalten|gescannt|restauriert",
     born="geb .|geb|geboren|geboren am|geboren im jahr|( *|gest .|gestorben|gefallen|verstorben|* am|† am|"
     "jg .|jahrgang",
     framing="in|im jahr|im jahre|anno|das war|das war in|es war|das muss|das müsste|das ist|es muss|das dürfte|"

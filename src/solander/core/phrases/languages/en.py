@@ -41,7 +41,12 @@ ENGLISH = Language(
         "november|nov|novr|novbr",
         "december|dec|decr|decbr",
     ),
-    seasons=("spring|springtime", "summer|summertime", "autumn|fall", "winter|wintertime"),
+    seasons=(
+        "spring|springtime|spring term",
+        "summer|summertime|summer term",
+        "autumn|fall|autumn term|michaelmas term",
+        "winter|wintertime",
+    ),
     weekdays=(
         "monday|mon",
         "tuesday|tue|tues",
@@ -83,6 +88,7 @@ ENGLISH = Language(
         "ascension": "ascension day",
         "whitsun~": "whitsun|whitsuntide|whit|whit wk|whit wkend|whit week|whit weekend|pentecost",
         "whitsun": "whit sunday|whitsunday|pentecost sunday",
+        "whit tuesday": "whit tuesday|whit tues",
         "whit monday": "whit monday|whit mon|"
         "whit bk hol|whit bank hol|whitmonday|whitsun bank holiday|whit bank holiday",
         "trinity": "trinity sunday",
@@ -187,7 +193,8 @@ ENGLISH = Language(
     "sometime around|somewhere around|somewhere about|give or take|more or less|in or about|thereabouts",
     about_after="or so|or thereabouts|ish|-ish|or about then|give or take|give or take a year|more or less|"
     "there or thereabouts|as near as i can say|roughly|around then",
-    maybe="i couldn't swear to it|couldn't swear to it|i wouldn't swear to it|wouldn't swear to it|"
+    maybe="i want to say|don't hold me to it|don't quote me on it|don't quote me|"
+    "i couldn't swear to it|couldn't swear to it|i wouldn't swear to it|wouldn't swear to it|"
     "can't swear to it|couldn't swear|i can't be sure|can't be sure|can't be certain|couldn't be certain|"
     "couldn't say for sure|i'm not sure|not certain|not quite sure|i'm not certain|i fancy|i reckon|"
     "i'd say|i would say|i should think|i dare say|i should say|say|let's say|if i remember rightly|"
@@ -231,6 +238,9 @@ ENGLISH = Language(
     "loco|flight|room|cat .|model|model of|series|class",
     hours="o'clock|am|pm|a.m.|p.m.|hrs|hours|oclock",
     clock="at half past|half past|quarter past|quarter to",
+    of_another="letter of|letter dated|letter from|a letter of|copied|copied in|copy of|copy made|"
+    "copy made in|reprinted|reprinted in|reprint|rephotographed|rephotographed in|"
+    "restored|restored in|scanned|scanned in|received|received in|given to us in|written in",
     born="b .|( b|born|bn .|born on|born in|born about|died|d .|( d|died in|married name",
     framing="in|it was|that was|that's|it's|that'd be|that would be|it would be|it'd be|it would have been|"
     "that would have been|it must have been|must have been|that must have been|back in|the year|"

@@ -95,7 +95,7 @@ SPANISH = Language(
     hundreds={"mil ochocientos": 1800, "mil novecientos": 1900, "dos mil": 2000},
     ordinals=spanish_ordinals(),
     century="siglo",
-    about="casi|hacia|alrededor de|sobre|ca|c|circa|aproximadamente|cerca de|más o menos|hacia el año|"
+    about="h .|casi|hacia|alrededor de|sobre|ca|c|circa|aproximadamente|cerca de|más o menos|hacia el año|"
     "por el año|a eso de|allá por el|allá por|allá por los años",
     about_after="más o menos|o así|aproximadamente|año arriba año abajo|poco más o menos|por ahí|o por ahí|"
     "año más año menos",
@@ -133,6 +133,8 @@ SPANISH = Language(
     "lote|habitación|tren|modelo|serie",
     hours="h|horas|hrs|hs",
     clock="a las|las",
+    of_another="carta de|carta del|copia de|copiada en|copiado en|quinta del|quinta de|reproducida en|"
+    "recibida en|restaurada en",
     born="n .|nac .|nacido|nacida|nació en|nacido en|nacida en|nacida el|nacido el|fallecido|fallecida|"
     "falleció en|m .|( n",
     framing="en el|en el año|año|el año|por el|por el año|hacia el|del|sobre el|allá por el|para el|desde el|"

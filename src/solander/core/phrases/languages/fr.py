@@ -197,6 +197,8 @@ FRENCH = Language(
     "vol|salle|modèle|série",
     hours="h|heures|heure|hrs",
     clock="à|de",
+    of_another="lettre de|lettre du|copie de|copié en|copiée en|retirage de|retirage|"
+    "reçue en|reçu en|numérisé en|restaurée en",
     born="né|née|nés|né en|née en|né le|née le|né vers|née vers|décédé|décédée|mort|morte|décédé en|mort en|"
     "morte en|n . en|( n .|°",
     framing="en|c'était|c'était en|c'est|c'est en|l'an|l'année|ça devait être|ce devait être|ça doit être en|"

@@ -42,6 +42,7 @@ ITALIAN = Language(
         "new years eve": "san silvestro|ultimo dell'anno",
         "new year": "capodanno",
         "epiphany": "epifania|befana",
+        "shrove thursday": "giovedì grasso",
         "shrove tuesday": "martedì di carnevale|martedì grasso",
         "shrove tuesday~": "carnevale",
         "ash wednesday": "mercoledì delle ceneri",
@@ -146,10 +147,12 @@ ITALIAN = Language(
     second_half="seconda metà degli|seconda metà del|seconda metà",
     was="era|fu|è|è stato|era il|fosse|sarebbe|quello era|questa è|questo è|questa era",
     streets="via|piazza|viale|corso|largo",
-    labels="n .|n °|n°|nº|nr .|num .|numero|neg .|negativo|lastra|pagina|pag .|tel .|telefono|lotto|stanza|"
+    labels="quota|n .|n °|n°|nº|nr .|num .|numero|neg .|negativo|lastra|pagina|pag .|tel .|telefono|lotto|stanza|"
     "treno|cl .|modello|serie|anno di costruzione",
     hours="h|ore",
     clock="alle|delle|ore|le|ore le|alle ore",
+    of_another="lettera del|lettera di|copia del|copiata nel|copiato nel|leva del|ristampa del|"
+    "ristampata nel|ricevuta nel|restaurata nel",
     born="nato|nata|n . nel|nato nel|nata nel|nato il|nata il|( n .|morto|morta|morto nel|morta nel|deceduto|"
     "deceduta|classe|m . nel",
     framing="nel|nell'anno|anno|l'anno|del|dal|era il|era nel|fu nel|sul|verso il|intorno al|fino al|è del|è il|"

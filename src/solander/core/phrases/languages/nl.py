@@ -138,6 +138,7 @@ DUTCH = Language(
     "model|bouwjaar",
     hours="uur|u|u .|h",
     clock="om|van",
+    of_another="brief van|kopie van|kopie uit|gekopieerd in|afdruk van|lichting|ontvangen in|gescand in",
     born="geb .|geb|geboren|geboren in|geboren op|overl .|overleden|overleden in|gest .|gestorven|( geb|*",
     framing="in|het was|dat was|dat was in|het was in|in het jaar|anno|het jaar|dat moet|het moet|sinds|tot|voor|"
     "na|vanaf|rond|omstreeks|zo rond|dat zal|het zal|dat is|dat is in|was het|begin|eind|was dat in|"

@@ -97,7 +97,8 @@ NORWEGIAN = Language(
     short_hundreds={"atten": 1800, "nitten": 1900},
     ordinals=norwegian_days(),
     century="århundre",
-    about="nesten|omkring|ca|cirka|circa|c|rundt|omtrent|kring|sånn|sånn omtrent|mer eller mindre|pluss minus|"
+    about="omkr .|omkr|"
+    "nesten|omkring|ca|cirka|circa|c|rundt|omtrent|kring|sånn|sånn omtrent|mer eller mindre|pluss minus|"
     "cirka rundt|sånn cirka|sånn rundt",
     about_after="omtrent|eller så|sånn omtrent|sånn cirka|mer eller mindre|eller der omkring|eller deromkring|"
     "pluss minus|eller noe sånt|sånn noenlunde|sånn",
@@ -142,6 +143,7 @@ NORWEGIAN = Language(
     "modell",
     hours="h",
     clock="kl .|kl|klokka|klokken",
+    of_another="brev fra|brev av|kopi fra|kopiert|avfotografert|årskull|skannet",
     born="f .|født|født i|født den|fødd|( f|død|død i|død den|d . i|gift",
     framing="i|det var|det var i|var det|var det i|år|anno|året|fra|siden|til|før|etter|omkring|rundt|det er|"
     "det var nok|det var vel|det må|sommeren|vinteren|våren|høsten|det er nok|det er vel|somrene",

@@ -65,6 +65,7 @@ POLISH = Language(
         "victory ru": "dzień zwycięstwa",
         "maundy thursday": "wielki czwartek",
         "easter eve": "wielka sobota|wielką sobotę",
+        "shrove thursday": "tłusty czwartek",
         "shrove tuesday~": "ostatki|zapusty|karnawał",
         "ash wednesday": "środa popielcowa|popielec",
         "boxing day": "drugi dzień świąt|drugi dzień świąt bożego narodzenia",
@@ -164,6 +165,7 @@ POLISH = Language(
     labels="nr .|nr|numer|no .|neg .|negatyw|str .|strona|klisza|tel .|telefon|pokój|poz .|kl .|m .|model|rocznik",
     hours="godz|godz .|godzina|godzinie|h",
     clock="godz .|godz|o|o godz .|o godzinie|godzina|o godz",
+    of_another="list z|w liście z|kopia z|skopiowane|skopiowano|odbitka z|skan z",
     born="ur .|urodz .|urodzony|urodzona|urodzony w|urodzona w|ur . w|zm .|zmarł|zmarła|zmarł w|zmarła w|( ur|"
     "rocznik",
     framing="w|we|to był|to było|to było w|było to w|w roku|rok|roku|od|do|przed|po|z|około|koło|był|był to|"

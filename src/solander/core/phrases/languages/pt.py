@@ -11,18 +11,18 @@ __all__ = ["PORTUGUESE"]
 PORTUGUESE = Language(
     code="pt",
     months=(
-        "janeiro|jan|janº|janro",
-        "fevereiro|fev|fevro|fev.º",
+        "janeiro|jan .º|jan|janº|janro",
+        "fevereiro|fev .º|fev|fevro|fev.º",
         "março|mar",
         "abril|abr",
         "maio|mai",
         "junho|jun",
         "julho|jul",
         "agosto|ago|agto",
-        "setembro|set|setbro|7bro|7bre",
+        "setembro|set .º|set|setbro|7bro|7bre",
         "outubro|out|outbro|8bro",
-        "novembro|nov|novbro|9bro",
-        "dezembro|dez|dezbro|10bro",
+        "novembro|nov .º|nov|novbro|9bro",
+        "dezembro|dez .º|dez|dezbro|10bro",
     ),
     seasons=("primavera", "verão|férias de verão|férias grandes", "outono", "inverno"),
     weekdays=("segunda-feira", "terça-feira", "quarta-feira", "quinta-feira", "sexta-feira", "sábado", "domingo"),
@@ -136,6 +136,7 @@ PORTUGUESE = Language(
     "quarto|comboio|trem|bl .|modelo|série",
     hours="h|horas|hs|hrs",
     clock="às|das|pelas|até às|as",
+    of_another="carta de|cópia de|copiada em|copiado em|recebida em|restaurada em|digitalizada em",
     born="n .|nasc .|nascido|nascida|nasceu em|nascido em|nascida em|nascida a|nascido a|falecido|falecida|"
     "faleceu em|( n|m . em",
     framing="em|no ano|ano|no ano de|o ano de|por volta de|foi em|era em|foi no ano|lá para|lá por|ali por|desde|"

@@ -109,7 +109,7 @@ SWEDISH = Language(
     short_hundreds={"nitton": 1900},
     ordinals=swedish_days(),
     century="århundradet",
-    about="nästan|omkring|ca|cirka|circa|c|kring|runt|ungefär|vid pass|på ett ungefär|så där|sådär|"
+    about="omkr .|omkr|nästan|omkring|ca|cirka|circa|c|kring|runt|ungefär|vid pass|på ett ungefär|så där|sådär|"
     "mer eller mindre|plus minus|i runda tal",
     about_after="ungefär|eller så|på ett ungefär|ungefärligen|så där|sådär|mer eller mindre|eller däromkring|"
     "plus minus|eller där omkring",
@@ -155,6 +155,7 @@ SWEDISH = Language(
     "årsmodell|modell|lok",
     hours="h",
     clock="kl .|kl|klockan",
+    of_another="brev från|brev av|kopia från|kopierad|kopierat|avfotograferad|årsklass|årskull|skannad",
     born="f .|född|född år|född den|f . d|födda|( f|död|död år|avliden|gift",
     framing="det var|det var i|var det|år|i|anno|året|från|sedan|till|före|efter|sommaren|omkring|kring|runt|"
     "det är|det var nog|det var väl|det måste|det bör|sommarn|vintern|våren|hösten|det är nog",

@@ -87,7 +87,7 @@ def english_decades() -> dict[int, str]:
     """ "fifties", "nineteen-fifties"."""
     names = {ten: f"{word[:-1]}ies" for ten, word in _TENS.items()}
     whole = {1900 + ten: f"nineteen {name}|nineteen-{name}" for ten, name in names.items()}
-    return names | whole | {1800 + ten: f"eighteen {name}" for ten, name in names.items()}
+    return names | whole | {1800 + ten: f"eighteen {name}|eighteen-{name}" for ten, name in names.items()}
 
 
 def english() -> dict[str, int]:
