@@ -111,21 +111,33 @@ class _Laid:
 
 
 def _beside(draw: Draw, laid: Sequence[_Laid], size_mm: tuple[float, float]) -> _Laid | None:
-    """A place that touches one of the sheets and overlaps none; None where none is found."""
-    for _ in range(40):
-        host, side = draw.one_of(laid), int(draw.rng.integers(4))
-        angle = host.angle + (0.0 if draw.often(0.4) else float(draw.rng.normal(0, 0.8)))
-        outward = _turned(np.array([[0, -1], [1, 0], [0, 1], [-1, 0]][side], float), host.angle)
-        along = np.array([-outward[1], outward[0]])
-        across = side % 2  # 0: the sheets lie one above the other and slide along x
-        slack = (host.size_mm[across] - size_mm[across]) / 2
-        reach = 0.35 * min(host.size_mm[across], size_mm[across]) + abs(slack)
-        slide = draw.one_of((-slack, slack)) if draw.often(0.5) else draw.between(-reach, reach)
-        gap = 0.0 if draw.often(0.7) else draw.between(0.05, 0.5)
-        placed = _pushed(host, angle, size_mm, outward, along * slide, gap)
+    """Of some places that touch one of the sheets and overlap none the most compact; None where none is found."""
+    free = []
+    for _ in range(24):
+        placed = _against(draw, draw.one_of(laid), size_mm)
         if not any(_overlap(placed.corners(), other.corners()) for other in laid):
-            return placed
-    return None
+            free.append(placed)
+        if len(free) == 3:
+            break
+    return min(free, key=lambda one: _spread([*laid, one]), default=None)
+
+
+def _spread(laid: Sequence[_Laid]) -> float:
+    return float(np.ptp(np.concatenate([one.corners() for one in laid]), axis=0).max())
+
+
+def _against(draw: Draw, host: _Laid, size_mm: tuple[float, float]) -> _Laid:
+    """At one of the host's sides: flush with one of its ends or anywhere along it, square or a trifle turned."""
+    side = int(draw.rng.integers(4))
+    angle = host.angle + (0.0 if draw.often(0.4) else float(draw.rng.normal(0, 0.8)))
+    outward = _turned(np.array([[0, -1], [1, 0], [0, 1], [-1, 0]][side], float), host.angle)
+    along = np.array([-outward[1], outward[0]])
+    across = side % 2  # 0: the sheets lie one above the other and slide along x
+    slack = (host.size_mm[across] - size_mm[across]) / 2
+    reach = 0.35 * min(host.size_mm[across], size_mm[across]) + abs(slack)
+    slide = draw.one_of((-slack, slack)) if draw.often(0.5) else draw.between(-reach, reach)
+    gap = 0.0 if draw.often(0.7) else draw.between(0.05, 0.5)
+    return _pushed(host, angle, size_mm, outward, along * slide, gap)
 
 
 def _pushed(

@@ -11,7 +11,7 @@ from solander.imaging.simulate.draws import CASES, PLAIN_CASES, Draw
 from solander.imaging.simulate.geometry import Placement
 from solander.imaging.simulate.light import Rgb
 from solander.imaging.simulate.papers import Paper
-from solander.imaging.simulate.sheets import random_paper
+from solander.imaging.simulate.sheets import random_papers
 
 __all__ = ["CASES", "PLAIN_CASES", "random_capture"]
 
@@ -34,7 +34,7 @@ def random_capture(
     if case not in CASES:
         raise ValueError(f"no such case: {case!r}; there are {', '.join(CASES)}")
     draw = Draw.of(seed, case, size)
-    papers = [random_paper(draw, pictures) for _ in range(_how_many(draw))]
+    papers = random_papers(draw, pictures, _how_many(draw))
     placements = _placed(draw, papers)
     papers = papers[: len(placements)]
     outlines = [outline(paper, at) for paper, at in zip(papers, placements, strict=True)]

@@ -17,10 +17,10 @@ from solander.imaging.simulate.shadows import Box, Shadow
 
 __all__ = ["SKINS", "Hand"]
 
-# The ten skin tones of Monk, 2023 (open, CC BY 4.0), sRGB; values from memory.
+# Skin from light to dark beside white paper, sRGB, by eye (no source).
 SKINS = (
-    (246, 237, 228), (243, 231, 219), (247, 234, 208), (234, 218, 186), (215, 189, 150),
-    (160, 126, 86), (130, 92, 67), (96, 65, 52), (58, 49, 42), (41, 36, 32),
+    (226, 182, 156), (214, 166, 136), (200, 150, 118), (184, 132, 98), (164, 112, 80),
+    (140, 92, 64), (116, 74, 52), (92, 58, 42), (72, 46, 36), (54, 36, 30),
 )  # fmt: skip
 
 WIDTH_MM = 150.0

@@ -13,7 +13,7 @@ from solander.imaging.simulate.light import Rgb, linear
 from solander.imaging.simulate.openings import with_opening
 from solander.imaging.simulate.papers import Frame, Paper
 
-__all__ = ["SHEETS", "random_paper"]
+__all__ = ["SHEETS", "random_papers"]
 
 # Sizes that albums hold, in mm (common practice, no source): contact prints and centimetre sizes, inch sizes,
 # squares, carte de visite, cabinet card. What is listed twice is met twice as often.
@@ -23,14 +23,19 @@ SHEETS = (
     (89, 89), (127, 127), (102, 64), (165, 108),
 )  # fmt: skip
 _WHITES = ((249, 247, 241), (246, 243, 232), (241, 234, 212), (248, 248, 247))
+_BLACK = (24, 22, 21)
 _CARDS = ((228, 214, 184), (70, 62, 54), (120, 40, 38), (44, 62, 52), (206, 204, 198), (238, 232, 216))
 
 
-def random_paper(draw: Draw, pictures: Sequence[Rgb]) -> Paper:
-    """A sheet with one of the pictures, as the case of the draw wants it."""
-    size = draw.one_of(SHEETS)
+def random_papers(draw: Draw, pictures: Sequence[Rgb], count: int) -> list[Paper]:
+    """Sheets with some of the pictures, as the case of the draw wants them; together they are of few sizes."""
+    sizes = [draw.one_of(SHEETS) for _ in range(int(draw.rng.integers(1, 4)))]
+    return [_paper(draw, draw.one_of(pictures), draw.one_of(sizes)) for _ in range(count)]
+
+
+def _paper(draw: Draw, picture: Rgb, size: tuple[int, int]) -> Paper:
     paper = Paper(
-        draw.one_of(pictures),
+        picture,
         size_mm=(size[0] + draw.between(-0.6, 0.6), size[1] + draw.between(-0.6, 0.6)),
         stock=draw.one_of(_WHITES),
         tone=draw.one_of(("grey", "sepia", "colour")),
@@ -49,11 +54,13 @@ def random_paper(draw: Draw, pictures: Sequence[Rgb]) -> Paper:
 
 def _bordered(draw: Draw, paper: Paper) -> Paper:
     """No border, a white one, a wide one, a black one; printed a little off the middle."""
-    kind = draw.rng.choice(["none", "white", "wide", "black"], p=[0.25, 0.55, 0.12, 0.08])
+    # Black borders on black belong to the case "dark on black": nobody lays them on black felt by choice.
+    black = 0.0 if draw.case in ("black felt", "stage edge") else 0.08
+    kind = draw.rng.choice(["none", "white", "wide", "black"], p=[0.25, 0.63 - black, 0.12, black])
     shorter = min(paper.size_mm)
     width = {"none": 0.0, "wide": draw.between(0.1, 0.16) * shorter}.get(str(kind), draw.between(2, 7))
     shift = (draw.between(-0.25, 0.25) * width, draw.between(-0.25, 0.25) * width)
-    stock = (24, 22, 21) if kind == "black" else paper.stock
+    stock = _BLACK if kind == "black" else paper.stock
     return evolve(paper, border_mm=min(width, 0.2 * shorter), shift_mm=shift, stock=stock)
 
 
@@ -104,7 +111,9 @@ def _of_case(draw: Draw, paper: Paper) -> Paper:
             return evolve(paper, border_mm=border, stock=draw.one_of(_WHITES))
         case "dark on black":
             dark, wear = _darkened(paper.picture), evolve(paper.wear, rim=0)
-            return evolve(paper, picture=dark, border_mm=0.0, fading=draw.between(0, 0.1), wear=wear)
+            border = draw.between(2, 6) if draw.often(0.25) else 0.0
+            fading = draw.between(0, 0.1)
+            return evolve(paper, picture=dark, stock=_BLACK, border_mm=border, fading=fading, wear=wear)
         case "doors and mounts":
             return _framed(draw, paper)
         case "flatbed" | "flatbed touching" | "touching":
