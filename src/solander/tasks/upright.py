@@ -26,25 +26,16 @@ from solander.look.words import side_word
 from solander.tasks.ask import ask, settle_others
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.prepare import remake_view, view_paths
+from solander.tasks.redraw import Done
 from solander.vault.store import Vault
 
-__all__ = ["Turned", "turn_as_neighbours", "turn_by_hand"]
+__all__ = ["turn_as_neighbours", "turn_by_hand"]
 
 A_PAUSE = timedelta(hours=1)
 """Between two arrivals: what comes after it is another sitting (our own choice, no source)."""
 
 _TELLS = (Upright.PERSON, Upright.FACES)
 """What a habit is made from; a turn by habit is no evidence for the next."""
-
-
-@frozen
-class Turned:
-    """What a person did: the act's number for undo (None where nothing had to change), the print, and the key of
-    its view now."""
-
-    act: int | None
-    accession: str
-    key: str
 
 
 @frozen
@@ -56,7 +47,7 @@ class _Turning:
     new: View
 
 
-def turn_by_hand(collection: Collection, key: str, quarters: int, *, who: str = "archivist") -> Turned:
+def turn_by_hand(collection: Collection, key: str, quarters: int, *, who: str = "archivist") -> Done:
     """Turns a view by quarter turns clockwise from how it is shown now; 0 says that it is the right way up.
 
     The description stays, and so does the outline. Neighbours that nothing had told about follow, where with this
@@ -78,7 +69,7 @@ def turn_by_hand(collection: Collection, key: str, quarters: int, *, who: str = 
                 work.commit()
         if view.side is Side.RECTO:
             turn_as_neighbours(collection, act, [accession])
-    return Turned(act.number, accession, turned.key)
+    return Done(act.number, accession, turned.key)
 
 
 def turn_as_neighbours(
