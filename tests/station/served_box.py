@@ -69,9 +69,13 @@ class Client:
     base: str = "http://127.0.0.1"
 
     def get(self, path: str, **headers: str) -> httpx.Response:
-        return asyncio.run(self._get(path, {"accept": "text/html", **headers}))
+        return asyncio.run(self._ask("GET", path, {"accept": "text/html", **headers}))
 
-    async def _get(self, path: str, headers: dict[str, str]) -> httpx.Response:
+    def post(self, path: str, **headers: str) -> httpx.Response:
+        """Sends an empty form; no header is added by itself."""
+        return asyncio.run(self._ask("POST", path, headers))
+
+    async def _ask(self, method: str, path: str, headers: dict[str, str]) -> httpx.Response:
         transport = httpx.ASGITransport(create_app(self.box), raise_app_exceptions=False)
         async with httpx.AsyncClient(transport=transport, base_url=self.base) as client:
-            return await client.get(path, headers=headers)
+            return await client.request(method, path, headers=headers)

@@ -283,6 +283,28 @@ def test_requests_under_a_foreign_name_are_refused(client, host):
     assert answer.headers["x-content-type-options"] == "nosniff"
 
 
+FOREIGN = {
+    "a program or an old browser": {},
+    "a page elsewhere": {"origin": "https://evil.example", "sec-fetch-site": "cross-site"},
+    "another port of this machine": {"origin": "http://127.0.0.1:9", "sec-fetch-site": "same-site"},
+    "a page that hides where it is": {"origin": "null", "sec-fetch-site": "cross-site"},
+    "a secure page of our name": {"origin": "https://127.0.0.1"},
+}
+OURS = {"a script of ours": {"origin": "http://127.0.0.1"}, "a form of ours": {"sec-fetch-site": "same-origin"}}
+
+
+@pytest.mark.parametrize("headers", FOREIGN.values(), ids=FOREIGN.keys())
+def test_what_a_foreign_page_sends_is_refused_before_anything_reads_it(client, headers):
+    answer = client.post("/undo", **headers)
+    assert answer.status_code == 403
+    assert "nothing was changed" in answer.text
+
+
+@pytest.mark.parametrize("headers", OURS.values(), ids=OURS.keys())
+def test_what_a_page_of_ours_sends_is_let_in(client, headers):
+    assert client.post("/nowhere", **headers).status_code == 404
+
+
 @pytest.mark.parametrize("host", ["localhost", "127.0.0.1", "[::1]", "127.0.0.1:80"])
 def test_requests_under_the_names_of_this_machine_are_answered(client, host):
     assert client.get("/", host=host).status_code == 200

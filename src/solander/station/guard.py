@@ -1,4 +1,5 @@
-"""What keeps the workbench to this machine: the host that a request names, and the headers of every answer."""
+"""What keeps the workbench to this machine: the host that a request names, the page that it comes from, and the
+headers of every answer."""
 
 from __future__ import annotations
 
@@ -18,6 +19,7 @@ _WEB_PORT = 80
 HEADERS = {
     "Content-Security-Policy": (
         "default-src 'none'; img-src 'self'; style-src 'self'; font-src 'self'; script-src 'self'; "
+        "connect-src 'self'; "
         "base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
     ),
     "X-Content-Type-Options": "nosniff",
@@ -28,8 +30,13 @@ HEADERS = {
 """On every answer: nothing from elsewhere, nothing inline, shown in nobody's frame, told to nobody."""
 
 
+_READING = ("GET", "HEAD", "OPTIONS")
+"""Methods that change nothing (RFC 9110, 9.2.1); all others must come from a page of ours."""
+
+
 class Guard:
-    """Refuses requests under a foreign name and puts `HEADERS` on every answer."""
+    """Refuses requests under a foreign name, and those that would change something from a foreign page; puts
+    `HEADERS` on every answer."""
 
     def __init__(self, app: ASGIApp) -> None:
         self.app = app
@@ -41,8 +48,14 @@ class Guard:
             if scope["type"] == "lifespan":
                 await self.app(scope, receive, send)
             return
-        app = self.app if _names_this_machine(scope) else _refusal()
-        await app(scope, receive, _with_headers(send))
+        await self._answering(scope)(scope, receive, _with_headers(send))
+
+    def _answering(self, scope: Scope) -> ASGIApp:
+        if not _names_this_machine(scope):
+            return PlainTextResponse(_FOREIGN_NAME, 421)
+        if scope["method"] not in _READING and not _comes_from_here(scope):
+            return PlainTextResponse(_FOREIGN_PAGE, 403)
+        return self.app
 
 
 def _names_this_machine(scope: Scope) -> bool:
@@ -54,8 +67,21 @@ def _names_this_machine(scope: Scope) -> bool:
     return host in with_port or (port == _WEB_PORT and host in HOSTS)
 
 
-def _refusal() -> PlainTextResponse:
-    return PlainTextResponse("This workbench answers under the name of this machine only: http://127.0.0.1.", 421)
+def _comes_from_here(scope: Scope) -> bool:
+    """Whether the browser says that a page of ours sent this (cross-site request forgery).
+
+    It names the page's origin; for a form of a page that tells nobody where it was, "null", and then whether page
+    and address are of one origin (Fetch Metadata, W3C), which no script can set.
+    """
+    headers = Headers(scope=scope)
+    origin = headers.get("origin", "null")
+    if origin != "null":
+        return origin == f"http://{headers.get('host', '')}"
+    return headers.get("sec-fetch-site") == "same-origin"
+
+
+_FOREIGN_NAME = "This workbench answers under the name of this machine only: http://127.0.0.1."
+_FOREIGN_PAGE = "This did not come from a page of the workbench, so nothing was changed. Load the page again."
 
 
 def _with_headers(send: Send) -> Send:
