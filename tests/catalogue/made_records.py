@@ -17,7 +17,7 @@ from solander.catalogue.store import Catalogue
 from solander.core.occasions import Occasion
 from solander.core.people import Person
 from solander.core.places import Place
-from solander.core.prints import Capture, Condition, Container, Outline, Print, Side, View, accession_number
+from solander.core.prints import Capture, Condition, Container, Outline, Print, Side, Stand, View, accession_number
 from solander.core.questions import Asks, Question
 from solander.core.statements import About, Says, Statement, Sure
 from solander.core.upright import Upright
@@ -110,7 +110,19 @@ captures = st.builds(
 corner = st.tuples(numbers, numbers)
 four_corners = st.tuples(corner, corner, corner, corner)
 outlines = st.builds(
-    Outline, corners=four_corners, confidence=shares, checked=st.booleans(), second=st.none() | four_corners
+    Outline,
+    corners=four_corners,
+    confidence=shares,
+    checked=st.booleans(),
+    second=st.none() | four_corners,
+    bows=st.none() | st.tuples(numbers, numbers, numbers, numbers),
+)
+stands = st.builds(
+    Stand,
+    lens=st.tuples(numbers, numbers),
+    focal=st.none() | numbers,
+    plane=st.none() | st.lists(numbers, min_size=9, max_size=9).map(tuple),
+    picture=st.none() | shas,
 )
 conditions = st.builds(
     Condition,
@@ -132,6 +144,7 @@ views = st.builds(
     upright=st.none() | st.sampled_from(Upright),
     ppi=st.none() | numbers,
     condition=st.none() | conditions,
+    stand=st.none() | stands,
 )
 prints = st.builds(
     lambda container, number, views: Print(accession_number(container, number), container, number, tuple(views)),

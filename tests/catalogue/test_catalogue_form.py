@@ -75,6 +75,7 @@ def test_what_the_first_form_kept_is_there_in_the_newest(tmp_path: Path) -> None
         (found,) = catalogue.prints()
         assert (found.accession, found.views[0].outline.second) == ("B1-0001", None)
         assert found.views[0].outline.corners[2] == (3.0, 4.0)
+        assert (found.views[0].outline.bows, found.views[0].stand) == (None, None)
 
 
 _OF_THE_FIRST_FORM = (

@@ -11,7 +11,7 @@ from attrs import asdict
 from solander.core.occasions import Occasion
 from solander.core.people import Person
 from solander.core.places import Place
-from solander.core.prints import Capture, Condition, Container, Corners, Outline, Print, Side, View
+from solander.core.prints import Capture, Condition, Container, Corners, Outline, Print, Side, Stand, View
 from solander.core.questions import Asks, Question
 from solander.core.statements import About, Says, Statement, Sure
 from solander.core.upright import Upright
@@ -110,6 +110,8 @@ def view_row(accession: str, view: View, *, sequence: int) -> dict[str, Any]:
         "ppi": view.ppi,
         "condition": condition_json(view.condition),
         "upright": view.upright.value if view.upright else None,
+        "bows": view.outline.bows and list(view.outline.bows),
+        "stand": _stand_json(view.stand),
     }
 
 
@@ -120,6 +122,7 @@ def view_of(row: Row) -> View:
         row["confidence"],
         row["checked"],
         second=row["second"] and _corners_of(row["second"]),
+        bows=row["bows"] and tuple(row["bows"]),
     )
     return View(
         capture=row["capture"],
@@ -132,6 +135,7 @@ def view_of(row: Row) -> View:
         upright=Upright(row["upright"]) if row["upright"] else None,
         ppi=row["ppi"],
         condition=_condition_of(row["condition"]),
+        stand=_stand_of(row["stand"]),
     )
 
 
@@ -142,6 +146,19 @@ def _corners_json(corners: Corners) -> list[list[float]]:
 def _corners_of(kept: list[list[float]]) -> Corners:
     first, second, third, fourth = ((x, y) for x, y in kept)
     return first, second, third, fourth
+
+
+def _stand_json(stand: Stand | None) -> dict[str, Any] | None:
+    if stand is None:
+        return None
+    return {**asdict(stand), "lens": list(stand.lens), "plane": stand.plane and list(stand.plane)}
+
+
+def _stand_of(kept: dict[str, Any] | None) -> Stand | None:
+    if kept is None:
+        return None
+    plane = kept["plane"] and tuple(kept["plane"])
+    return Stand(**{**kept, "lens": tuple(kept["lens"]), "plane": plane})
 
 
 def condition_json(condition: Condition | None) -> dict[str, Any] | None:

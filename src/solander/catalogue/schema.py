@@ -28,7 +28,7 @@ __all__ = [
     "views",
 ]
 
-HEAD = "0003"
+HEAD = "0004"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(
@@ -112,6 +112,8 @@ views = Table(
     Column("ppi", Float),
     Column("condition", JSON(none_as_null=True)),
     _text("upright", nullable=True),
+    Column("bows", JSON(none_as_null=True)),
+    Column("stand", JSON(none_as_null=True)),
 )
 
 statements = Table(

@@ -13,6 +13,7 @@ from solander.core.errors import InvalidValue
 from solander.core.upright import Upright
 
 __all__ = [
+    "SURE_ENOUGH",
     "Capture",
     "Condition",
     "Container",
@@ -20,6 +21,7 @@ __all__ = [
     "Outline",
     "Print",
     "Side",
+    "Stand",
     "View",
     "accession_number",
     "container_code",
@@ -105,18 +107,36 @@ class Capture:
 class Outline:
     """Where one print lies in one page of a capture; `confidence` from 0 to 1; `checked` by a person.
 
-    `second` is the outline that comes next: the next best that was found, or the one before a person chose.
+    `second` is the outline that comes next: the next best that was found, or the one before a person chose. `bows`
+    tell how far the middles of the sides, from the first corner on, lie outside the straight lines between the
+    corners, in pixels of the capture; None where the sides are straight or nobody measured.
     """
 
     corners: Corners
     confidence: float = field(validator=[validators.ge(0), validators.le(1)])
     checked: bool = False
     second: Corners | None = None
+    bows: tuple[float, float, float, float] | None = None
 
     @property
     def is_sure(self) -> bool:
         """Whether a person checked it, or it was found with enough confidence to be taken without asking."""
         return self.checked or self.confidence >= SURE_ENOUGH
+
+
+@frozen
+class Stand:
+    """What was known of the camera over the stage when a view was cut out of its capture, as plain numbers.
+
+    `lens` is k1 and k2 of its radial distortion, in half diagonals of the frame; `focal` its focal length in long
+    sides of the frame; `plane` the nine numbers, row by row, of the homography from millimetres on the stage to
+    pixels of the capture without distortion. `picture` is the SHA-256 of the capture of the stage that told them.
+    """
+
+    lens: tuple[float, float] = (0.0, 0.0)
+    focal: float | None = None
+    plane: tuple[float, ...] | None = None
+    picture: str | None = None
 
 
 @frozen
@@ -137,7 +157,7 @@ class Condition:
 
 @frozen
 class View:
-    """The straightened picture of one side of a print; always re-creatable from capture, outline and turn.
+    """The straightened picture of one side of a print; always re-creatable from capture, outline, stand and turn.
 
     `width` and `height` in pixels after `turn` quarter turns clockwise; `upright` is what tells that this is the
     right way up, None where nothing does; `ppi` is pixels per inch on the paper.
@@ -153,11 +173,20 @@ class View:
     upright: Upright | None = None
     ppi: float | None = None
     condition: Condition | None = None
+    stand: Stand | None = None
 
     @property
     def key(self) -> str:
-        """A name made from all that decides the pixels, so that equal views share one file."""
-        recipe = [self.capture, self.page, [[round(v, 3) for v in c] for c in self.outline.corners], self.turn]
+        """A name made from all that decides the pixels, so that equal views share one file.
+
+        Corners alone decide the size where neither bows nor stand are known: so it was in the first collections.
+        """
+        corners = [[round(v, 3) for v in c] for c in self.outline.corners]
+        recipe: list[object] = [self.capture, self.page, corners, self.turn]
+        if self.outline.bows or self.stand:
+            stand = self.stand or Stand()
+            bows = [round(bow, 3) for bow in self.outline.bows or ()]
+            recipe += [bows, list(stand.lens), stand.focal, list(self.laid_size)]
         return hashlib.sha256(json.dumps(recipe).encode()).hexdigest()[:32]
 
     @property

@@ -32,7 +32,9 @@ def add_print(
     accession, known = collection.catalogue.view(beside)
     rgb = pixels_of(collection, known.capture, known.page)
     outline = Outline(sound_outline(corners, rgb.shape[1], rgb.shape[0]), DRAWN, checked=True)
-    drawn = View(known.capture, known.page, outline, known.side, width=0, height=0, ppi=known.ppi)
+    drawn = View(
+        known.capture, known.page, outline, known.side, width=0, height=0, ppi=known.ppi, stand=known.stand
+    )
     cut = cut_out(rgb, drawn, collection.views_root)
     container = collection.catalogue.print(accession).container
     what = f"added a print that was missed beside {accession}"
