@@ -58,9 +58,7 @@ def _middle(face: Face) -> list[float]:
 def test_where_faces_tell_a_turn_they_are_right() -> None:
     """A sample of benchmarks/right_way_up.py: portraits and groups in their four turns."""
     with (PHOTOS / "manifest.csv").open(encoding="utf-8", newline="") as file:
-        faces = [
-            row["file"] for row in csv.DictReader(file) if row["faces"].strip() not in ("", "0", "no", "none")
-        ]
+        faces = [row["file"] for row in csv.DictReader(file) if row["faces"].startswith("yes")]
     told = []
     for name in faces[::2]:
         rgb = decode(PHOTOS / name)

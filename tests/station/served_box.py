@@ -27,6 +27,7 @@ class Box:
     title: str = "The Sollihøgda boxes"
     second_copy: bool = False
     made_up: bool = True
+    turned: list[tuple[str, int]] = field(factory=list)
 
     def described(self) -> list[DescribedPrint]:
         return self.prints
@@ -59,6 +60,10 @@ class Box:
 
     def thumb_path(self, key: str) -> Path | None:
         return self.pictures.get(key)
+
+    def turn(self, key: str, quarters: int) -> str:
+        self.turned.append((key, quarters))
+        return next(one.print.accession for one in self.prints for view in one.print.views if view.key == key)
 
 
 @frozen

@@ -14,6 +14,7 @@ from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
 from solander.core.places import Place
 from solander.core.prints import Side, View
 from solander.core.statements import Says, Statement, Sure
+from solander.core.upright import Upright
 
 __all__ = [
     "counted",
@@ -33,6 +34,7 @@ __all__ = [
     "slip_words",
     "source_words",
     "statement_source_words",
+    "upright_words",
     "when_words",
 ]
 
@@ -196,6 +198,20 @@ def side_word(side: Side) -> str:
 def edge_unsure(view: View) -> bool:
     """Whether the view's edge is neither checked by a person nor found with confidence."""
     return not view.outline.is_sure
+
+
+def upright_words(view: View) -> str:
+    """What tells which way is up: "turned by the faces seen in it"."""
+    return _UPRIGHT_WORDS[view.upright][bool(view.turn)]
+
+
+_UPRIGHT_WORDS = {
+    None: ("nothing tells yet which way is up, so it is shown as it lay",) * 2,
+    Upright.PERSON: ("checked by a person: it lay the right way up", "turned by a person"),
+    Upright.FACES: ("the faces seen in it stand upright", "turned by the faces seen in it"),
+    Upright.HABIT: ("likely: its neighbours lay the right way up", "turned as its neighbours lay, likely"),
+}
+"""As it lay, and turned."""
 
 
 def paper_words(view: View) -> str:

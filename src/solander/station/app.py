@@ -1,4 +1,4 @@
-"""The web workbench: pages over one collection, on this machine only. Reading so far; nothing here writes."""
+"""The web workbench: pages over one collection, on this machine only."""
 
 from __future__ import annotations
 
@@ -23,6 +23,7 @@ from solander.look.ruler import Span, bar_of, ruler_svg, span_of
 from solander.look.ruler_figure import ruler_figure
 from solander.look.shown import PrintShown, Stretch, show, stretches
 from solander.station.guard import HEADERS, Guard
+from solander.station.turning import Turning, add_turning
 from solander.tasks.worth_asking import WorthAsking
 
 __all__ = ["PRINTS_ON_A_PAGE", "Reading", "create_app"]
@@ -37,7 +38,7 @@ ROOMS = (("Table", "/"), ("Questions", "/questions"))
 """The rooms that exist, as words and addresses."""
 
 
-class Reading(Protocol):
+class Reading(Turning, Protocol):
     """What the workbench reads of a collection; tasks provide it."""
 
     @property
@@ -126,6 +127,7 @@ def create_app(collection: Reading) -> FastAPI:
 
     _add_rooms(app, sit, page)
     _add_pictures(app, collection)
+    add_turning(app, collection, key_in=_key)
     _add_troubles(app, collection, page)
     return app
 

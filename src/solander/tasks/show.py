@@ -14,6 +14,7 @@ from solander.core.questions import Asks, Question
 from solander.tasks.chronology import OrderTold, order_told
 from solander.tasks.collection import Collection
 from solander.tasks.prepare import remake_view, view_paths
+from solander.tasks.upright import turn_by_hand
 from solander.tasks.worth_asking import WorthAsking
 
 __all__ = ["Shown"]
@@ -63,6 +64,11 @@ class Shown:
     def worth_asking(self) -> Sequence[WorthAsking]:
         """What is best asked next, the most useful first."""
         return self._order().questions
+
+    def turn(self, key: str, quarters: int) -> str:
+        """Turns a view by a person's word, in quarter turns clockwise from how it is shown; gives the accession
+        number of its print."""
+        return turn_by_hand(self.collection, key, quarters).accession
 
     def _order(self) -> OrderTold:
         as_of = self.collection.catalogue.last_change()
