@@ -64,7 +64,7 @@ def fit_to_paper(rgb: Rgb, drawn: ArrayLike) -> Fitted:
     scene = Scene(rgb, middle, coarse, stage_from_margin(coarse))
     first, second, third, fourth = found
     if all(found):
-        refined, _ = refine(scene, Candidate(corners, (0.0, 0.0, 0.0, 0.0), 1.0))
+        refined = refine(scene, Candidate(corners, (0.0, 0.0, 0.0, 0.0), 1.0)).corners
     else:
         refined = _some_sides(rgb, middle.to_full(corners), quad, found=found, window=middle.scale + 1.5)
     return Fitted(refined, (first, second, third, fourth))

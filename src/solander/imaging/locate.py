@@ -39,13 +39,15 @@ class Found:
     """One print: its corners (4, 2) and how well its outline is borne out, 0–1.
 
     `second` is the outline that is borne out next best, for a person to choose instead; None where nothing else
-    comes near. `hand` tells that a hand or finger reaches over the print's edge.
+    comes near. `hand` tells that a hand or finger reaches over the print's edge. `bows` tell how far the middles
+    of the sides, from the first corner on, lie outside the lines between the corners (px); None for straight ones.
     """
 
     corners: Quad = field(eq=lambda corners: bytes(corners.tobytes()))
     confidence: float
     second: Quad | None = field(default=None, eq=lambda corners: None if corners is None else corners.tobytes())
     hand: bool = False
+    bows: tuple[float, float, float, float] | None = None
 
 
 def locate_prints(rgb: Rgb, *, empty_stage: Rgb | None = None) -> tuple[Found, ...]:
@@ -92,8 +94,12 @@ def _overlap(a: Quad, b: Quad) -> float:
 
 
 def _told(scene: Scene, candidate: Candidate) -> Found:
-    corners, agreement = refine(scene, candidate)
-    return Found(clockwise_from_top_left(corners), min(1.0, candidate.support * (0.5 + 0.5 * agreement)))
+    refined = refine(scene, candidate)
+    corners = clockwise_from_top_left(refined.corners)
+    first = int(np.linalg.norm(refined.corners - corners[0], axis=1).argmin())
+    top, right, bottom, left = np.roll(refined.bows or (0.0,) * 4, -first).tolist()
+    bows = (top, right, bottom, left) if refined.bows else None
+    return Found(corners, min(1.0, candidate.support * (0.5 + 0.5 * refined.agreement)), bows=bows)
 
 
 def _reading_order(found: list[Found]) -> tuple[Found, ...]:

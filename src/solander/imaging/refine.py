@@ -6,6 +6,7 @@ Convention (see `conventions`): corners in pixels of the capture, clockwise; str
 from __future__ import annotations
 
 import numpy as np
+from attrs import frozen
 
 from solander.imaging.conventions import Quad, Rgb, area, is_convex
 from solander.imaging.edges import (
@@ -24,7 +25,7 @@ from solander.imaging.search import Candidate, Scene
 
 RIVAL = 0.6
 
-__all__ = ["refine"]
+__all__ = ["Refined", "refine"]
 
 ROWS = 160
 """Places along a side at which its edge is looked for."""
@@ -36,9 +37,19 @@ ORDER = 3
 """Of the curve: a curled sheet's side and the lens's bow, seen in perspective."""
 
 
-def refine(scene: Scene, candidate: Candidate) -> tuple[Quad, float]:
-    """The outline's corners in the capture, and the share of the sides' length that agrees with the curves (0–1;
-    0 where no curve could be fitted: the corners are then those of the search)."""
+@frozen(eq=False)
+class Refined:
+    """The outline's `corners` in the capture; the share of the sides' length that agrees with the curves (0–1; 0
+    where none could be fitted: the corners are then those of the search); how far the middle of each side lies
+    outside the line between its corners, px, None where they are straight as far as can be told."""
+
+    corners: Quad
+    agreement: float
+    bows: tuple[float, float, float, float] | None = None
+
+
+def refine(scene: Scene, candidate: Candidate) -> Refined:
+    """The outline of a candidate, refined."""
     scale = scene.middle.scale
     quad = scene.middle.to_full(candidate.quad)
     shapes = [np.array([-bow, 0.0, bow]) * scale for bow in candidate.bows]
@@ -48,11 +59,31 @@ def refine(scene: Scene, candidate: Candidate) -> tuple[Quad, float]:
         fitted = _curves(scene.full, quad, shapes, window=window)
         corners = _corners(quad, fitted) if fitted else None
         if fitted is None or corners is None:
-            return quad, 0.0
+            return Refined(quad, 0.0)
         shapes = [_on_new_chord(curve) for curve in fitted]
         before, quad, curves = quad, corners, fitted
     agreement = float(np.mean([curve.agreement for curve in curves]))
-    return _outer_rectangle(scene.full, before, quad, curves=curves), agreement
+    corners = _outer_rectangle(scene.full, before, quad, curves=curves)
+    return Refined(corners, agreement, _bows(before, corners, curves))
+
+
+BOWED = 5e-4
+"""Bow of a side, as a share of its length, from which it is told: corners are found to about as much."""
+
+
+def _bows(before: Quad, corners: Quad, curves: list[Curve]) -> tuple[float, float, float, float] | None:
+    """Each curve's height over the chord of its own ends, half-way between the corners."""
+    bows = []
+    for i, curve in enumerate(curves):
+        start, half = before[i], (before[(i + 1) % 4] - before[i]) / 2
+        first, last = (float((corners[j % 4] - start) @ half / (half @ half)) - 1 for j in (i, i + 1))
+        ends = (curve.at(first) + curve.at(last)) / 2
+        bows.append(float(curve.at((first + last) / 2) - ends))
+    lengths = np.linalg.norm(np.roll(corners, -1, axis=0) - corners, axis=1)
+    if (np.abs(bows) < BOWED * lengths).all():
+        return None
+    top, right, bottom, left = bows
+    return top, right, bottom, left
 
 
 def _curves(rgb: Rgb, quad: Quad, shapes: list[Floats], *, window: float) -> list[Curve] | None:
