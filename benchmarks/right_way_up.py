@@ -1,13 +1,13 @@
 """How often faces tell which way is up, and how often they are right: real photographs beside the project.
 
-    python benchmarks/right_way_up.py [--every 1] [--score 0.8]
+    python benchmarks/right_way_up.py [--every 1] [--score 0.8] [--sides 640 320]
 
 Each photograph of `shared/data/photos` (all upright) is looked at in its four turns: first as it is, then as a
 faded print of simulated paper that lay on a grey stage in that turn, found and straightened as in a take-in.
 Prints for each the number of pictures, the share in which a turn is told, the share of those that is right with
-Wilson's 95 % interval, and the median time of the vote (four searches, one thread). Pictures, not turns, are
+Wilson's 95 % interval, and the median time of the vote (all its searches, one thread). Pictures, not turns, are
 counted for the interval: the four turns of one picture are no four trials. `--every 5` takes every fifth
-photograph; `--score` tries another level than that of `reading.faces`.
+photograph; `--score` and `--sides` try another level and other sizes than those of `reading.faces`.
 """
 
 from __future__ import annotations
@@ -118,8 +118,9 @@ def main() -> None:
     arguments = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
     arguments.add_argument("--every", type=int, default=1)
     arguments.add_argument("--score", type=float, default=faces.SURE)
+    arguments.add_argument("--sides", type=int, nargs="+", default=list(faces.VOTING_SIDES))
     given = arguments.parse_args()
-    faces.SURE = given.score
+    faces.SURE, faces.VOTING_SIDES = given.score, tuple(given.sides)
     model = installed(YUNET)
     photos = sorted((SHARED / "photos").glob("*.[jp][pn]g"))[:: given.every]
     if model is None or not photos:
@@ -131,7 +132,7 @@ def main() -> None:
         "as it is": as_it_is,
         "as a faded print": as_a_faded_print,
     }
-    print(f"{len(photos)} photographs in four turns, score ≥ {given.score}")
+    print(f"{len(photos)} photographs in four turns, score ≥ {given.score}, at {given.sides} px")
     for name, way in ways.items():
         tally = Tally()
         for seed, photo in enumerate(photos):

@@ -21,6 +21,10 @@ Rgb = NDArray[np.uint8]
 LONG_SIDE = 640
 """Pictures are brought to this long side, in pixels, before faces are looked for."""
 
+VOTING_SIDES = (LONG_SIDE, 320)
+"""Long sides at which faces vote for a turn: the face of a close-up, too large at 640 to be told from one upside
+down, is told at half of it. Two more of 117 photographs for a quarter more of the time (docs/measured.md)."""
+
 SURE = 0.8
 """Score, 0–1, from which a find counts. Lower, wrong turns begin to win (docs/measured.md)."""
 
@@ -44,7 +48,7 @@ class Face:
 
 def find_faces(rgb: Rgb, model: Path) -> tuple[Face, ...]:
     """The upright faces in a picture, surest first; `model` is the file of YuNet."""
-    small = _small(rgb)
+    small = _small(rgb, LONG_SIDE)
     scale = max(rgb.shape[:2]) / LONG_SIDE
     found = _found(small, model)
     faces = [_face(row, scale) for row in found]
@@ -52,12 +56,15 @@ def find_faces(rgb: Rgb, model: Path) -> tuple[Face, ...]:
 
 
 def turn_votes(rgb: Rgb, model: Path) -> tuple[float, float, float, float]:
-    """The summed scores of the faces that are upright after 0, 1, 2 and 3 quarter turns clockwise."""
-    small = _small(rgb)
-    first, second, third, fourth = (
-        float(_found(np.ascontiguousarray(np.rot90(small, -turn)), model)[:, _SCORE].sum()) for turn in range(4)
-    )
+    """The summed scores of the faces that are upright after 0, 1, 2 and 3 quarter turns clockwise, at all of
+    `VOTING_SIDES`."""
+    sizes = [_small(rgb, side) for side in VOTING_SIDES]
+    first, second, third, fourth = (sum(_votes(small, turn, model) for small in sizes) for turn in range(4))
     return first, second, third, fourth
+
+
+def _votes(small: Rgb, turn: int, model: Path) -> float:
+    return float(_found(np.ascontiguousarray(np.rot90(small, -turn)), model)[:, _SCORE].sum())
 
 
 def _face(row: NDArray[np.float32], scale: float) -> Face:
@@ -65,9 +72,9 @@ def _face(row: NDArray[np.float32], scale: float) -> Face:
     return Face(x, y, width, height, float(row[_SCORE]))
 
 
-def _small(rgb: Rgb) -> Rgb:
-    """At `LONG_SIDE`, blue first as OpenCV wants it."""
-    scale = LONG_SIDE / max(rgb.shape[:2])
+def _small(rgb: Rgb, long_side: int) -> Rgb:
+    """At that long side, blue first as OpenCV wants it."""
+    scale = long_side / max(rgb.shape[:2])
     size = [max(1, round(side * scale)) for side in (rgb.shape[1], rgb.shape[0])]
     way = cv2.INTER_AREA if scale < 1 else cv2.INTER_LINEAR
     return np.asarray(cv2.cvtColor(cv2.resize(rgb, size, interpolation=way), cv2.COLOR_RGB2BGR), np.uint8)
