@@ -27,7 +27,17 @@ from solander.imaging.measure import edge_rise, faults, measure_view
 from solander.imaging.rectify import quarter_turn, straighten
 from solander.reading.faces import turn_votes
 
-__all__ = ["Job", "Prepared", "corners_of", "cut_out", "prepare", "remake_view", "set_aside", "view_paths"]
+__all__ = [
+    "Job",
+    "Prepared",
+    "corners_of",
+    "cut_out",
+    "prepare",
+    "remake_view",
+    "set_aside",
+    "view_paths",
+    "write_whole",
+]
 
 Rgb = NDArray[np.uint8]
 
@@ -150,15 +160,15 @@ def _write_view(views_root: Path, view: View, straight: Rgb, small: Rgb) -> None
     large_path, small_path = view_paths(views_root, view.key)
     try:
         large_path.parent.mkdir(parents=True, exist_ok=True)
-        _write_whole(large_path, encode_jpeg(quarter_turn(straight, view.turn), dpi=view.ppi))
-        _write_whole(small_path, encode_jpeg(quarter_turn(small, view.turn), quality=85))
+        write_whole(large_path, encode_jpeg(quarter_turn(straight, view.turn), dpi=view.ppi))
+        write_whole(small_path, encode_jpeg(quarter_turn(small, view.turn), quality=85))
     except OSError as error:
         why = (error.strerror or str(error)).lower()
         todo = "Make room on that disk or check that you may write there, then run the same again"
         raise CannotBegin(f"No view can be written in {views_root}", why, todo) from error
 
 
-def _write_whole(path: Path, content: bytes) -> None:
+def write_whole(path: Path, content: bytes) -> None:
     """A file that is either all there or not there, also when the power goes."""
     descriptor, arriving = tempfile.mkstemp(dir=path.parent, suffix=".part")
     with os.fdopen(descriptor, "wb") as file:
