@@ -13,23 +13,29 @@ import numpy as np
 import pytest
 from small_box import SHARP, asked, capture_of
 
-from solander.core.errors import NotFound
+from solander.core.errors import CannotBegin, NotFound
 from solander.core.prints import Capture, Outline, Print, Side, View, accession_number
 from solander.core.questions import Asks
 from solander.core.upright import ENOUGH, Upright
 from solander.imaging.compare import distance, fingerprint
 from solander.imaging.decode import decode
 from solander.tasks import faces as tasks_faces
-from solander.tasks import prepare
+from solander.tasks import prepare, turn_by_faces
 from solander.tasks.accession import accession
 from solander.tasks.collection import Collection
 from solander.tasks.prepare import view_paths
+from solander.tasks.turn_by_faces import turn_collection_by_faces
 from solander.tasks.upright import turn_as_neighbours, turn_by_hand
 
 WIDE, TALL = (90, 60), (60, 90)
 Told = tuple[int, Upright | None]
 UNKNOWN: Told = (0, None)
 FACES = Upright.FACES
+
+
+@pytest.fixture(autouse=True)
+def _no_models(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SOLANDER_MODELS", str(tmp_path / "models"))
 
 
 @pytest.fixture
@@ -197,3 +203,23 @@ def test_a_turned_picture_and_its_fingerprint_follow_an_answer(collection: Colle
     assert np.abs(before[::-1, ::-1].astype(int) - after).mean() < 2.0
     assert turned.condition is not None
     assert distance(turned.condition.fingerprint, fingerprint(after)) <= 2
+
+
+def test_prints_taken_in_before_the_set_up_are_turned_but_not_those_that_a_person_turned(
+    collection: Collection, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with pytest.raises(CannotBegin, match="not set up"):
+        turn_collection_by_faces(collection)
+    for number in (0, 3):
+        capture_of(number, SHARP, 3.0).save(tmp_path / f"{number}.png")
+    accession(collection, [tmp_path / "0.png", tmp_path / "3.png"])
+    first, second = collection.catalogue.prints()
+    assert first.recto is not None
+    turn_by_hand(collection, first.recto.key, 2)
+    monkeypatch.setattr(turn_by_faces, "face_model", lambda: Path("yunet.onnx"))
+    monkeypatch.setattr(turn_by_faces, "turn_votes", lambda rgb, model: (0, 0.9, 0, 0))
+    looked = turn_collection_by_faces(collection)
+    assert (looked.fronts, looked.told, looked.turned) == (1, 1, 1)
+    assert _told(collection, first.accession) == (2, Upright.PERSON)
+    assert _told(collection, second.accession) == (1, FACES)
+    assert turn_collection_by_faces(collection).fronts == 0, "all are known"

@@ -6,12 +6,16 @@ import sys
 from pathlib import Path
 
 import click
+from attrs import asdict
 
-from solander.cli.paper import json_line, say
+from solander.cli.paper import json_line, say, watched
 from solander.core.errors import CannotBegin, Trouble
+from solander.engine.local import local_executor
 from solander.look.words import counted
+from solander.tasks.collection import Collection
 from solander.tasks.faces import FacesFound, SetUp, set_up_faces
 from solander.tasks.faces import faces as find
+from solander.tasks.turn_by_faces import turn_collection_by_faces
 
 __all__ = ["faces"]
 
@@ -38,9 +42,10 @@ faces are specially protected: ask those who live, and mind your local law
 def faces(images: tuple[Path, ...], source: str | None, as_json: bool) -> None:
     """Find the faces in pictures; nobody is named, nothing is kept.
 
-    All of it happens on this computer; nothing is sent anywhere. It needs two models
-    that are got once with --set-up. With them, prints that are taken in afterwards
-    are turned by the faces in them.
+    All of it happens on this computer; nothing is sent anywhere. It needs two
+    models that are got once with --set-up. With them, prints that are taken in
+    are turned by the faces in them; those that were taken in before are turned
+    when a COLLECTION is named in the place of an image.
     """
     if source is not None:
         _say_set_up(set_up_faces(None if source == _FETCH else Path(source)))
@@ -48,6 +53,9 @@ def faces(images: tuple[Path, ...], source: str | None, as_json: bool) -> None:
         raise click.UsageError("Name pictures to look for faces in, or --set-up.")
     failed = False
     for image in images:
+        if image.is_dir():
+            _turn_collection(image, as_json)
+            continue
         try:
             found = find(image)
         except CannotBegin:
@@ -66,6 +74,18 @@ def _say_set_up(done: SetUp) -> None:
     for does in done.missing:
         say(f"Not there: the model that {does}.")
     say(_CONSENT)
+
+
+def _turn_collection(folder: Path, as_json: bool) -> None:
+    with Collection.open(folder) as opened, watched() as watch, local_executor() as executor:
+        looked = turn_collection_by_faces(opened, executor=executor, watch=watch)
+    if as_json:
+        json_line({"collection": str(folder), **asdict(looked)})
+        return
+    say(
+        f"Looked for faces in {counted(looked.fronts, 'print')}: {looked.told} told which way is up, "
+        f"{looked.turned} of them turned."
+    )
 
 
 def _record(image: Path, found: FacesFound) -> dict[str, object]:

@@ -16,7 +16,14 @@ from solander.reading.faces import Face, find_faces
 from solander.reading.models import FACE_MODELS, YUNET, fetched, installed, keep, models_in
 from solander.tasks.prepare import set_aside
 
-__all__ = ["FacesFound", "SetUp", "face_model", "faces", "set_up_faces"]
+__all__ = ["NOT_SET_UP", "FacesFound", "SetUp", "face_model", "faces", "set_up_faces"]
+
+NOT_SET_UP = (
+    "No faces were looked for",
+    "the model that finds them is not set up",
+    "Set it up once: solander faces --set-up",
+)
+"""What happened, why, what to do."""
 
 
 @frozen
@@ -55,8 +62,7 @@ def faces(image: Path) -> FacesFound:
     """
     model = face_model()
     if model is None:
-        todo = "Set it up once: solander faces --set-up"
-        raise CannotBegin("No faces were looked for", "the model that finds them is not set up", todo)
+        raise CannotBegin(*NOT_SET_UP)
     rgb = _picture(image)
     cv2.setNumThreads(1)
     find_faces(np.zeros((8, 8, 3), np.uint8), model)  # loads it, so that `ms` is the search alone

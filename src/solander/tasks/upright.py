@@ -29,7 +29,7 @@ from solander.tasks.prepare import remake_view, view_paths
 from solander.tasks.redraw import Done
 from solander.vault.store import Vault
 
-__all__ = ["turn_as_neighbours", "turn_by_hand"]
+__all__ = ["turn_as_neighbours", "turn_by_hand", "turned_view"]
 
 A_PAUSE = timedelta(hours=1)
 """Between two arrivals: what comes after it is another sitting (our own choice, no source)."""
@@ -61,7 +61,7 @@ def turn_by_hand(collection: Collection, key: str, quarters: int, *, who: str = 
     accession, view = collection.catalogue.view(key)
     side = f"the {side_word(view.side)} of {accession}"
     what = f"turned {side}" if quarters % 4 else f"said that {side} is the right way up"
-    turned = _turned(collection, view, view.turn + quarters, Upright.PERSON)
+    turned = turned_view(collection, view, view.turn + quarters, Upright.PERSON)
     with collection.catalogue.act(who, what) as act:
         if turned != view:
             with act.work() as work:
@@ -141,11 +141,11 @@ def _lain(place: int, print_: Print) -> Lain:
 
 def _turning(collection: Collection, print_: Print, turn: int) -> _Turning:
     old = _front(print_)
-    new = _turned(collection, old, turn, Upright.HABIT)
+    new = turned_view(collection, old, turn, Upright.HABIT)
     return _Turning(print_.accession, old, new)
 
 
-def _turned(collection: Collection, view: View, turn: int, upright: Upright) -> View:
+def turned_view(collection: Collection, view: View, turn: int, upright: Upright) -> View:
     """The view turned, with the fingerprint of the turned picture, so that a second capture of it is noticed;
     where its small picture was deleted, the fingerprint stays what it was."""
     new = view.turned(turn, upright)
