@@ -2,9 +2,9 @@
 
     python benchmarks/find_prints.py --judge --per-case 24 --jobs 2
 
-Prints one line a case, each figure beside its target (a "!" where it isn't kept) and whether all are met; then what
-would be accepted without asking, how confidence is calibrated, search times on one thread, and the real telephone
-pictures of `shared/data/quads`, when that folder is beside the project. Pictures printed are those of
+Prints one line a case, each figure beside its target (a "!" where it isn't kept) and whether all are met; then
+what would be accepted without asking, how confidence is calibrated, search times on one thread, and the real
+telephone pictures of `shared/data/quads`, when that folder is beside the project. Pictures printed are those of
 `shared/data/photos` where present, else drawn ones.
 
 Whoever changes the finder tunes with `--tune` (the default) and reports what `--judge` says: other seeds, and the

@@ -10,14 +10,11 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from solander.imaging.simulate import (
-    CASES,
     Camera,
-    Cut,
     Paper,
     Placement,
     Stage,
     drawn_picture,
-    random_capture,
     simulate_capture,
 )
 from solander.imaging.simulate.captures import _lay, _map
@@ -165,61 +162,6 @@ def test_the_corners_turn_with_the_print() -> None:
     )
     # Clockwise on the screen: (x, y) from the middle becomes (-y, x); the first corner stays the print's own.
     assert turned - 224 == pytest.approx(np.column_stack([-(upright[:, 1] - 224), upright[:, 0] - 224]))
-
-
-def test_deckle_stays_inside_the_outer_rectangle_and_touches_it() -> None:
-    at = Placement((299.5, 224.5), 0, 4.0)
-    deckled = light_of(
-        Paper(WHITE, border_mm=0, tone="colour", yellowing=0, texture=0, cut=Cut(deckle_mm=1.0)), at
-    )
-    plain = light_of(PLAIN, at)
-    assert (deckled <= plain + 1e-4).all()
-    top = int(np.ceil(chain_of(PLAIN, at).corners()[0, 1]))
-    row = deckled[top + 1]
-    assert row.max() > 0.9 * plain.max()
-    assert (row < 0.1).sum() > 20
-
-
-@pytest.mark.parametrize("case", CASES)
-def test_a_seed_gives_the_same_bytes_and_whole_prints(case: str) -> None:
-    pictures = [drawn_picture(seed, (300, 200)) for seed in range(2)]
-    first, again = (random_capture(8, pictures, case=case, size=(640, 480)) for _ in range(2))
-    assert first.rgb.tobytes() == again.rgb.tobytes()
-    assert first.rgb.shape == (480, 640, 3)
-    assert len(first.truths) == len(again.truths) <= 8
-    assert bool(first.truths) == (case != "empty")
-    assert first.hand == (case == "finger")
-    for corners in first.truths:
-        assert (corners >= 0).all()
-        assert (corners <= [639, 479]).all()
-        assert clockwise(corners)
-
-
-def clockwise(corners: NDArray[np.float64]) -> bool:
-    x, y = corners.T
-    return bool(x @ np.roll(y, -1) - y @ np.roll(x, -1) > 0)
-
-
-def test_an_unknown_case_is_refused() -> None:
-    with pytest.raises(ValueError, match="no such case"):
-        random_capture(1, [WHITE], case="on the moon")
-
-
-@pytest.mark.parametrize("seed", range(12))
-def test_prints_of_one_capture_do_not_overlap(seed: int) -> None:
-    truths = random_capture(seed, [WHITE], case="apart", size=(640, 480)).truths
-    centres = [corners.mean(axis=0) for corners in truths]
-    reaches = [np.hypot(*(corners - centre).T).max() for corners, centre in zip(truths, centres, strict=True)]
-    for a in range(len(truths)):
-        for b in range(a):
-            assert not inside(truths[a], truths[b]), (a, b)
-            assert np.hypot(*(centres[a] - centres[b])) > min(reaches[a], reaches[b])
-
-
-def inside(points: NDArray[np.float64], quad: NDArray[np.float64]) -> bool:
-    sides = np.roll(quad, -1, axis=0) - quad
-    away = points[:, None] - quad[None]
-    return bool((sides[None, :, 0] * away[..., 1] - sides[None, :, 1] * away[..., 0] > 0).all(axis=1).any())
 
 
 points = st.tuples(st.floats(0, 2999), st.floats(0, 2249))

@@ -187,7 +187,7 @@ def _long_and_short(rng: np.random.Generator, side: int, px_per_mm: float) -> Li
     place = np.mod(_phase(rng, side, px_per_mm, 7.4), 1)
     start = np.select([place < 0.26, place < 0.5], [0.0, 0.26], 0.5)
     length = np.select([place < 0.26, place < 0.5], [0.26, 0.24], 0.5)
-    return np.asarray(np.sqrt(np.sin(np.pi * (place - start) / length)) * (0.5 + length), np.float32)
+    return np.asarray(np.sin(np.pi * (place - start) / length) ** 1.2 * (0.5 + length), np.float32)
 
 
 def _torn(rng: np.random.Generator, side: int, px_per_mm: float) -> Linear:
