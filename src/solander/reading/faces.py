@@ -22,8 +22,8 @@ LONG_SIDE = 640
 """Pictures are brought to this long side, in pixels, before faces are looked for."""
 
 VOTING_SIDES = (LONG_SIDE, 320)
-"""Long sides at which faces vote for a turn: the face of a close-up, too large at 640 to be told from one upside
-down, is told at half of it. Two more of 117 photographs for a quarter more of the time (docs/measured.md)."""
+"""Long sides at which faces vote for a turn. The finder was trained on faces of about 10 to 300 pixels (its makers'
+description); the face of a close-up is larger than that at 640, where it may look the same upside down."""
 
 SURE = 0.8
 """Score, 0–1, from which a find counts. Lower, wrong turns begin to win (docs/measured.md)."""
