@@ -82,9 +82,8 @@ class Glare:
         rows, columns = (np.arange(s.start, s.stop, dtype=np.float32) for s in box)
         x = (columns - self.centre[0]) / self.radius_px[0]
         y = (rows - self.centre[1]) / self.radius_px[1]
-        if self.square:
-            return np.asarray(self.strength * np.outer(_sided(y), _sided(x)), np.float32)
-        return np.asarray(self.strength * np.exp(-(x[None] ** 2 + y[:, None] ** 2)), np.float32)
+        down, across = (_sided(y), _sided(x)) if self.square else (np.exp(-(y**2)), np.exp(-(x**2)))
+        return np.asarray(self.strength * np.outer(down, across), np.float32)
 
 
 def _sided(away: Linear) -> Linear:

@@ -135,15 +135,24 @@ def _band(draw: Draw) -> Points:
 
 
 def glare(draw: Draw, outlines: Sequence[Points]) -> Glare | None:
-    """In the case of that name, a lamp that mirrors over an edge of the print."""
-    if draw.case != "glare":
+    """A lamp mirrored over an edge of the print in the case of that name; else now and then a faint sheen."""
+    if not outlines or draw.is_scan:
         return None
+    if draw.case != "glare":
+        return _sheen(draw, outlines[0]) if draw.often(0.3) else None
     corners = outlines[0]
     side, share = int(draw.rng.integers(4)), draw.between(0.1, 0.9)
     at = corners[side] * (1 - share) + corners[(side + 1) % 4] * share
     length = float(np.hypot(*(corners[1] - corners[0])))
     radius = (draw.between(0.08, 0.3) * length, draw.between(0.08, 0.3) * length)
     return Glare((float(at[0]), float(at[1])), radius, draw.between(0.2, 1.0), square=draw.often(0.3))
+
+
+def _sheen(draw: Draw, corners: Points) -> Glare:
+    """Faint and as wide as the print: a bright wall in gloss or in the tooth of a silk surface."""
+    centre = corners.mean(axis=0) + draw.rng.normal(0, 0.3, 2) * np.ptp(corners, axis=0)
+    radius = float(np.ptp(corners, axis=0).max()) * draw.between(0.4, 1.0)
+    return Glare((float(centre[0]), float(centre[1])), (radius, radius), draw.between(0.01, 0.06))
 
 
 def rulers(draw: Draw, px_per_mm: float) -> list[tuple[Ruler | Pencil, Placement]]:
