@@ -32,9 +32,20 @@ __all__ = ["accession"]
     help="Which files are backs: told by their names (x_r and x_v, x-front and x-back, xa and xb), "
     "every second one, or none.",
 )
+@click.option(
+    "--stage",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="A picture of the stage from before the sitting: empty, or with the stage sheet on it.",
+)
 @click.option("--slips", type=click.Path(path_type=Path), metavar="FILE.csv", help="What is known of them.")
 def accession(
-    collection: Path, paths: tuple[Path, ...], container: str | None, sides: str, slips: Path | None
+    collection: Path,
+    paths: tuple[Path, ...],
+    container: str | None,
+    sides: str,
+    stage: Path | None,
+    slips: Path | None,
 ) -> None:
     """Take files and folders into COLLECTION.
 
@@ -51,6 +62,7 @@ def accession(
                     container=code,
                     sides=cast(SidesRule, sides),
                     slips=slips,
+                    stage=stage,
                     executor=executor,
                     watch=watch,
                 )
@@ -77,5 +89,7 @@ def _say_report(report: Accessioned) -> None:
     )
     if report.known:
         say(f"Here already and left alone: {counted(len(report.known), 'file')}.")
+    if report.stage_said:
+        say(report.stage_said)
     for sentence in (*report.set_aside, *report.slip_notes):
         say(sentence)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime
 import io
+import math
 import re
 import struct
 import warnings
@@ -58,6 +59,9 @@ _ORIENTATION = 0x0112
 _X_DENSITY, _Y_DENSITY, _DENSITY_UNIT = 0x011A, 0x011B, 0x0128
 _PHOTOMETRIC = 0x0106
 _EXIF = 0x8769
+_FOCAL_35MM = 0xA405
+_FILM_DIAGONAL_MM = 43.27  # of 36 × 24 mm
+_BELIEVED_FOCAL = (10, 300)
 _LENS = (0x829A, 0x829D, 0x920A)
 _TAKEN = ((0x9003, 0x9011), (0x9004, 0x9012))  # original, else digitized; each with its offset
 
@@ -80,7 +84,9 @@ class FileFacts:
     `suffix` fits the content, whatever the file's name. `width`, `height` in pixels of the first page after
     EXIF orientation; `pages` above 1 for TIFF only. `dpi` in pixels per inch, None unless believable
     (`BELIEVED_DPI`, equal in both directions within 1 %). `taken` as RFC 3339, with an offset only where the
-    file has one.
+    file has one. `focal` is the focal length in long sides of the frame, None where no camera tells it.
+    `quarter_turns` is how far the picture was turned clockwise to be upright; None where it was mirrored or the
+    turn is not known.
     """
 
     media_type: str
@@ -90,6 +96,8 @@ class FileFacts:
     pages: int
     dpi: float | None
     taken: str | None
+    focal: float | None = None
+    quarter_turns: int | None = 0
 
 
 def probe(path: Path) -> FileFacts:
@@ -112,6 +120,8 @@ def probe(path: Path) -> FileFacts:
             pages=len(_frames(kind, data)),
             dpi=_dpi(kind, picture, exif),
             taken=_taken(exif),
+            focal=_focal(exif, width, height),
+            quarter_turns=_quarter_turns(exif),
         )
 
 
@@ -299,6 +309,18 @@ def _density(picture: Image.Image, exif: Image.Exif) -> tuple[float, float]:
     except (KeyError, ValueError, TypeError, ZeroDivisionError):
         across, down = picture.info.get("dpi", (0, 0))
         return float(across), float(down)
+
+
+def _focal(exif: Image.Exif, width: int, height: int) -> float | None:
+    """From the equivalent in 35 mm film (EXIF 2.3, tag 0xA405; CIPA DCG-001: by the diagonals of the frames)."""
+    told = exif.get_ifd(_EXIF).get(_FOCAL_35MM)
+    if not isinstance(told, int) or not _BELIEVED_FOCAL[0] <= told <= _BELIEVED_FOCAL[1]:
+        return None
+    return told / _FILM_DIAGONAL_MM * math.hypot(width, height) / max(width, height)
+
+
+def _quarter_turns(exif: Image.Exif) -> int | None:
+    return {1: 0, 6: 1, 3: 2, 8: 3}.get(exif.get(_ORIENTATION, 1))
 
 
 def _taken(exif: Image.Exif) -> str | None:

@@ -47,6 +47,14 @@ class Plane:
         across, down = np.diff(self.millimetres(around), axis=0)[0], np.subtract(*self.millimetres(around)[[2, 0]])
         return float(2 / np.sqrt(abs(across[0] * down[1] - across[1] * down[0])))
 
+    def turned(self, quarters: int) -> Plane:
+        """The same stage in the same capture turned clockwise by `quarters` quarter turns."""
+        plane, (width, height) = self.to_capture, self.frame
+        for _ in range(quarters % 4):
+            plane = np.array([[0.0, -1.0, height - 1.0], [1.0, 0.0, 0.0], [0.0, 0.0, 1.0]]) @ plane
+            width, height = height, width
+        return Plane(plane, (width, height), self.lens)
+
     def tilt_deg(self, focal: float) -> float:
         """Degrees between the camera's axis and the plumb line of the stage; `focal` in long sides of the frame.
 

@@ -10,7 +10,7 @@ from attrs import define, field
 from solander.catalogue.store import Act
 from solander.catalogue.work import Work
 from solander.core.errors import CannotBegin, Trouble
-from solander.core.prints import Capture, Print, Side, View
+from solander.core.prints import Print, Side, View
 from solander.core.questions import Asks
 from solander.engine.local import Executor, SerialExecutor
 from solander.imaging.decode import Unreadable, probe
@@ -26,6 +26,7 @@ from solander.tasks.enter_print import ask_about_view, enter_print
 from solander.tasks.faces import face_model
 from solander.tasks.prepare import Job, Prepared, prepare, set_aside
 from solander.tasks.put_in_order import ask_about_contradictions
+from solander.tasks.stand import Stage, capture_of, keep_stage
 from solander.tasks.upright import turn_as_neighbours
 
 __all__ = ["Accessioned", "accession"]
@@ -42,6 +43,7 @@ class Accessioned:
     prints: list[str] = field(factory=list)
     backs: list[str] = field(factory=list)
     slip_notes: tuple[str, ...] = ()
+    stage_said: str = ""
 
 
 def accession(
@@ -51,6 +53,7 @@ def accession(
     container: str | None = None,
     sides: SidesRule = "by-name",
     slips: Path | None = None,
+    stage: Path | None = None,
     executor: Executor | None = None,
     watch: Watch = unwatched,
     who: str = "archivist",
@@ -58,21 +61,25 @@ def accession(
     """Takes files and folders into the collection.
 
     Every capture is kept and catalogued on its own, so that stopping at any moment leaves a consistent
-    collection; running again goes on where it stopped. One bad file is set aside and the rest goes on.
+    collection; running again goes on where it stopped. One bad file is set aside and the rest goes on. `stage` is
+    a picture of the stage from before the sitting, empty or with the stage sheet on it; it is kept as a capture
+    without a print.
 
     Raises
     ------
     CannotBegin
-        When a path is missing or the collection can't be written.
+        When a path is missing, the stage's picture can't be read, or the collection can't be written.
     """
     slip_file = read_slips(slips) if slips else None
     arrivals = list(arrivals_from(paths))
     collection.vault.sweep()
     named = ", ".join(path.name for path in paths)
     with collection.catalogue.act(who, f"took in {named}") as act:
+        stage_seen = keep_stage(collection, act, stage) if stage else None
         placed = _placed(collection, [arrival.name for arrival in arrivals], sides)
         of_files = containers_by_file(slip_file)
-        sitting = _Sitting(collection, act, placed, container, of_files, Accessioned(len(arrivals)))
+        sitting = _Sitting(collection, act, placed, container, of_files, Accessioned(len(arrivals)), stage_seen)
+        sitting.report.stage_said = stage_seen.said if stage_seen else ""
         jobs = sitting.keep(fronts_first(arrivals, placed))
         executor = executor or SerialExecutor()
         for done, (job, outcome) in enumerate(executor.map(prepare, jobs), start=1):
@@ -121,6 +128,7 @@ class _Sitting:
     container: str | None
     container_of: dict[str, str]
     report: Accessioned
+    stage: Stage | None = None
     _face_model: Path | None = field(factory=face_model, init=False)
     _in_flight: set[str] = field(factory=set)
     _twins: list[tuple[str, str]] = field(factory=list)
@@ -152,6 +160,9 @@ class _Sitting:
         facts = probe(arrival.path)
         kept = self.collection.vault.put(arrival.path, suffix=facts.suffix)
         self.arrived[arrival.name] = kept.sha256
+        if self.stage and kept.sha256 == self.stage.sha256:
+            self.report.known.append(arrival.name)
+            return None
         if kept.sha256 in self._in_flight:
             self.report.known.append(arrival.name)
             self._twins.append((arrival.name, kept.sha256))
@@ -165,7 +176,8 @@ class _Sitting:
             self._log_arrival(arrival.name, kept.sha256)
             return None
         self._in_flight.add(kept.sha256)
-        return Job(kept.path, arrival.name, kept.sha256, side, self.collection.views_root, self._face_model)
+        root = self.collection.views_root
+        return Job(kept.path, arrival.name, kept.sha256, side, root, self._face_model, self.stage)
 
     def log_twins(self) -> None:
         """Enters the names of files whose bytes arrived twice, once their capture is in the catalogue."""
@@ -198,7 +210,7 @@ class _Sitting:
             self._set_aside(job.name, outcome)
             return
         with self.act.work() as work:
-            work.keep_capture(_capture(job, outcome))
+            work.keep_capture(capture_of(job.path, job.name, job.sha256, outcome.facts))
             work.keep_arrival(job.name, job.sha256)
             container = self.container_of.get(job.name, self.container)
             self._record_views(work, outcome.views, self.placed[job.name], container)
@@ -240,19 +252,3 @@ class _Sitting:
         accession = enter_print(work, view, container)
         self.report.prints.append(accession)
         return accession
-
-
-def _capture(job: Job, prepared: Prepared) -> Capture:
-    facts = prepared.facts
-    return Capture(
-        sha256=job.sha256,
-        name=job.name,
-        media_type=facts.media_type,
-        size=job.path.stat().st_size,
-        width=facts.width,
-        height=facts.height,
-        pages=facts.pages,
-        dpi=facts.dpi,
-        taken=facts.taken,
-        suffix=facts.suffix,
-    )

@@ -24,8 +24,9 @@ from solander.imaging.decode import FileFacts, Unreadable, decode, probe
 from solander.imaging.encode import encode_jpeg, thumbnail
 from solander.imaging.locate import Found, locate_prints
 from solander.imaging.measure import edge_rise, faults, measure_view
-from solander.imaging.rectify import quarter_turn, straighten
+from solander.imaging.rectify import paper_mm, quarter_turn, straight_size, straighten
 from solander.reading.faces import turn_votes
+from solander.tasks.stand import Stage, empty_stage, lens_of, plane_of, stand_for
 
 __all__ = [
     "Job",
@@ -44,8 +45,8 @@ Rgb = NDArray[np.uint8]
 
 @frozen
 class Job:
-    """One capture to prepare: its file, its name for messages, its checksum, the side that it shows, and the model
-    that finds faces, where it is set up."""
+    """One capture to prepare: its file, its name for messages, its checksum, the side that it shows, the model
+    that finds faces, where it is set up, and what is known of the stage."""
 
     path: Path
     name: str
@@ -53,6 +54,7 @@ class Job:
     side: Side
     views_root: Path
     face_model: Path | None = None
+    stage: Stage | None = None
 
     def __str__(self) -> str:
         return self.name
@@ -89,7 +91,7 @@ def set_aside(name: str, reason: Unreadable) -> Trouble:
 
 def remake_view(capture: Path, view: View, views_root: Path) -> None:
     """Writes a view and its small picture again from the capture, as at first."""
-    straight = straighten(decode(capture, view.page), np.array(view.outline.corners))
+    straight = _straightened(decode(capture, view.page), view, view.laid_size)
     _write_view(views_root, view, straight, thumbnail(straight))
 
 
@@ -101,27 +103,53 @@ def view_paths(views_root: Path, key: str) -> tuple[Path, Path]:
 
 def _views_of_page(job: Job, facts: FileFacts, page: int) -> Iterator[View]:
     rgb = decode(job.path, page)
-    for found in locate_prints(rgb) or (_whole_frame(rgb),):
+    stand = stand_for(job.stage, facts)
+    for found in locate_prints(rgb, empty_stage=empty_stage(job.stage, facts, rgb)) or (_whole_frame(rgb),):
         second = None if found.second is None else corners_of(found.second)
-        outline = Outline(corners_of(found.corners), found.confidence, second=second)
-        view = View(job.sha256, page, outline, job.side, width=0, height=0, ppi=facts.dpi)
+        bows = None if facts.dpi else found.bows  # under a scanner's lid paper lies flat: its cut is what bows
+        outline = Outline(corners_of(found.corners), found.confidence, second=second, bows=bows)
+        view = View(job.sha256, page, outline, job.side, width=0, height=0, ppi=facts.dpi, stand=stand)
         yield cut_out(rgb, view, job.views_root, hand=found.hand, face_model=job.face_model)
 
 
 def cut_out(rgb: Rgb, view: View, views_root: Path, *, hand: bool = False, face_model: Path | None = None) -> View:
     """The view with the size and the condition that its outline gives in `rgb`, written below `views_root`.
 
-    Its side and scale stay, and its turn unless faces tell a first one; `hand` tells that a hand reaches over its
-    edge.
+    Its side stays, its scale unless its stand tells it, and its turn unless faces tell a first one; `hand` tells
+    that a hand reaches over its edge.
     """
-    straight = straighten(rgb, np.array(view.outline.corners))
+    size, ppi = _size_and_scale(view, (rgb.shape[1], rgb.shape[0]))
+    straight = _straightened(rgb, view, size)
     small = thumbnail(straight)
     turn, upright = _turn(view, straight, face_model)
     condition = _condition(rgb, straight, quarter_turn(small, turn), view.outline, hand=hand)
-    lying = evolve(view, turn=0, width=straight.shape[1], height=straight.shape[0], condition=condition)
+    lying = evolve(view, turn=0, width=size[0], height=size[1], ppi=ppi, condition=condition)
     cut = lying.turned(turn, upright)
     _write_view(views_root, cut, straight, small)
     return cut
+
+
+def _straightened(rgb: Rgb, view: View, size: tuple[int, int]) -> Rgb:
+    """The view's pixels as the print lay: from the view's own record alone, so that they can be made again."""
+    return straighten(
+        rgb,
+        view.outline.corners,
+        size=size,
+        lens=lens_of(view.stand),
+        bows=view.outline.bows,
+        focal=view.stand.focal if view.stand else None,
+    )
+
+
+def _size_and_scale(view: View, frame: tuple[int, int]) -> tuple[tuple[int, int], float | None]:
+    """Pixels of the view as the print lies, and pixels per inch on the paper where stage or file tell them."""
+    corners, bows, plane = view.outline.corners, view.outline.bows, plane_of(view.stand, frame)
+    focal = view.stand.focal if view.stand else None
+    size = straight_size(corners, frame=frame, lens=lens_of(view.stand), bows=bows, focal=focal, plane=plane)
+    if plane is None:
+        return size, view.ppi
+    paper = paper_mm(corners, plane, bows=bows, focal=focal)
+    return size, round(25.4 * (size[0] * size[1] / (paper[0] * paper[1])) ** 0.5, 2)
 
 
 def _turn(view: View, straight: Rgb, face_model: Path | None) -> tuple[int, Upright | None]:
