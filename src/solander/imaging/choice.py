@@ -28,13 +28,14 @@ class Beside:
 
 @frozen(eq=False)
 class Choice:
-    """A line, its merit, what was seen of it (in the order of `FEATURES`), and the share of the places just
-    outside it that look like stage (0–1)."""
+    """A line, its merit, what was seen of it (in the order of `FEATURES`), the share of the places just outside it
+    that look like stage (0–1), and how far inside it the next plain line lies (pixels; 0 without)."""
 
     line: Line
     merit: float
     seen: Floats
     beyond: float
+    apart: float
 
 
 FEATURES = (
@@ -59,17 +60,17 @@ that is no shadow's rim. shadow's rim: it bounds stage in the shadow of a line j
 line outside is such a rim. apart: distance of the next plain line inside, in tenths of the side (a border).
 """
 
-WEIGHTS = np.array([1.5, 3.0, 2.5, 2.0, 1.0, 1.0, -2.0, -3.0, 1.0, 0.0])
+WEIGHTS = np.array([1.0, 1.0, 3.5, 1.7, 2.1, 1.1, 0.0, -1.5, 1.5, 0.1])
 
 
 def weigh(strip: Strip, lines: list[Line], beside: Beside) -> list[Choice]:
     """Each line (from inside to outside) with its merit."""
     if not lines:
         return []
-    seen, beyond = _seen(strip, lines, beside)
+    seen, apart = _seen(strip, lines, beside)
     return [
-        Choice(line, float(WEIGHTS @ features), features, share)
-        for line, features, share in zip(lines, seen, beyond, strict=True)
+        Choice(line, float(WEIGHTS @ features), features, float(features[2]), width)
+        for line, features, width in zip(lines, seen, apart, strict=True)
     ]
 
 
@@ -89,28 +90,28 @@ def _seen(strip: Strip, lines: list[Line], beside: Beside) -> tuple[Floats, list
     rims = _rims(strip, lines, length)
     evidence = [min(line.strength / PLAIN, 1.0) * line.coverage for line in lines]
     seen = []
-    beyond = []
+    apart = []
     for i, (line, column) in enumerate(zip(lines, columns, strict=True)):
         outside, inside = np.clip(column + OUTSIDE, 0, last), np.clip(column - INSIDE, 0, last)
         departs = float(np.median(plain[row, inside]) - np.median(plain[row, outside])) / DEPARTS
-        beyond.append(float(stage[row, outside].mean()))
         further = [e for e, rim in zip(evidence[i + 1 :], rims[i + 1 :], strict=True) if not rim]
         within = [line.middle - other.middle for other, e in zip(lines[:i], evidence[:i], strict=True) if e > 0.5]
+        apart.append(min(within, default=0.0))
         seen.append(
             (
                 min(line.strength / PLAIN, 1.0),
                 line.coverage,
-                beyond[-1],
+                float(stage[row, outside].mean()),
                 float(np.clip(departs, 0, 1)),
                 _sharpness(pixels, column),
                 float(stage[:, int(column.max()) + 2 :].mean()) if column.max() + 2 <= last else 1.0,
                 max(further, default=0.0),
                 float(rims[i]),
                 float(i + 1 < len(lines) and rims[i + 1]),
-                min(10 * min(within, default=0.0) / length, 1.0),
+                min(10 * apart[-1] / length, 1.0),
             )
         )
-    return np.array(seen), beyond
+    return np.array(seen), apart
 
 
 OUTSIDE = np.arange(2, 6)
@@ -146,7 +147,8 @@ def _is_rim(strip: Strip, *, outer: Line, inner: Line, length: float) -> bool:
     band = _colour(strip, inner.middle + 1.5, outer.middle - 1.5)
     paper = _colour(strip, inner.middle - 6, inner.middle - 2)
     fall = beyond[0] - band[0]
-    same_hue = np.linalg.norm(beyond[1:] - band[1:]) < 4 + 0.4 * fall
+    darkened = shadowed(band[None], beyond[None])[0]
+    same_hue = np.linalg.norm(darkened[1:] - band[1:]) < 4 + 0.2 * fall
     return bool(fall > 1 and same_hue and paper[0] - band[0] > 2 * fall)
 
 

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 import cv2
 import numpy as np
-from attrs import frozen
+from attrs import evolve, frozen
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb, area, is_convex
@@ -82,11 +82,17 @@ class Line:
 @frozen(eq=False)
 class Curve:
     """`across` as a polynomial of `along` (numpy order, highest first), the share of rows that agree with it, and
-    their root mean square distance from it in pixels."""
+    their root mean square distance from it in pixels.
+
+    `doubt` is the standard deviation (pixels) of the curve at the side's start and end that the spread leaves,
+    were the rows independent; `softness` the edge's width in pixels, of a straight ramp of the same steepness.
+    """
 
     coefficients: Floats
     agreement: float
     spread: float
+    doubt: tuple[float, float] = (0.0, 0.0)
+    softness: float = 0.0
 
     def at(self, along: Floats | float) -> Floats:
         """Distance across at places along."""
@@ -225,7 +231,7 @@ def fit_curve(strip: Strip, expected: Floats, *, order: int, window: float) -> C
     smooth = cv2.blur(change, (1, 5), borderType=cv2.BORDER_REPLICATE)
     strength = np.sqrt(np.einsum("ijk,ijk->ij", smooth, smooth))
     coefficients = expected
-    curve = None
+    curve: Curve | None = None
     for narrow, degree in ((1.0, len(expected) - 1), (0.6, order), (0.4, order)):
         reach = max(1.6, window * narrow)
         place, weight = _peaks(strength, np.polyval(coefficients, strip.along) - strip.across[0], reach)
@@ -233,7 +239,32 @@ def fit_curve(strip: Strip, expected: Floats, *, order: int, window: float) -> C
         if curve is None:
             return None
         coefficients = curve.coefficients
-    return curve
+    return None if curve is None else evolve(curve, softness=_softness(strip, curve, change))
+
+
+SIDE_PARTS = 20
+"""Parts of a side whose widths are looked at one by one."""
+
+
+def _softness(strip: Strip, curve: Curve, change: Pixels) -> float:
+    """Width of the edge: what changes within five pixels to either side over the greatest change of one pixel, in
+    parts of the side; their median."""
+    rows, columns = strip.pixels.shape[:2]
+    parts = min(SIDE_PARTS, rows)
+    rows = rows // parts * parts
+    at = np.rint(curve.at(strip.along[:rows]) - strip.across[0]).astype(int)[:, None]
+    row = np.arange(rows)[:, None]
+
+    def beside(pixels: Pixels, offsets: NDArray[np.int_]) -> Pixels:
+        picked = pixels[row, np.clip(at + offsets, 0, columns - 1)]
+        return np.asarray(picked.reshape(parts, -1, len(offsets), picked.shape[-1]).mean(axis=1), np.float32)
+
+    step = beside(strip.pixels, np.array([4, 5])).mean(axis=1) - beside(strip.pixels, np.array([-5, -4])).mean(
+        axis=1
+    )
+    whole = np.linalg.norm(step, axis=1)
+    steepest = np.linalg.norm(beside(change, np.arange(-2, 3)), axis=2).max(axis=1)
+    return float(np.median(whole / np.maximum(steepest, 1e-6)))
 
 
 def edge_places(strip: Strip, expected: Floats, reach: float) -> tuple[Floats, Floats]:
@@ -276,11 +307,12 @@ def _robust(along: Floats, across: Floats, weight: Floats, *, degree: int) -> Cu
     agree = trust > 0.3
     if agree.sum() < max(8, 0.2 * len(along)):
         return None
-    return Curve(
-        np.asarray(coefficients, np.float64),
-        float(agree.sum() / len(along)),
-        float(np.sqrt(np.mean(residual[agree] ** 2))),
-    )
+    spread = float(np.sqrt(np.mean(residual[agree] ** 2)))
+    ends = np.vander([-1.0, 1.0], degree + 1)
+    normal = basis[agree].T @ basis[agree] + 1e-9 * np.eye(degree + 1)
+    doubt = spread * np.sqrt(np.einsum("ij,ij->i", ends, np.linalg.solve(normal, ends.T).T))
+    share = float(agree.sum() / len(along))
+    return Curve(np.asarray(coefficients, np.float64), share, spread, (float(doubt[0]), float(doubt[1])))
 
 
 def meet(sides: list[tuple[Floats, Floats]]) -> Floats | None:

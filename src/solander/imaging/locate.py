@@ -15,8 +15,10 @@ from __future__ import annotations
 import numpy as np
 from attrs import field, frozen
 
+from solander.imaging.confidence import confidence_in
 from solander.imaging.conventions import Quad, Rgb, area, clockwise_from_top_left, iou, require_rgb
 from solander.imaging.empty import stage_from_empty
+from solander.imaging.lines import outlines_from_lines
 from solander.imaging.proposals import propose
 from solander.imaging.refine import refine
 from solander.imaging.search import Candidate, Scene, search
@@ -61,12 +63,21 @@ def locate_prints(rgb: Rgb, *, empty_stage: Rgb | None = None) -> tuple[Found, .
     if min(rgb.shape[:2]) < SMALLEST_FRAME:
         return ()
     scene = _look(rgb, empty_stage)
-    candidates = [c for quad in propose(scene.coarse, scene.stage) if (c := search(scene, quad)) is not None]
+    candidates = _searched(scene, propose(scene.coarse, scene.stage))
+    if not any(c.support > PLAIN for c in candidates):
+        candidates += _searched(scene, outlines_from_lines(scene.coarse, scene.stage))
     found = [_told(scene, chosen) for chosen in _without_rivals(candidates)]
     return _reading_order([f for f in found if f.confidence >= LEAST])
 
 
 SMALLEST_FRAME = 48
+
+PLAIN = 0.85
+"""Support from which an outline is plain, so that none is looked for by its lines."""
+
+
+def _searched(scene: Scene, outlines: list[Quad]) -> list[Candidate]:
+    return [c for quad in outlines if (c := search(scene, quad)) is not None]
 
 
 def _look(rgb: Rgb, empty_stage: Rgb | None) -> Scene:
@@ -80,7 +91,7 @@ def _look(rgb: Rgb, empty_stage: Rgb | None) -> Scene:
 def _without_rivals(candidates: list[Candidate]) -> list[Candidate]:
     """Of outlines that overlap, the one with most support; the larger where the smaller is hardly better."""
     kept: list[Candidate] = []
-    for candidate in sorted(candidates, key=lambda c: -c.support * area(c.quad) ** 0.1):
+    for candidate in sorted(candidates, key=lambda c: -c.support * area(c.quad) ** 0.2):
         if candidate.support >= LEAST and all(_overlap(candidate.quad, k.quad) < 0.15 for k in kept):
             kept.append(candidate)
     return kept
@@ -99,7 +110,17 @@ def _told(scene: Scene, candidate: Candidate) -> Found:
     first = int(np.linalg.norm(refined.corners - corners[0], axis=1).argmin())
     top, right, bottom, left = np.roll(refined.bows or (0.0,) * 4, -first).tolist()
     bows = (top, right, bottom, left) if refined.bows else None
-    return Found(corners, min(1.0, candidate.support * (0.5 + 0.5 * refined.agreement)), bows=bows)
+    return Found(corners, confidence_in(candidate, refined), _second(scene, candidate), bows=bows)
+
+
+def _second(scene: Scene, candidate: Candidate) -> Quad | None:
+    if not candidate.rivals or candidate.merit - candidate.rivals[0].merit > NEAR:
+        return None
+    return clockwise_from_top_left(refine(scene, candidate.rivals[0]).corners)
+
+
+NEAR = 5.0
+"""Merit by which the next best outline may be behind and still be offered: 1 to 150."""
 
 
 def _reading_order(found: list[Found]) -> tuple[Found, ...]:

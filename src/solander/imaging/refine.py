@@ -6,9 +6,9 @@ Convention (see `conventions`): corners in pixels of the capture, clockwise; str
 from __future__ import annotations
 
 import numpy as np
-from attrs import frozen
+from attrs import evolve, frozen
 
-from solander.imaging.conventions import Quad, Rgb, area, is_convex
+from solander.imaging.conventions import Quad, Rgb, area, diagonal, is_convex
 from solander.imaging.edges import (
     Curve,
     Floats,
@@ -39,17 +39,28 @@ ORDER = 3
 
 @frozen(eq=False)
 class Refined:
-    """The outline's `corners` in the capture; the share of the sides' length that agrees with the curves (0–1; 0
-    where none could be fitted: the corners are then those of the search); how far the middle of each side lies
-    outside the line between its corners, px, None where they are straight as far as can be told."""
+    """The outline's corners in the capture, and how the fits went.
+
+    `agreement` is the share of each side's length that agrees with its curve (0–1), `spread` their distance from
+    it, `doubt` the greatest standard deviation of a corner that the fits leave, `moved` how far the corners went
+    from the searched ones: all in shares of the diagonal. `softness` is how wide each edge is, in pixels of the
+    capture; `deckled` tells that the corners are the crests'. `bows` is how far the middle of each side lies
+    outside the line between its corners, px, None where they are straight as far as can be told. Empty where no
+    curve could be fitted: the corners are then those of the search.
+    """
 
     corners: Quad
-    agreement: float
+    agreement: tuple[float, ...] = ()
+    spread: float = 1.0
+    doubt: float = 1.0
+    moved: float = 1.0
+    softness: tuple[float, ...] = ()
+    deckled: bool = False
     bows: tuple[float, float, float, float] | None = None
 
 
 def refine(scene: Scene, candidate: Candidate) -> Refined:
-    """The outline of a candidate, refined."""
+    """The outline to sub-pixels of the capture."""
     scale = scene.middle.scale
     quad = scene.middle.to_full(candidate.quad)
     shapes = [np.array([-bow, 0.0, bow]) * scale for bow in candidate.bows]
@@ -59,17 +70,27 @@ def refine(scene: Scene, candidate: Candidate) -> Refined:
         fitted = _curves(scene.full, quad, shapes, window=window)
         corners = _corners(quad, fitted) if fitted else None
         if fitted is None or corners is None:
-            return Refined(quad, 0.0)
+            return Refined(quad)
         shapes = [_on_new_chord(curve) for curve in fitted]
         before, quad, curves = quad, corners, fitted
-    agreement = float(np.mean([curve.agreement for curve in curves]))
-    corners = _outer_rectangle(scene.full, before, quad, curves=curves)
-    return Refined(corners, agreement, _bows(before, corners, curves))
+    outer = _outer_rectangle(scene.full, before, quad, curves=curves)
+    size, searched = diagonal(quad), scene.middle.to_full(candidate.quad)
+    ends = [np.hypot(curves[i].doubt[0], curves[i - 1].doubt[1]) for i in range(4)]
+    corners = quad if outer is None else outer
+    return Refined(
+        corners=corners,
+        agreement=tuple(curve.agreement for curve in curves),
+        spread=max(curve.spread for curve in curves) / size,
+        doubt=float(max(ends)) / size,
+        moved=float(np.linalg.norm(quad - searched, axis=1).max()) / size,
+        softness=tuple(curve.softness for curve in curves),
+        deckled=outer is not None,
+        bows=_bows(before, corners, curves),
+    )
 
 
 BOWED = 5e-4
 """Bow of a side, as a share of its length, from which it is told: corners are found to about as much."""
-
 
 LEAST_BOW_PX = 0.5
 """Below half a pixel nobody sees a bow, and a plain homography is quicker."""
@@ -119,18 +140,17 @@ def _agreed(strip: Strip, shape: Floats, window: float) -> Floats:
     return np.array([-bow, chosen.slope, chosen.middle + bow])
 
 
-def _outer_rectangle(rgb: Rgb, before: Quad, quad: Quad, *, curves: list[Curve]) -> Quad:
+def _outer_rectangle(rgb: Rgb, before: Quad, quad: Quad, *, curves: list[Curve]) -> Quad | None:
     """The corners, moved out to the crests where the paper is deckled: where all sides waver, evenly white."""
     moved = []
     for i, curve in enumerate(curves):
         crest = _crest(rgb, (before[i], before[(i + 1) % 4]), curve)
         if crest is None:
-            return quad
+            return None
         coefficients = curve.coefficients.copy()
         coefficients[-1] += crest
-        moved.append(Curve(coefficients, curve.agreement, curve.spread))
-    corners = _corners(before, moved)
-    return quad if corners is None else corners
+        moved.append(evolve(curve, coefficients=coefficients))
+    return _corners(before, moved)
 
 
 DECKLED = 0.0015

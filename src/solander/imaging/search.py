@@ -8,13 +8,15 @@ from __future__ import annotations
 
 from itertools import product
 
+import cv2
 import numpy as np
 from attrs import evolve, frozen
+from numpy.typing import NDArray
 
 from solander.imaging.choice import Beside, Choice, weigh
 from solander.imaging.conventions import Quad, Rgb, area, diagonal
-from solander.imaging.edges import Floats, Strip, coherent_edges, cut_strip, meet, vote_lines
-from solander.imaging.stage import Reduced, StageModel, to_lab
+from solander.imaging.edges import Floats, Line, Strip, coherent_edges, cut_strip, meet, vote_lines
+from solander.imaging.stage import TRUSTED, Reduced, StageModel, spread_of, to_lab
 
 __all__ = ["Candidate", "Scene", "search"]
 
@@ -55,76 +57,110 @@ class Side:
 class Candidate:
     """An outline at the middle size, how far each side bows out (pixels), and the support of its four sides.
 
-    `rival` is the next best outline by other edges beside the same sides, `margin` the merit by which it is
-    behind (a logarithm of odds; infinite without a rival).
+    `merit` is that of its edges together, `chosen` the edges as they were first seen. `rivals` are the next best
+    outlines by other edges beside the same sides, best first.
     """
 
     quad: Quad
     bows: tuple[float, ...]
     support: float
-    sides: tuple[Choice, ...] = ()
-    rival: Candidate | None = None
-    margin: float = np.inf
+    merit: float = 0.0
+    chosen: tuple[Choice, ...] = ()
+    rivals: tuple[Candidate, ...] = ()
 
 
 def search(scene: Scene, rough: Quad) -> Candidate | None:
-    """The outline that the edges around a rough one bear out, with its rival; or None."""
+    """The outline that the edges around a rough one bear out, with its rivals; or None."""
     quad = scene.middle.from_full(scene.coarse.to_full(rough))
-    wide = [_sides(scene, (quad[i], quad[(i + 1) % 4]), quad) for i in range(4)]
-    if not all(wide):
-        return None
-    combined = _combinations(wide)
-    if not combined:
-        return None
-    best = _closely(scene, *combined[0][1:])
-    if best is None:
-        return None
-    for merit, corners, sides in combined[1:]:
-        if _differ(corners, combined[0][1]):
-            rival = _closely(scene, corners, sides)
-            if rival is not None and _differ(rival.quad, best.quad):
-                return evolve(best, rival=rival, margin=combined[0][0] - merit)
-    return best
+    views = [_view(scene, (quad[i], quad[(i + 1) % 4]), quad) for i in range(4)]
+    found: list[Candidate] = []
+    for merit, corners, sides in _combinations(views):
+        if all(_differ(corners, other.quad) for other in found):
+            candidate = _closely(scene, corners, sides, merit)
+            if candidate is not None and all(_differ(candidate.quad, other.quad) for other in found):
+                found.append(candidate)
+        if len(found) == MOST_RIVALS + 1:
+            break
+    return evolve(found[0], rivals=tuple(found[1:])) if found else None
 
+
+MOST_RIVALS = 1
 
 BEST_OF_SIDE = 3
 """Edges of a side that are combined with those of the others."""
 
-FAR_BEHIND = 6.0
-"""Merit below the best from which an edge or an outline is no rival: 1 to 400."""
+FAR_BEHIND = 5.0
+"""Merit below the best from which an edge or an outline is no rival: 1 to 150."""
 
 DIFFERENT = 0.004
 """Share of the diagonal by which two outlines' corners must differ somewhere to be two answers."""
 
 
-def _combinations(wide: list[list[Side]]) -> list[tuple[float, Quad, tuple[Side, ...]]]:
+def _combinations(views: list[View]) -> list[tuple[float, Quad, tuple[Side, ...]]]:
     """Outlines of one edge a side, best first."""
-    kept = []
-    for sides in wide:
-        ranked = sorted(sides, key=lambda s: -s.chosen.merit)[:BEST_OF_SIDE]
-        kept.append([s for s in ranked if s.chosen.merit > ranked[0].chosen.merit - FAR_BEHIND])
-    ranked_sets = sorted(product(*kept), key=lambda four: -sum(s.chosen.merit for s in four))
+    sets = [*product(*(_best_of(view.sides) for view in views)), *_bordered(views)]
     combined = []
-    for four in ranked_sets[:12]:
+    for four in sorted(sets, key=lambda four: -_merit(four))[:12]:
         corners = meet([(s.start, s.end) for s in four])
         if corners is not None:
-            combined.append((sum(s.chosen.merit for s in four), corners, four))
+            combined.append((_merit(four), corners, four))
     best = combined[0][0] if combined else 0.0
     return [c for c in combined if c[0] > best - FAR_BEHIND]
+
+
+def _best_of(sides: tuple[Side, ...]) -> list[Side]:
+    ranked = sorted(sides, key=lambda s: -s.chosen.merit)[:BEST_OF_SIDE]
+    return [s for s in ranked if s.chosen.merit > ranked[0].chosen.merit - FAR_BEHIND]
+
+
+def _merit(four: tuple[Side, ...]) -> float:
+    """Of four edges together: each its own, and more where a border of even width lies within."""
+    apart = np.array([s.chosen.apart for s in four])
+    even = apart.min() > 0 and np.ptp(apart) < UNEVEN * apart.mean() + 2
+    return sum(s.chosen.merit for s in four) + (EVEN_BORDER if even else 0.0)
+
+
+UNEVEN = 0.2
+EVEN_BORDER = 2.0
+"""Merit of a border that is as wide on all four sides, to within a fifth and two pixels."""
+
+
+def _bordered(views: list[View]) -> list[tuple[Side, ...]]:
+    """Outlines that lie around the plainest edges at one distance on all sides, where the four sides together show
+    something there: a white border on white may be too faint for any side alone."""
+    if not all(view.sides for view in views):
+        return []
+    plain = [max(view.sides, key=lambda s: s.chosen.line.strength * s.chosen.line.coverage) for view in views]
+    traces = [view.trace(side.chosen.line) for view, side in zip(views, plain, strict=True)]
+    length = min(len(trace) for trace in traces)
+    if length <= NARROWEST:
+        return []
+    together = np.mean([trace[:length] for trace in traces], axis=0)
+    together[:NARROWEST] = 0
+    width = int(together.argmax())
+    if together[width] < TRACED:
+        return []
+    four = [view.beside(side, width) for view, side in zip(views, plain, strict=True)]
+    return [tuple(side for side in four if side is not None)] if all(four) else []
+
+
+NARROWEST = 6
+"""Pixels at the middle size that the narrowest border measures."""
+
+TRACED = 2.0
+"""Noise units that the four sides must show on average for a faint border."""
 
 
 def _differ(one: Quad, other: Quad) -> bool:
     return bool(np.linalg.norm(one - other, axis=1).max() > DIFFERENT * diagonal(one))
 
 
-def _closely(scene: Scene, quad: Quad, sides: tuple[Side, ...]) -> Candidate | None:
+def _closely(scene: Scene, quad: Quad, sides: tuple[Side, ...], merit: float) -> Candidate | None:
     """The outline searched again near its sides, bows and all."""
     chosen = []
     for i, side in enumerate(sides):
-        near = _sides(scene, (quad[i], quad[(i + 1) % 4]), quad, noise=side.noise)
-        if not near:
-            return None
-        chosen.append(max(near, key=lambda s: s.chosen.merit))
+        near = _view(scene, (quad[i], quad[(i + 1) % 4]), quad, noise=side.noise).sides
+        chosen.append(max(near, key=lambda s: s.chosen.merit) if near else side)
     corners = meet([(s.start, s.end) for s in chosen])
     if corners is None:
         return None
@@ -132,25 +168,66 @@ def _closely(scene: Scene, quad: Quad, sides: tuple[Side, ...]) -> Candidate | N
     beyond = np.array([max(s.chosen.beyond, w.chosen.beyond) for s, w in zip(chosen, sides, strict=True)])
     support = float((0.5 * cover.mean() + 0.5 * cover.min()) * (0.4 + 0.6 * beyond.mean()))
     bows = tuple(s.chosen.line.bow for s in chosen)
-    return Candidate(corners, bows, support, tuple(w.chosen for w in sides))
+    return Candidate(corners, bows, support, merit, tuple(w.chosen for w in sides))
 
 
-def _sides(scene: Scene, side: tuple[Floats, Floats], quad: Quad, *, noise: float | None = None) -> list[Side]:
-    """The edges near one side, weighed: widely at first, closely once the `noise` is known."""
+@frozen(eq=False)
+class View:
+    """What is seen beside one side: the strip (Lab), the strength of its edges, their noise, and those weighed."""
+
+    strip: Strip
+    strength: NDArray[np.float32]
+    noise: float
+    stage: Beside
+    sides: tuple[Side, ...] = ()
+
+    def trace(self, line: Line) -> NDArray[np.float32]:
+        """Mean evidence (noise units, saturating) at each pixel outside a line, along lines parallel to it."""
+        segments, columns = self.strength.shape
+        middles = (2 * (np.arange(segments) + 0.5) / segments - 1) * float(self.strip.along.max())
+        start = np.rint(line.at(middles) - self.strip.across[0]).astype(int)
+        length = columns - 2 - int(start.max())
+        if length <= 0:
+            return np.zeros(0, np.float32)
+        evidence = cv2.dilate(np.minimum(self.strength / self.noise, TRACE_CAP), np.ones((1, 5), np.uint8))
+        return np.asarray(evidence[np.arange(segments)[:, None], start[:, None] + np.arange(length)].mean(axis=0))
+
+    def beside(self, side: Side, width: float) -> Side | None:
+        """The edge at about that distance outside another, whether or not it is seen."""
+        near = [s for s in self.sides if abs(s.chosen.line.middle - side.chosen.line.middle - width) < 3]
+        if near:
+            return max(near, key=lambda s: s.chosen.merit)
+        line = side.chosen.line
+        faint = evolve(line, middle=line.middle + width, strength=TRACED, coverage=0.5)
+        lines = sorted([*(s.chosen.line for s in self.sides), faint], key=lambda one: one.middle)
+        choice = next(c for c in weigh(self.strip, lines, self.stage) if c.line is faint)
+        return _side(self.strip, choice, self.noise)
+
+
+TRACE_CAP = 4.0
+
+
+def _view(scene: Scene, side: tuple[Floats, Floats], quad: Quad, *, noise: float | None = None) -> View:
+    """What is seen near one side: widely at first, closely once the `noise` is known."""
     bows = _bows(side, close=noise is not None)
-    wide = max(18.0, 0.14 * float(np.sqrt(area(quad))))
-    inside, beyond_px = (18.0, wide) if noise is None else (5.0 + bows[-1], 6.0 + bows[-1])
+    size = float(np.sqrt(area(quad)))
+    inside, beyond_px = (
+        (5.0 + bows[-1], 6.0 + bows[-1]) if noise else (max(18.0, 0.06 * size), max(18.0, 0.14 * size))
+    )
     strip = cut_strip(scene.middle.rgb, side, inward=inside, outward_px=beyond_px, rows=SEGMENTS * 8)
     strip = evolve(strip, pixels=to_lab(strip.pixels))
     strength = coherent_edges(strip, SEGMENTS)
     used = noise or max(NOISE_FLOOR, float(np.median(strength[:, strip.across > 0])))
-    lines = vote_lines(strength, strip, reach=10 if noise is None else 3, bows=bows, noise=used)
-    found = []
-    for choice in weigh(strip, lines, _stage_beside(scene, strip)):
-        line = choice.line
-        ends = strip.points(np.array([-1.0, 1.0]), line.middle + line.slope * np.array([-1.0, 1.0]))
-        found.append(Side(ends[0], ends[1], choice, used))
-    return found
+    lines = vote_lines(strength, strip, reach=3 if noise else 10, bows=bows, noise=used)
+    stage = _stage_beside(scene, strip) if scene.stage.explained > TRUSTED else _surroundings(strip)
+    sides = tuple(_side(strip, choice, used) for choice in weigh(strip, lines, stage))
+    return View(strip, strength, used, stage, sides)
+
+
+def _side(strip: Strip, choice: Choice, noise: float) -> Side:
+    line = choice.line
+    ends = strip.points(np.array([-1.0, 1.0]), line.middle + line.slope * np.array([-1.0, 1.0]))
+    return Side(ends[0], ends[1], choice, noise)
 
 
 def _bows(side: tuple[Floats, Floats], *, close: bool) -> tuple[float, ...]:
@@ -160,6 +237,14 @@ def _bows(side: tuple[Floats, Floats], *, close: bool) -> tuple[float, ...]:
         return (-0.6 * most, 0.0, 0.6 * most) if most > 2 * BOW_STEP else (0.0,)
     steps = int(most / BOW_STEP)
     return tuple(BOW_STEP * step for step in range(-steps, steps + 1))
+
+
+def _surroundings(strip: Strip) -> Beside:
+    """What lies furthest out beside a side, as if it were the stage."""
+    far = strip.pixels[:, strip.across > 0.6 * strip.across[-1]].reshape(-1, 3)
+    colour = np.median(far, axis=0)
+    shape = (len(strip.along[::2]), len(strip.across), 3)
+    return Beside(np.broadcast_to(colour, shape), np.broadcast_to(spread_of(far - colour), shape))
 
 
 def _stage_beside(scene: Scene, strip: Strip) -> Beside:

@@ -134,6 +134,10 @@ STAGE_LIKE = 3.5
 """Spreads within which a place counts as stage: beyond three, of what is normally distributed, 0.3 % lie."""
 
 
+TRUSTED = 0.6
+"""Share of the margin that the stage must explain to be believed."""
+
+
 def shadowed(lab: Lab, colour: Lab) -> Lab:
     """The stage's colour darkened to the lightness seen, where that is lower by up to half: stage in a shadow.
 
