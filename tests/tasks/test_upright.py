@@ -24,6 +24,7 @@ from solander.tasks import prepare, turn_by_faces
 from solander.tasks.accession import accession
 from solander.tasks.collection import Collection
 from solander.tasks.prepare import view_paths
+from solander.tasks.show import Shown
 from solander.tasks.turn_by_faces import turn_collection_by_faces
 from solander.tasks.upright import turn_as_neighbours, turn_by_hand
 
@@ -223,3 +224,21 @@ def test_prints_taken_in_before_the_set_up_are_turned_but_not_those_that_a_perso
     assert _told(collection, first.accession) == (2, Upright.PERSON)
     assert _told(collection, second.accession) == (1, FACES)
     assert turn_collection_by_faces(collection).fronts == 0, "all are known"
+
+
+def test_pages_show_a_turn_at_once_and_as_if_all_had_been_worked_out_anew(collection: Collection) -> None:
+    prints = _laid(collection, [UNKNOWN] * 3) + _laid(collection, [UNKNOWN], container="B2")
+    _settle(collection, prints)
+    shown = Shown(collection)
+    before = shown.described()
+    view = before[0].print.recto
+    assert view is not None
+    assert shown.turn(view.key, 1) == prints[0]
+    assert shown.described() == Shown(collection).described()
+    assert shown.described()[0].when is before[0].when, "the order was kept"
+    _laid(collection, [UNKNOWN], container="B3")
+    turned = shown.described()[1].print.recto
+    assert turned is not None
+    shown.turn(turned.key, 2)
+    assert shown.described() == Shown(collection).described()
+    assert len(shown.described()) == 5

@@ -108,6 +108,19 @@ class Reading:
         listed = prints.c.back_of.is_(None), prints.c.taken_out.is_(None)
         return self._prints(select(prints).where(*listed), select(views))
 
+    def prints_beside(self, accession: str) -> list[Print]:
+        """The prints of that print's container, or all without one, in the order of their numbers."""
+        own = self._rows(select(prints.c.container).where(prints.c.accession == accession))
+        if not own:
+            return []
+        beside = (
+            prints.c.container == own[0]["container"],
+            prints.c.back_of.is_(None),
+            prints.c.taken_out.is_(None),
+        )
+        theirs = views.c.accession.in_(select(prints.c.accession).where(*beside))
+        return self._prints(select(prints).where(*beside), select(views).where(theirs))
+
     def print(self, accession: str) -> Print:
         """The print of that accession number.
 
@@ -192,6 +205,12 @@ class Reading:
         """A number that grows with every change; 0 before the first."""
         (found,) = self._rows(select(func.coalesce(func.max(changes.c.id), 0).label("last")))
         return int(found["last"])
+
+    def acts_since(self, change: int) -> set[int]:
+        """The numbers of the acts that have a change after that one; see `last_change`."""
+        return {
+            int(row["act"]) for row in self._rows(select(changes.c.act).where(changes.c.id > change).distinct())
+        }
 
     def damage(self) -> list[str]:
         """A sentence for each thing that is wrong with the catalogue's file as a database."""

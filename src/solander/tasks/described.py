@@ -20,7 +20,7 @@ from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.collection import Collection
 from solander.tasks.put_in_order import Clash, Timeline, people_by_name, timeline
 
-__all__ = ["described", "described_on"]
+__all__ = ["described", "described_on", "waits_by_subject"]
 
 _DATES = (Says.EXPOSURE, Says.PRINTING)
 
@@ -41,7 +41,7 @@ def described_on(line: Timeline, collection: Collection) -> list[DescribedPrint]
         _by_subject(catalogue.statements()),
         people_by_name(catalogue.people()),
         {place.name: place for place in catalogue.places()},
-        _waiting(catalogue.questions()),
+        waits_by_subject(catalogue.questions()),
         _beside_others(prints),
         {evidence.weight.thing for evidence in line.evidence.values() if evidence.weight},
     )
@@ -65,7 +65,8 @@ def _beside_others(prints: Sequence[Print]) -> set[str]:
     return {print_.accession for print_ in prints if print_.container and together[print_.container] > 1}
 
 
-def _waiting(questions: Iterable[Question]) -> dict[str, list[str]]:
+def waits_by_subject(questions: Iterable[Question]) -> dict[str, list[str]]:
+    """The sentences of the questions about each subject."""
     found: dict[str, list[str]] = defaultdict(list)
     for question in questions:
         found[question.subject].append(question.sentence)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from attrs import define, field
+from attrs import define, evolve, field
 
 from solander.core.chronology import Guesser
 from solander.core.descriptions import DescribedPrint
@@ -13,7 +13,9 @@ from solander.core.prints import View
 from solander.core.questions import Asks, Question
 from solander.tasks.chronology import OrderTold, order_told
 from solander.tasks.collection import Collection
+from solander.tasks.described import waits_by_subject
 from solander.tasks.prepare import remake_view, view_paths
+from solander.tasks.redraw import Done
 from solander.tasks.upright import turn_by_hand
 from solander.tasks.worth_asking import WorthAsking
 
@@ -68,7 +70,27 @@ class Shown:
     def turn(self, key: str, quarters: int) -> str:
         """Turns a view by a person's word, in quarter turns clockwise from how it is shown; gives the accession
         number of its print."""
-        return turn_by_hand(self.collection, key, quarters).accession
+        as_of = self.collection.catalogue.last_change()
+        done = turn_by_hand(self.collection, key, quarters)
+        self._keep_order(done, as_of)
+        return done.accession
+
+    def _keep_order(self, done: Done, as_of: int) -> None:
+        """Takes over what an act changed in the pictures and questions of a container, so that the order of all
+        prints, which no turn changes, is not worked out again; unless anybody else wrote in the meantime."""
+        catalogue = self.collection.catalogue
+        now = catalogue.last_change()
+        if self._told is None or self._as_of != as_of or catalogue.acts_since(as_of) - {done.act}:
+            return
+        beside = {print_.accession: print_ for print_ in catalogue.prints_beside(done.accession)}
+        waiting = waits_by_subject(catalogue.questions())
+        prints = [
+            evolve(one, print=beside[own], waits=tuple(waiting.get(own, ())))
+            if (own := one.print.accession) in beside
+            else one
+            for one in self._told.prints
+        ]
+        self._told, self._as_of = evolve(self._told, prints=prints), now
 
     def _order(self) -> OrderTold:
         as_of = self.collection.catalogue.last_change()

@@ -99,7 +99,9 @@ def turn_as_neighbours(
 
 def _batches(collection: Collection, accessions: Several[str]) -> Iterator[Sequence[Print]]:
     """The batches with one of these prints; their prints with a front, in the order of arrival."""
-    prints = [print_ for print_ in collection.catalogue.prints() if print_.recto]
+    catalogue = collection.catalogue
+    near = catalogue.prints_beside(*accessions) if len(accessions) == 1 else catalogue.prints()
+    prints = [print_ for print_ in near if print_.recto]
     boxes: dict[str, list[Print]] = {}
     for print_ in prints:
         if print_.container:
