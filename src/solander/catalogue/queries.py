@@ -48,7 +48,7 @@ from solander.core.errors import NotFound
 from solander.core.occasions import Occasion
 from solander.core.people import Person
 from solander.core.places import Place
-from solander.core.prints import Capture, Container, Print, View
+from solander.core.prints import SURE_ENOUGH, Capture, Container, Print, View
 from solander.core.questions import Question
 from solander.core.statements import Statement
 
@@ -150,6 +150,12 @@ class Reading:
         if found[0]["superseded"]:
             raise NotFound("This picture is no longer in use", "it was cut out anew since", "Look at its print")
         return found[0]["accession"], view_of(found[0])
+
+    def unsure_views(self) -> list[tuple[str, View]]:
+        """The views in use whose outline is not sure, each with its print's accession number, the worst first."""
+        unsure = views.c.superseded.is_(None), views.c.checked.is_(False), views.c.confidence < SURE_ENOUGH
+        query = select(views).where(*unsure).order_by(views.c.confidence, views.c.sequence)
+        return [(row["accession"], view_of(row)) for row in self._rows(query)]
 
     def prints_of_capture(self, sha256: str) -> list[Print]:
         """The prints that have a view in use of that capture."""

@@ -17,13 +17,16 @@ from starlette.staticfiles import StaticFiles
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound, Trouble
 from solander.core.prints import View
-from solander.core.questions import Question
+from solander.core.questions import Asks, Question
 from solander.look.pages import STATIC, environment
 from solander.look.ruler import Span, bar_of, ruler_svg, span_of
 from solander.look.ruler_figure import ruler_figure
 from solander.look.shown import PrintShown, Stretch, show, stretches
 from solander.station.guard import HEADERS, Guard
+from solander.station.outlines import add_outlines, edges_waiting
+from solander.station.place import KEPT, hex_name
 from solander.station.turning import Turning, add_turning
+from solander.tasks.outlines import Outlines
 from solander.tasks.worth_asking import WorthAsking
 
 __all__ = ["PRINTS_ON_A_PAGE", "Reading", "create_app"]
@@ -108,8 +111,8 @@ class _Sitting:
         }
 
 
-def create_app(collection: Reading) -> FastAPI:
-    """The workbench over `collection`.
+def create_app(collection: Reading, outlines: Outlines | None = None) -> FastAPI:
+    """The workbench over `collection`; with `outlines` they can be checked and drawn.
 
     Every answer carries the headers of `guard`; requests that name another host than this machine are refused.
     """
@@ -125,9 +128,14 @@ def create_app(collection: Reading) -> FastAPI:
     def sit() -> _Sitting:
         return _Sitting(collection, collection.described(), collection.questions())
 
-    _add_rooms(app, sit, page)
+    def room(present: str) -> dict[str, Any]:
+        return _Sitting(collection, (), collection.questions()).values(present)
+
+    _add_rooms(app, sit, page, outlines)
     _add_pictures(app, collection)
     add_turning(app, collection, key_in=_key)
+    if outlines:
+        add_outlines(app, outlines, page, room)
     _add_troubles(app, collection, page)
     return app
 
@@ -135,28 +143,27 @@ def create_app(collection: Reading) -> FastAPI:
 _Page = Callable[..., HTMLResponse]
 
 
-def _add_rooms(app: FastAPI, sit: Callable[[], _Sitting], page: _Page) -> None:
+def _add_rooms(app: FastAPI, sit: Callable[[], _Sitting], page: _Page, outlines: Outlines | None) -> None:
     @app.get("/", response_class=HTMLResponse)
     def table(after: int = 0) -> Response:
         return page("table.html", **_table(sit(), after))
 
     @app.get("/print/{accession}", response_class=HTMLResponse)
-    def one_print(accession: str) -> Response:
-        return page("print.html", **_print(sit(), accession))
+    def one_print(accession: str, done: int | None = None) -> Response:
+        redraw, words = ("/outline/", outlines.done(done)) if outlines else ("", "")
+        return page("print.html", **_print(sit(), accession), redraw=redraw, done=done, words=words)
 
     @app.get("/questions", response_class=HTMLResponse)
     def questions() -> Response:
-        return page("questions.html", **_questions(sit()))
+        edges, count = edges_waiting(outlines) if outlines else ([], 0)
+        return page("questions.html", **_questions(sit(), drawn=bool(outlines)), edges=edges, all_edges=count)
 
 
 def _add_pictures(app: FastAPI, collection: Reading) -> None:
-    # A key is made from all that decides the pixels, so a picture under its key never changes.
-    kept = {"Cache-Control": "private, max-age=31536000, immutable"}
-
     def picture(path: Path | None, key: str) -> FileResponse:
         if path is None or not path.is_file():
             raise NotFound(f"the picture {key} is not there", "its view was not made yet or was deleted")
-        return FileResponse(path, media_type="image/jpeg", headers=kept)
+        return FileResponse(path, media_type="image/jpeg", headers=KEPT)
 
     @app.get("/view/{key}.jpg")
     def view(key: str) -> FileResponse:
@@ -168,10 +175,8 @@ def _add_pictures(app: FastAPI, collection: Reading) -> None:
 
 
 def _key(text: str) -> str:
-    """A view's key, refused when it is anything else: it becomes part of a path."""
-    if len(text) == 32 and set(text) <= set("0123456789abcdef"):
-        return text
-    raise NotFound(f"“{text}” is no picture of this collection")
+    """A view's key."""
+    return hex_name(text, 32)
 
 
 def _add_troubles(app: FastAPI, collection: Reading, page: _Page) -> None:
@@ -254,11 +259,14 @@ def _neighbour(described: Sequence[DescribedPrint], place: int) -> PrintShown | 
     return show(described[place], _ADDRESSES) if 0 <= place < len(described) else None
 
 
-def _questions(sitting: _Sitting) -> dict[str, Any]:
-    """What waits, gathered by what it is about, in the order of the first question of each."""
+def _questions(sitting: _Sitting, *, drawn: bool) -> dict[str, Any]:
+    """What waits, gathered by what it is about, in the order of the first question of each; edges are left to
+    their own page where outlines can be `drawn`."""
     by_number = {one.print.accession: one for one in sitting.described}
     about: dict[str, list[Question]] = {}
     for question in sitting.questions:
+        if drawn and question.asks is Asks.OUTLINE:
+            continue
         about.setdefault(question.subject, []).append(question)
     subjects = [
         (subject, show(by_number[subject], _ADDRESSES) if subject in by_number else None, questions)

@@ -1,0 +1,294 @@
+"""Where outlines are looked at and drawn: the least sure first, one at a time, or any one by hand."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from typing import Annotated, Any
+from urllib.parse import parse_qs, quote
+
+from attrs import frozen
+from fastapi import Depends, FastAPI, Request, Response
+from fastapi.responses import FileResponse, HTMLResponse, JSONResponse, RedirectResponse
+from starlette.staticfiles import StaticFiles
+
+from solander.core.errors import Trouble
+from solander.core.outlines import CORNER_NAMES, SHORTEST_SIDE
+from solander.core.prints import Corners
+from solander.look.words import side_word
+from solander.station.place import KEPT, STATION_STATIC, hex_name
+from solander.tasks.outlines import TILE, CaptureEdge, Outlines
+from solander.tasks.redraw import Done
+
+__all__ = ["EdgeShown", "add_outlines", "edges_waiting"]
+
+ROUND_IT = 0.12
+"""Share of a print's extent that is shown of the stage around it where its edge is judged (looked at)."""
+
+RIM = 0.01
+"""Share of the frame beyond its edge that is shown, so that an outline along it is seen as well."""
+
+Form = Mapping[str, str]
+
+
+@frozen
+class EdgeShown:
+    """An outline as a page shows it: points for the drawing, the part of the capture in sight, and words."""
+
+    edge: CaptureEdge
+    then: str
+
+    @property
+    def key(self) -> str:
+        """By which the view is called."""
+        return self.edge.view.key
+
+    @property
+    def subject(self) -> str:
+        """ "the front of B2-E5-0014"."""
+        return f"the {self.side} of {self.edge.accession}"
+
+    @property
+    def side(self) -> str:
+        """ "front"."""
+        return side_word(self.edge.view.side)
+
+    @property
+    def capture(self) -> str:
+        """The address below which pictures of the capture are."""
+        return f"/capture/{self.edge.view.capture}/{self.edge.view.page}"
+
+    @property
+    def corners(self) -> Corners:
+        """Where the outline is now."""
+        return self.edge.view.outline.corners
+
+    @property
+    def line(self) -> str:
+        """The outline as points of a drawing."""
+        return _points(self.corners)
+
+    @property
+    def second(self) -> str:
+        """The second-best outline in the same way, empty where there is none."""
+        second = self.edge.view.outline.second
+        return _points(second) if second else ""
+
+    @property
+    def others(self) -> list[str]:
+        """The other prints of the capture."""
+        return [_points(corners) for corners in self.edge.others]
+
+    @property
+    def whole(self) -> str:
+        """The whole capture as a part in sight: its outer pixel edges."""
+        return f"-0.5 -0.5 {self.edge.width} {self.edge.height}"
+
+    @property
+    def close(self) -> str:
+        """The part of the capture in sight where the edge is judged: the outlines and some stage around them."""
+        outlines = [self.corners, self.edge.view.outline.second or self.corners]
+        xs, ys = ([corner[axis] for outline in outlines for corner in outline] for axis in (0, 1))
+        margin = ROUND_IT * max(max(xs) - min(xs), max(ys) - min(ys))
+        rim = RIM * max(self.edge.width, self.edge.height)
+        left, top = max(-rim, min(xs) - margin), max(-rim, min(ys) - margin)
+        right = min(self.edge.width + rim, max(xs) + margin)
+        bottom = min(self.edge.height + rim, max(ys) + margin)
+        return f"{left:.1f} {top:.1f} {right - left:.1f} {bottom - top:.1f}"
+
+    @property
+    def nothing_found(self) -> bool:
+        """Whether the whole capture stands in for an outline."""
+        return self.edge.view.outline.confidence == 0
+
+    @property
+    def how_sure(self) -> str:
+        """What the machine makes of it, in words."""
+        outline = self.edge.view.outline
+        if outline.checked:
+            return "Checked by a person."
+        if self.nothing_found:
+            return "Until somebody says, the whole capture is taken for it."
+        return f"Found by the machine, {outline.confidence:.0%} sure."
+
+
+@frozen
+class _Answer:
+    """Where to go after something was done: the page of `then`, with what can be taken back."""
+
+    done: Done
+    then: str
+
+    @property
+    def address(self) -> str:
+        act = "" if self.done.act is None else f"done={self.done.act}"
+        if self.then.startswith("edges"):
+            start = self.then.partition(":")[2]
+            return "/edges?" + "&".join(filter(None, [start and f"start={start}", act]))
+        return f"/print/{quote(self.done.accession)}?{act}"
+
+
+def edges_waiting(outlines: Outlines) -> tuple[list[EdgeShown], int]:
+    """The outlines that wait for an eye, the least sure first, as many as lie in a row; and how many there are."""
+    waiting = outlines.waiting()
+    return [EdgeShown(outlines.edge(view.key), "edges") for _, view in waiting[:_SMALL_ROW]], len(waiting)
+
+
+_SMALL_ROW = 12
+"""Outlines laid in a row on the page of questions."""
+
+
+def add_outlines(
+    app: FastAPI, outlines: Outlines, page: Callable[..., HTMLResponse], values: Callable[[str], dict[str, Any]]
+) -> None:
+    """Adds the pages, pictures and answers to `app`; `values` gives what every page of a room shows."""
+    app.mount("/station", StaticFiles(directory=STATION_STATIC), name="station")
+    _add_pages(app, outlines, page, values)
+    _add_captures(app, outlines)
+    _add_answers(app, outlines)
+
+
+def _add_pages(
+    app: FastAPI, outlines: Outlines, page: Callable[..., HTMLResponse], values: Callable[[str], dict[str, Any]]
+) -> None:
+    @app.get("/edges", response_class=HTMLResponse)
+    def edges(start: str = "", done: int | None = None) -> Response:
+        shown = _desk(outlines, start)
+        return page("edges.html", **values("Questions"), **shown, done=done, words=outlines.done(done))
+
+    @app.get("/outline/{key}", response_class=HTMLResponse)
+    def outline(key: str, then: str = "print") -> Response:
+        return page("outline.html", **values(""), **_drawing(outlines, key, then, another=False))
+
+    @app.get("/outline/{key}/another", response_class=HTMLResponse)
+    def another(key: str, then: str = "print") -> Response:
+        return page("outline.html", **values(""), **_drawing(outlines, key, then, another=True))
+
+
+def _desk(outlines: Outlines, start: str) -> dict[str, Any]:
+    """The outline in hand and the one after it; the list goes round."""
+    keys = [view.key for _, view in outlines.waiting()]
+    if not keys:
+        return {"shown": None, "number": 0, "total": 0, "following": None}
+    at = keys.index(start) if start in keys else 0
+    after = keys[(at + 1) % len(keys)] if len(keys) > 1 else ""
+    return {
+        "shown": EdgeShown(outlines.edge(keys[at]), f"edges:{after}"),
+        "number": at + 1,
+        "total": len(keys),
+        "following": EdgeShown(outlines.edge(after), "edges") if after else None,
+    }
+
+
+def _drawing(outlines: Outlines, key: str, then: str, *, another: bool) -> dict[str, Any]:
+    shown = EdgeShown(outlines.edge(hex_name(key, 32)), then)
+    corners = _beside(shown.edge) if another else shown.corners
+    known = [shown.corners, *shown.edge.others] if another else shown.edge.others
+    return {
+        "shown": shown,
+        "another": another,
+        "corners": list(zip(CORNER_NAMES, corners, strict=True)),
+        "line": _points(corners),
+        "others": [_points(one) for one in known],
+        "second": "" if another else shown.second,
+        "leave": _leaving(shown),
+        "tile": TILE,
+        "shortest": SHORTEST_SIDE,
+    }
+
+
+def _beside(edge: CaptureEdge) -> Corners:
+    """Where a new outline begins: a third of the capture in the middle, for a person to lay on the print."""
+    width, height = edge.width, edge.height
+    left, right, top, bottom = width / 3, width * 2 / 3, height / 3, height * 2 / 3
+    return (left, top), (right, top), (right, bottom), (left, bottom)
+
+
+def _leaving(shown: EdgeShown) -> str:
+    return f"/edges?start={shown.key}" if shown.then.startswith("edges") else f"/print/{shown.edge.accession}"
+
+
+def _add_captures(app: FastAPI, outlines: Outlines) -> None:
+    @app.get("/capture/{sha256}/{page}/large.jpg")
+    def large(sha256: str, page: int) -> Response:
+        path = outlines.large_path(hex_name(sha256, 64), page)
+        return FileResponse(path, media_type="image/jpeg", headers=KEPT)
+
+    @app.get("/capture/{sha256}/{page}/{column}-{row}.png")
+    def tile(sha256: str, page: int, column: int, row: int) -> Response:
+        content = outlines.tile(hex_name(sha256, 64), page, column, row)
+        return Response(content, media_type="image/png", headers=KEPT)
+
+    @app.get("/capture/{sha256}/{page}/fit")
+    def fit(sha256: str, page: int, corners: str) -> Response:
+        values = [_number(text) for text in corners.split(",")]
+        fitted = outlines.fit(hex_name(sha256, 64), page, [values[i : i + 2] for i in range(0, len(values), 2)])
+        return JSONResponse({"corners": fitted.corners, "sides": fitted.sides})
+
+
+async def _read_form(request: Request) -> Form:
+    """The fields of a form as they were filled in; of several of one name the last."""
+    read = parse_qs((await request.body()).decode("utf-8", "replace"), keep_blank_values=True)
+    return {name: values[-1] for name, values in read.items()}
+
+
+_Fields = Annotated[Form, Depends(_read_form)]
+
+
+def _add_answers(app: FastAPI, outlines: Outlines) -> None:
+    def answer(request: Request, done: Done, form: Form) -> Response:
+        address = _Answer(done, form.get("then", "")).address
+        if "text/html" in request.headers.get("accept", ""):
+            return RedirectResponse(address, 303)
+        return JSONResponse({"go": address})
+
+    @app.post("/outline/{key}/keep")
+    def keep(request: Request, key: str, form: _Fields) -> Response:
+        return answer(request, outlines.check(hex_name(key, 32)), form)
+
+    @app.post("/outline/{key}/second")
+    def second(request: Request, key: str, form: _Fields) -> Response:
+        return answer(request, outlines.take_second(hex_name(key, 32)), form)
+
+    @app.post("/outline/{key}/redraw")
+    def redraw(request: Request, key: str, form: _Fields) -> Response:
+        return answer(request, outlines.redraw(hex_name(key, 32), _corners(form)), form)
+
+    @app.post("/outline/{key}/another")
+    def another(request: Request, key: str, form: _Fields) -> Response:
+        return answer(request, outlines.add(hex_name(key, 32), _corners(form)), form)
+
+    @app.post("/outline/{key}/no-print")
+    def no_print(request: Request, key: str, form: _Fields) -> Response:
+        done = outlines.take_out(hex_name(key, 32))
+        # Its own page may be gone with it; what can be taken back is shown where outlines are checked.
+        there = form if form.get("then", "").startswith("edges") else {**form, "then": "edges"}
+        return answer(request, done, there)
+
+    @app.post("/undo")
+    def undo(request: Request, form: _Fields) -> Response:
+        if not form.get("act", "").isdecimal():
+            raise Trouble("Nothing was taken back", "it was not said what", "Load the page again")
+        outlines.undo(int(form["act"]))
+        return RedirectResponse(_own_address(form.get("then", "")), 303)
+
+
+def _own_address(address: str) -> str:
+    """An address of the workbench; anything else leads to the table."""
+    return address if address.startswith("/") and not address.startswith("//") else "/"
+
+
+def _corners(form: Form) -> Sequence[tuple[float, float]]:
+    return [(_number(form.get(f"across-{i}", "")), _number(form.get(f"down-{i}", ""))) for i in range(4)]
+
+
+def _number(text: str) -> float:
+    """The number, also with a comma for its point; no number (NaN) is refused with the outline."""
+    try:
+        return float(text.strip().replace(",", "."))
+    except ValueError:
+        return math.nan
+
+
+def _points(corners: Corners) -> str:
+    return " ".join(f"{x:g},{y:g}" for x, y in ((round(x, 2), round(y, 2)) for x, y in corners))
