@@ -10,7 +10,7 @@ from attrs import define, field, frozen
 from drawn_box import questions_of
 
 from solander.core.descriptions import DescribedPrint
-from solander.core.questions import Question
+from solander.core.questions import Asks, Question
 from solander.station.app import create_app
 from solander.tasks.worth_asking import WorthAsking
 
@@ -64,6 +64,16 @@ class Box:
     def turn(self, key: str, quarters: int) -> str:
         self.turned.append((key, quarters))
         return next(one.print.accession for one in self.prints for view in one.print.views if view.key == key)
+
+
+class Asking(Box):
+    """The box where it is asked of two prints which way is up."""
+
+    def questions(self) -> list[Question]:
+        return [
+            Question(str(number), Asks.UPRIGHT, one.print.accession, "Which way is up?", "2026-01-02T10:00:00Z")
+            for number, one in enumerate(self.prints[:2])
+        ]
 
 
 @frozen

@@ -6,22 +6,11 @@ import re
 
 import pytest
 from attrs import evolve
-from served_box import Box, Client
+from served_box import Asking, Box, Client
 
-from solander.core.questions import Asks, Question
 from solander.core.upright import Upright
 
 OURS = {"origin": "http://127.0.0.1"}
-
-
-class Asking(Box):
-    """Two prints of the box are asked about."""
-
-    def questions(self) -> list[Question]:
-        return [
-            Question(str(number), Asks.UPRIGHT, one.print.accession, "Which way is up?", "2026-01-02T10:00:00Z")
-            for number, one in enumerate(self.prints[:2])
-        ]
 
 
 @pytest.fixture
