@@ -151,6 +151,12 @@ class Reading:
             raise NotFound("This picture is no longer in use", "it was cut out anew since", "Look at its print")
         return found[0]["accession"], view_of(found[0])
 
+    def latest_views(self, frame: tuple[int, int], limit: int = 300) -> list[View]:
+        """The views in use of captures of that frame (width, height) that were entered last, newest first."""
+        of_frame = captures.c.width == frame[0], captures.c.height == frame[1], views.c.superseded.is_(None)
+        query = select(views).join(captures, views.c.capture == captures.c.sha256).where(*of_frame)
+        return self._all(query.order_by(views.c.sequence.desc()).limit(limit), view_of)
+
     def unsure_views(self) -> list[tuple[str, View]]:
         """The views in use whose outline is not sure, each with its print's accession number, the worst first."""
         unsure = views.c.superseded.is_(None), views.c.checked.is_(False), views.c.confidence < SURE_ENOUGH

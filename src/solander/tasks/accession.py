@@ -24,6 +24,7 @@ from solander.tasks.compare import ask_about_duplicates
 from solander.tasks.describe import apply_slips, containers_by_file
 from solander.tasks.enter_print import ask_about_view, enter_print
 from solander.tasks.faces import face_model
+from solander.tasks.lens import KnownLenses
 from solander.tasks.prepare import Job, Prepared, prepare, set_aside
 from solander.tasks.put_in_order import ask_about_contradictions
 from solander.tasks.stand import Stage, capture_of, keep_stage
@@ -130,10 +131,15 @@ class _Sitting:
     report: Accessioned
     stage: Stage | None = None
     _face_model: Path | None = field(factory=face_model, init=False)
+    _lenses: KnownLenses = field(init=False)
     _in_flight: set[str] = field(factory=set)
     _twins: list[tuple[str, str]] = field(factory=list)
     _known_prints: list[str] = field(factory=list)
     arrived: dict[str, str] = field(factory=dict)
+
+    @_lenses.default
+    def _of_earlier_captures(self) -> KnownLenses:
+        return KnownLenses(self.collection)
 
     @property
     def skipped(self) -> int:
@@ -176,8 +182,8 @@ class _Sitting:
             self._log_arrival(arrival.name, kept.sha256)
             return None
         self._in_flight.add(kept.sha256)
-        root = self.collection.views_root
-        return Job(kept.path, arrival.name, kept.sha256, side, root, self._face_model, self.stage)
+        root, lens = self.collection.views_root, self._lenses.of(facts)
+        return Job(kept.path, arrival.name, kept.sha256, side, root, self._face_model, self.stage, lens)
 
     def log_twins(self) -> None:
         """Enters the names of files whose bytes arrived twice, once their capture is in the catalogue."""

@@ -46,7 +46,8 @@ Rgb = NDArray[np.uint8]
 @frozen
 class Job:
     """One capture to prepare: its file, its name for messages, its checksum, the side that it shows, the model
-    that finds faces, where it is set up, and what is known of the stage."""
+    that finds faces, where it is set up, what is known of the stage, and the camera's lens (k1, k2) where the
+    stage doesn't tell it."""
 
     path: Path
     name: str
@@ -55,6 +56,7 @@ class Job:
     views_root: Path
     face_model: Path | None = None
     stage: Stage | None = None
+    lens: tuple[float, float] | None = None
 
     def __str__(self) -> str:
         return self.name
@@ -103,7 +105,7 @@ def view_paths(views_root: Path, key: str) -> tuple[Path, Path]:
 
 def _views_of_page(job: Job, facts: FileFacts, page: int) -> Iterator[View]:
     rgb = decode(job.path, page)
-    stand = stand_for(job.stage, facts)
+    stand = stand_for(job.stage, facts, job.lens)
     for found in locate_prints(rgb, empty_stage=empty_stage(job.stage, facts, rgb)) or (_whole_frame(rgb),):
         second = None if found.second is None else corners_of(found.second)
         bows = None if facts.dpi else found.bows  # under a scanner's lid paper lies flat: its cut is what bows

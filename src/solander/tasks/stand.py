@@ -112,21 +112,20 @@ def stage_of(path: Path, sha256: str, name: str) -> Stage:
     return Stage(path, sha256, facts, stand, corners, _said(name, seen, fit, plane, facts))
 
 
-def stand_for(stage: Stage | None, facts: FileFacts) -> Stand | None:
+def stand_for(stage: Stage | None, facts: FileFacts, lens: tuple[float, float] | None = None) -> Stand | None:
     """What is known of the camera for a capture of the sitting; None where nothing is.
 
     The stage's picture speaks for captures of its own frame, however the camera wrote that they are turned; of a
-    capture of another shape it says nothing.
+    capture of another shape it says nothing. `lens` (k1, k2) stands in where no stage sheet tells it.
     """
     focal = facts.focal or (stage.facts.focal if stage else None)
     turns = _turns(stage, facts) if stage else None
     if stage is None or turns is None:
-        return Stand(focal=focal) if focal else None
-    plane = stage.stand.plane
-    if plane is not None:
-        turned = Plane(np.reshape(plane, (3, 3)), stage.frame).turned(turns)
-        plane = tuple(turned.to_capture.ravel().tolist())
-    return Stand(stage.stand.lens, focal, plane, stage.sha256)
+        return Stand(lens or (0.0, 0.0), focal) if focal else None
+    if stage.stand.plane is None:
+        return Stand(lens or (0.0, 0.0), focal, None, stage.sha256)
+    turned = Plane(np.reshape(stage.stand.plane, (3, 3)), stage.frame).turned(turns)
+    return Stand(stage.stand.lens, focal, tuple(turned.to_capture.ravel().tolist()), stage.sha256)
 
 
 def empty_stage(stage: Stage | None, facts: FileFacts, rgb: Rgb) -> Rgb | None:
