@@ -12,6 +12,7 @@ from drawn_box import questions_of
 from solander.core.descriptions import DescribedPrint
 from solander.core.questions import Asks, Question
 from solander.station.app import create_app
+from solander.tasks.redraw import Done
 from solander.tasks.worth_asking import WorthAsking
 
 VAGUE = "So far nothing tells when. Was it before or after “A summer by the water”?"
@@ -61,9 +62,10 @@ class Box:
     def thumb_path(self, key: str) -> Path | None:
         return self.pictures.get(key)
 
-    def turn(self, key: str, quarters: int) -> str:
+    def turn(self, key: str, quarters: int) -> Done:
         self.turned.append((key, quarters))
-        return next(one.print.accession for one in self.prints for view in one.print.views if view.key == key)
+        accession = next(one.print.accession for one in self.prints for view in one.print.views if view.key == key)
+        return Done(7, accession, key)
 
 
 class Asking(Box):

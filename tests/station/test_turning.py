@@ -38,13 +38,13 @@ def test_a_picture_is_shown_in_four_turns_each_a_button_with_its_key(asking: Ask
 def test_an_answer_turns_and_leads_back_to_the_next_question(asking: Asking) -> None:
     key = _front(asking, 1)
     answer = Client(asking).post(f"/turn/{key}/3?back=questions", **OURS)
-    assert (answer.status_code, answer.headers["location"]) == (303, "/questions#up")
+    assert (answer.status_code, answer.headers["location"]) == (303, "/questions?done=7#up")
     assert asking.turned == [(key, 3)]
 
 
 def test_from_the_page_of_a_print_one_comes_back_there(asking: Asking) -> None:
     answer = Client(asking).post(f"/turn/{_front(asking, 0)}/1", **OURS)
-    assert answer.headers["location"] == f"/print/{asking.prints[0].print.accession}#up"
+    assert answer.headers["location"] == f"/print/{asking.prints[0].print.accession}?done=7"
 
 
 @pytest.mark.parametrize(

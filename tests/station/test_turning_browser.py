@@ -30,7 +30,7 @@ def _front(box: Box, place: int) -> str:
 
 
 def _answered(page) -> None:  # type: ignore[no-untyped-def]
-    page.wait_for_url("**/questions#up")
+    page.wait_for_url("**/questions?done=7#up")
     page.wait_for_load_state()
 
 

@@ -233,7 +233,7 @@ def test_pages_show_a_turn_at_once_and_as_if_all_had_been_worked_out_anew(collec
     before = shown.described()
     view = before[0].print.recto
     assert view is not None
-    assert shown.turn(view.key, 1) == prints[0]
+    assert shown.turn(view.key, 1).accession == prints[0]
     assert shown.described() == Shown(collection).described()
     assert shown.described()[0].when is before[0].when, "the order was kept"
     _laid(collection, [UNKNOWN], container="B3")

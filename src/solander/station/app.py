@@ -154,9 +154,11 @@ def _add_rooms(app: FastAPI, sit: Callable[[], _Sitting], page: _Page, outlines:
         return page("print.html", **_print(sit(), accession), redraw=redraw, done=done, words=words)
 
     @app.get("/questions", response_class=HTMLResponse)
-    def questions() -> Response:
+    def questions(done: int | None = None) -> Response:
         edges, count = edges_waiting(outlines) if outlines else ([], 0)
-        return page("questions.html", **_questions(sit(), drawn=bool(outlines)), edges=edges, all_edges=count)
+        told = {"done": done, "words": outlines.done(done) if outlines else ""}
+        asked = _questions(sit(), drawn=bool(outlines))
+        return page("questions.html", **asked, **told, edges=edges, all_edges=count)
 
 
 def _add_pictures(app: FastAPI, collection: Reading) -> None:

@@ -8,6 +8,8 @@ from typing import Annotated, Literal, Protocol
 from fastapi import FastAPI, Path
 from fastapi.responses import RedirectResponse
 
+from solander.tasks.redraw import Done
+
 __all__ = ["Turning", "add_turning"]
 
 _SEE_OTHER = 303
@@ -16,9 +18,8 @@ _SEE_OTHER = 303
 class Turning(Protocol):
     """What turns prints; tasks provide it."""
 
-    def turn(self, key: str, quarters: int) -> str:
-        """Turns a view by quarter turns clockwise from how it is shown, 0 says that it is the right way up; gives
-        the accession number of its print."""
+    def turn(self, key: str, quarters: int) -> Done:
+        """Turns a view by quarter turns clockwise from how it is shown; 0 says that it is the right way up."""
 
 
 def add_turning(app: FastAPI, collection: Turning, *, key_in: Callable[[str], str]) -> None:
@@ -28,6 +29,7 @@ def add_turning(app: FastAPI, collection: Turning, *, key_in: Callable[[str], st
     def turn(
         key: str, quarters: Annotated[int, Path(ge=0, le=3)], back: Literal["questions", "print"] = "print"
     ) -> RedirectResponse:
-        accession = collection.turn(key_in(key), quarters)
-        address = "/questions#up" if back == "questions" else f"/print/{accession}#up"
-        return RedirectResponse(address, _SEE_OTHER)
+        done = collection.turn(key_in(key), quarters)
+        page, place = ("/questions", "#up") if back == "questions" else (f"/print/{done.accession}", "")
+        told = "" if done.act is None else f"?done={done.act}"
+        return RedirectResponse(page + told + place, _SEE_OTHER)

@@ -67,13 +67,12 @@ class Shown:
         """What is best asked next, the most useful first."""
         return self._order().questions
 
-    def turn(self, key: str, quarters: int) -> str:
-        """Turns a view by a person's word, in quarter turns clockwise from how it is shown; gives the accession
-        number of its print."""
+    def turn(self, key: str, quarters: int) -> Done:
+        """Turns a view by a person's word, in quarter turns clockwise from how it is shown."""
         as_of = self.collection.catalogue.last_change()
         done = turn_by_hand(self.collection, key, quarters)
         self._keep_order(done, as_of)
-        return done.accession
+        return done
 
     def _keep_order(self, done: Done, as_of: int) -> None:
         """Takes over what an act changed in the pictures and questions of a container, so that the order of all
