@@ -132,7 +132,7 @@ def test_an_edge_is_unsure_until_a_person_checked_it():
 
 def test_paper_size_is_in_whole_millimetres_or_not_told():
     view = described_prints()[8].print.views[0]
-    assert words.paper_words(view) == "128 × 89 mm"
+    assert words.paper_words(view) == "128 × 89 mm (3½ × 5 in)"
     assert words.paper_words(evolve(view, ppi=None)) == ""
 
 

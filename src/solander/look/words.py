@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from solander.core.dates import parse_edtf, range_words
 from solander.core.days import day_of_text
 from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
+from solander.core.formats import format_of
 from solander.core.places import Place
 from solander.core.prints import Side, View
 from solander.core.statements import Says, Statement, Sure
@@ -215,11 +216,13 @@ _UPRIGHT_WORDS = {
 
 
 def paper_words(view: View) -> str:
-    """The paper's size as a person says it, "88 × 63 mm"; empty where the scale is not known."""
+    """The paper's size as a person says it, "88 × 63 mm", with the name of a usual size, "128 × 89 mm (3½ × 5 in)";
+    empty where the scale is not known."""
     if view.size_mm is None:
         return ""
     width, height = view.size_mm
-    return f"{width:.0f} × {height:.0f} mm"
+    usual = format_of(view.size_mm)
+    return f"{width:.0f} × {height:.0f} mm" + (f" ({usual.name})" if usual else "")
 
 
 def life_words(born: str, died: str) -> str:
