@@ -216,7 +216,7 @@ _UPRIGHT_WORDS = {
 
 
 def paper_words(view: View) -> str:
-    """The paper's size as a person says it, "88 × 63 mm", with the name of a usual size, "128 × 89 mm (3½ × 5 in)";
+    """The paper's size as a person says it, "88 × 63 mm", with a usual size by name, "128 × 89 mm (3½ × 5 in)";
     empty where the scale is not known."""
     if view.size_mm is None:
         return ""
