@@ -70,7 +70,7 @@ def undo_last(engine: Engine, *, who: str, now: Callable[[], str], only: int | N
         if act is None:
             raise Trouble("Nothing was taken back", "no change is left that could be")
         if only not in (None, act["id"]):
-            raise Trouble("Nothing was taken back", f"since then somebody else {act['what']}", "Look at it again")
+            raise Trouble("Nothing was taken back", f"this was done since: {act['what']}", "Look at it again")
         what = f"Took back: {act['what']}"
         number = begin_act(connection, at=now(), who=who, what=what, undoes=act["id"])
         work = Work(connection, begin_act=lambda: number, now=now)

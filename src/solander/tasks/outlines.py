@@ -8,7 +8,7 @@ from pathlib import Path
 
 from attrs import define, field, frozen
 
-from solander.core.errors import CannotBegin, NotFound
+from solander.core.errors import CannotBegin, NotFound, Trouble
 from solander.core.outlines import sound_outline
 from solander.core.prints import Corners, View
 from solander.imaging.encode import encode_jpeg, encode_png, thumbnail
@@ -60,6 +60,7 @@ class Outlines:
 
     collection: Collection
     _pixels: tuple[tuple[str, int], Rgb] | None = field(default=None, init=False)
+    _acts: set[int] = field(factory=set, init=False)
     _one_at_a_time: threading.Lock = field(factory=threading.Lock, init=False)
 
     def waiting(self) -> Sequence[tuple[str, View]]:
@@ -133,32 +134,45 @@ class Outlines:
 
     def check(self, key: str) -> Done:
         """Accepts an outline as it is."""
-        return check_outline(self.collection, key)
+        return self._noted(check_outline(self.collection, key))
 
     def take_second(self, key: str) -> Done:
         """Takes the second-best outline."""
-        return take_second(self.collection, key)
+        return self._noted(take_second(self.collection, key))
 
     def redraw(self, key: str, corners: Sequence[Sequence[float]]) -> Done:
         """Takes corners that a person set."""
-        return redraw(self.collection, key, corners)
+        return self._noted(redraw(self.collection, key, corners))
 
     def add(self, beside: str, corners: Sequence[Sequence[float]]) -> Done:
         """Adds a print that was missed in the capture of a view."""
-        return add_print(self.collection, beside, corners)
+        return self._noted(add_print(self.collection, beside, corners))
 
     def take_out(self, key: str) -> Done:
         """Takes out what is no print."""
-        return take_out(self.collection, key)
+        return self._noted(take_out(self.collection, key))
 
     def undo(self, act: int) -> str:
-        """Takes that act back if it is still the last; gives its sentence."""
+        """Takes an act back that was done here and is still the last; gives its sentence.
+
+        Raises
+        ------
+        Trouble
+            When it was done elsewhere, or something else was done since.
+        """
+        if act not in self._acts:
+            raise Trouble("Nothing was taken back", "it was not done in this sitting", "Look at it again")
         return self.collection.catalogue.undo("archivist", only=act)
 
     def done(self, act: int | None) -> str:
-        """The sentence of an act that can still be taken back; empty where it can't."""
+        """The sentence of an act that can still be taken back here; empty where it can't."""
         last = self.collection.catalogue.last_act()
-        return last[1] if act is not None and last and last[0] == act else ""
+        return last[1] if act in self._acts and last and last[0] == act else ""
+
+    def _noted(self, done: Done) -> Done:
+        if done.act is not None:
+            self._acts.add(done.act)
+        return done
 
     def _rgb(self, sha256: str, page: int) -> Rgb:
         with self._one_at_a_time:

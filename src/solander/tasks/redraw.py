@@ -21,7 +21,7 @@ from solander.look.words import side_word
 from solander.tasks.ask import ask, settle_others
 from solander.tasks.collection import Collection
 from solander.tasks.enter_print import ask_about_edge, capture_sentences
-from solander.tasks.prepare import Rgb, cut_out, set_aside
+from solander.tasks.prepare import Rgb, cut_out
 
 __all__ = ["Done", "ask_again_about_edges", "check_outline", "pixels_of", "redraw", "take_second"]
 
@@ -106,7 +106,8 @@ def pixels_of(collection: Collection, sha256: str, page: int) -> Rgb:
         return decode(path, page)
     except Unreadable as reason:
         capture = collection.catalogue.capture(sha256)
-        raise set_aside(capture.name if capture else path.name, reason) from reason
+        name = capture.name if capture else path.name
+        raise Trouble(f"{name} could not be read", reason.why, reason.todo) from reason
 
 
 def ask_again_about_edges(collection: Collection, work: Work, accession: str, views: Sequence[View]) -> None:
