@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from solander.core.errors import CannotBegin
-from solander.delivery.sheets import Pattern, stage_sheet
 from solander.imaging.sheet import FIELD_MM, PATTERN_MM, pattern
 
 __all__ = ["write_sheet"]
@@ -19,6 +18,9 @@ def write_sheet(target: Path, *, paper: str) -> None:
     CannotBegin
         When something lies at `target` already, or it can't be written.
     """
+    # Loaded only when it is needed: drawing takes a tenth of a second to load, and no other command draws.
+    from solander.delivery.sheets import Pattern, stage_sheet
+
     what = f"The stage sheet was not written to {target}"
     try:
         with target.open("xb") as file:
