@@ -108,17 +108,15 @@ class Hand:
     def _dress(self, light: Linear, coverage: Linear, rng: np.random.Generator, fine: float) -> None:
         height, width = coverage.shape
         begin = min(height, round((self.cuff_mm or 0) * fine))
-        folds = (
-            1 + 0.16 * clouds(rng, (width, height - begin), cell=(14 * fine, 9 * fine)) if begin < height else 0
-        )
-        x = np.abs(np.arange(width, dtype=np.float32) + 0.5 - width / 2)
+        if begin == height:
+            return
         half = 44 * self.scale * fine
-        sleeve = np.clip(half - x + 0.5, 0, 1)
-        if begin < height:
-            round_arm = np.sqrt(np.clip(1 - (x / half) ** 2, 0.08, 1))
-            light[begin:] = linear_colour(self.sleeve) * (folds * round_arm)[..., None]
-            coverage[begin:] = sleeve
-            light[begin : begin + max(1, round(1.2 * fine))] *= 0.75
+        x = np.abs(np.arange(width, dtype=np.float32) + 0.5 - width / 2)
+        folds = 1 + 0.16 * clouds(rng, (width, height - begin), cell=(14 * fine, 9 * fine))
+        folds *= np.sqrt(np.clip(1 - (x / half) ** 2, 0.08, 1))
+        light[begin:] = linear_colour(self.sleeve) * folds[..., None]
+        light[begin : begin + max(1, round(1.2 * fine))] *= 0.75
+        coverage[begin:] = np.clip(half - x + 0.5, 0, 1)
 
 
 class _Flesh:

@@ -73,23 +73,17 @@ def _around(draw: Draw, outlines: Sequence[Points], kind: str) -> Around:
     """A stage that ends within the frame on some sides; all four only below a print, which tells it from one."""
     size, angle = np.asarray(draw.size, float), np.deg2rad(draw.between(-6, 6))
     turn = np.array([[np.cos(angle), np.sin(angle)], [-np.sin(angle), np.cos(angle)]])
-    middle = size / 2
-    half = np.abs(turn).T @ size / 2
-    held = (
-        np.concatenate([np.asarray(one) for one in outlines])
-        if outlines
-        else middle + np.array([[-1], [1]]) * 0.5 * half
-    )
+    middle, half = size / 2, np.abs(turn).T @ size / 2
+    held = np.concatenate(outlines) if outlines else middle + np.array([[-1], [1]]) * 0.5 * half
     local = (held - middle) @ turn.T
-    reach = [*-local.min(axis=0), *local.max(axis=0)]
     gap = draw.between(0.006, 0.03) * float(size.max())
-    most = 4 if outlines else 2
-    ending = draw.rng.permutation(4)[: int(draw.rng.integers(1, most + 1))]
-    edges = [-1.4 * half[0], -1.4 * half[1], 1.4 * half[0], 1.4 * half[1]]
-    for side in ending:
-        inner = reach[side] + gap
-        edges[side] = (-1 if side < 2 else 1) * draw.between(inner, max(inner, 0.97 * size[side % 2] / 2))
-    left, top, right, bottom = edges
+    nearest = np.array([*-local.min(axis=0), *local.max(axis=0)]) + gap
+    farthest = np.tile(0.97 * size / 2, 2)
+    reach = np.tile(1.4 * half, 2)  # left, top, right, bottom: beyond the frame
+    count = int(draw.rng.integers(1, 5 if outlines else 3))
+    for side in [side for side in draw.rng.permutation(4) if nearest[side] < farthest[side]][:count]:
+        reach[side] = draw.between(nearest[side], farthest[side])
+    left, top, right, bottom = reach * [-1, -1, 1, 1]
     corners = np.array([[left, top], [right, top], [right, bottom], [left, bottom]]) @ turn + middle
     other = draw.one_of([one for one in _AROUND if one != kind])
     return Around(other, corners, _colour(draw, other), draw.between(0.1, 0.5))
