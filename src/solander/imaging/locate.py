@@ -19,6 +19,7 @@ from solander.imaging.confidence import confidence_in
 from solander.imaging.conventions import Quad, Rgb, area, clockwise_from_top_left, iou, require_rgb
 from solander.imaging.empty import stage_from_empty
 from solander.imaging.lines import outlines_from_lines
+from solander.imaging.parting import parted
 from solander.imaging.proposals import propose
 from solander.imaging.refine import refine
 from solander.imaging.search import Candidate, Scene, search
@@ -66,7 +67,7 @@ def locate_prints(rgb: Rgb, *, empty_stage: Rgb | None = None) -> tuple[Found, .
     candidates = _searched(scene, propose(scene.coarse, scene.stage))
     if not any(c.support > PLAIN for c in candidates):
         candidates += _searched(scene, outlines_from_lines(scene.coarse, scene.stage))
-    found = [_told(scene, chosen) for chosen in _without_rivals(candidates)]
+    found = [_told(scene, chosen) for chosen in parted(scene, _without_rivals(candidates))]
     return _reading_order([f for f in found if f.confidence >= LEAST])
 
 
