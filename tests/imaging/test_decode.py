@@ -478,3 +478,25 @@ def test_pages_without_end_are_refused(tmp_path: Path) -> None:
 def test_a_large_box_of_bytes_is_not_read_into_memory(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys.modules["solander.imaging.content"], "MAX_BYTES", 100)
     assert "larger than" in refusal(saved(tmp_path / "x.png", scene())).why
+
+
+@pytest.mark.parametrize(("orientation", "turns"), [(1, 0), (6, 1), (3, 2), (8, 3), (2, None)])
+def test_a_camera_tells_its_focal_length_and_how_the_picture_was_turned(
+    tmp_path: Path, orientation: int, turns: int | None
+) -> None:
+    exif = Image.Exif()
+    exif[0x0112] = orientation
+    exif.get_ifd(0x8769)[0xA405] = 26  # FocalLengthIn35mmFilm
+    Image.fromarray(np.full((48, 64, 3), 90, np.uint8)).save(tmp_path / "phone.jpg", exif=exif)
+    facts = probe(tmp_path / "phone.jpg")
+    # A frame of 4 : 3 whose diagonal stands for the 43.27 mm of 36 × 24 mm film has a long side of 34.6 mm.
+    assert facts.focal == pytest.approx(26 / 34.6, rel=0.001)
+    assert facts.quarter_turns == turns
+
+
+def test_a_focal_length_that_no_camera_has_is_not_believed(tmp_path: Path) -> None:
+    for told in (0, 5000):
+        exif = Image.Exif()
+        exif.get_ifd(0x8769)[0xA405] = told
+        Image.fromarray(np.full((48, 64, 3), 90, np.uint8)).save(tmp_path / "phone.jpg", exif=exif)
+        assert probe(tmp_path / "phone.jpg").focal is None

@@ -121,7 +121,7 @@ def probe(path: Path) -> FileFacts:
             dpi=_dpi(kind, picture, exif),
             taken=_taken(exif),
             focal=_focal(exif, width, height),
-            quarter_turns=_quarter_turns(exif),
+            quarter_turns=_quarter_turns(exif, picture),
         )
 
 
@@ -319,8 +319,10 @@ def _focal(exif: Image.Exif, width: int, height: int) -> float | None:
     return told / _FILM_DIAGONAL_MM * math.hypot(width, height) / max(width, height)
 
 
-def _quarter_turns(exif: Image.Exif) -> int | None:
-    return {1: 0, 6: 1, 3: 2, 8: 3}.get(exif.get(_ORIENTATION, 1))
+def _quarter_turns(exif: Image.Exif, picture: Image.Image) -> int | None:
+    """HEIC's reader keeps what EXIF said apart, since the container has turned the picture already."""
+    told = picture.info.get("original_orientation") or exif.get(_ORIENTATION, 1)
+    return {1: 0, 6: 1, 3: 2, 8: 3}.get(told)
 
 
 def _taken(exif: Image.Exif) -> str | None:
