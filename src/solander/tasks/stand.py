@@ -190,5 +190,9 @@ def _said(name: str, seen: SeenSheet, fit: LensFit, plane: Plane, facts: FileFac
     return (
         f"The stage sheet was seen in {name} ({len(seen.mm)} corners): {ppi:.0f} pixels an inch, "
         f"tilted by {about}{plane.tilt_deg(facts.focal or USUAL_FOCAL):.1f}°, "
-        f"the lens moves the picture's corners by {fit.lens.shift_at_corner():+.2f} ± {2 * fit.sigma:.2f} %."
+        f"the lens moves the picture's corners {_way(fit.lens.shift_at_corner())} (± {2 * fit.sigma:.2f} %)."
     )
+
+
+def _way(shift: float) -> str:
+    return f"{abs(shift):.2f} % of its diagonal {'outwards' if shift > 0 else 'inwards'}"
