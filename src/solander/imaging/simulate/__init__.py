@@ -1,9 +1,9 @@
 """Captures of paper prints with exact truth, for the made-up box, the tests and the benchmarks.
 
 Things: `papers` (with their `cutting`, `pictures`, `openings`, `backs`), `hands`, `things`, and the `surfaces` of
-`stages`. Light: `light`, `shadows`. Camera: `optics`, `sensor`, `camera`. `geometry` says where a thing comes to lie
-and `captures` puts all of it together. By chance: `draws` (the cases), `sheets`, `arrangements`, `surroundings`,
-`chance`.
+`stages`. Light: `light`, `shadows`. Camera: `optics`, `sensor`, `camera`. `geometry` says where a thing comes to
+lie and `captures` puts all of it together. By chance: `draws` (the cases), `sheets`, `arrangements`,
+`surroundings`, `chance`.
 """
 
 from __future__ import annotations

@@ -82,9 +82,11 @@ def reaching(draw: Draw, paper: Paper, at: Placement) -> tuple[Hand, Placement]:
     lean = np.deg2rad(draw.between(-35, 35))
     pointing = -outwards[side] @ np.array([[np.cos(lean), np.sin(lean)], [-np.sin(lean), np.cos(lean)]])
     tip = corners[side] + sides[side] * draw.between(0.1, 0.9) + pointing * draw.between(5, 22) * at.px_per_mm
+    most = int(0.6 * float(np.hypot(*sides[side])) / at.px_per_mm / 19)  # or the whole edge would be covered
+    fingers = int(draw.rng.choice([0, 1, 2, 3, 4], p=[0.25, 0.3, 0.2, 0.15, 0.1]))
     length = min(600.0, _way_out(tip, -pointing, draw.size) / at.px_per_mm + 60)
     hand = Hand(
-        fingers=int(draw.rng.choice([0, 1, 2, 3, 4], p=[0.25, 0.3, 0.2, 0.15, 0.1])),
+        fingers=min(fingers, max(1, most)),
         skin=draw.one_of(SKINS),
         sleeve=(int(draw.between(15, 220)), int(draw.between(15, 220)), int(draw.between(15, 220))),
         length_mm=max(120.0, length),
