@@ -47,6 +47,7 @@ def _turn_round(work: Work) -> None:
 
 KINDS: dict[str, Kind] = {
     "container": lambda work: work.add_container(Container("B7/E1", "Letters")),
+    "page as found": lambda work: work.add_container(Container("A1/P3", captures=("a" * 64, "b" * 64))),
     "title": lambda work: work.add_container(Container("B1", "Grandfather's box")),
     "print": lambda work: work.add_print(made.a_print(4, "B3", (made.a_view(4), made.a_view(5, side=Side.VERSO)))),
     "view": lambda work: work.add_view("B1-0001", made.a_view(6, side=Side.VERSO)),

@@ -116,6 +116,16 @@ def test_a_container_takes_a_title_later_and_keeps_it(catalogue: Catalogue) -> N
     assert catalogue.containers() == [Container("A1", "Blue album")]
 
 
+def test_a_page_keeps_every_capture_that_shows_it_as_found(catalogue: Catalogue) -> None:
+    with catalogue.act("Ada", "took in an album") as act, act.work() as work:
+        for sha256 in ("a" * 64, "b" * 64, "a" * 64):
+            work.add_container(Container("A1/P3", captures=(sha256,)))
+        work.commit()
+    assert catalogue.container("A1/P3") == Container("A1/P3", captures=("a" * 64, "b" * 64))
+    assert catalogue.container("A1") == Container("A1")
+    assert catalogue.container("A2") is None
+
+
 def test_a_back_is_added_to_its_front(box: Catalogue) -> None:
     back = made.a_view(4, side=Side.VERSO)
     with box.act("Ada", "paired") as act, act.work() as work:

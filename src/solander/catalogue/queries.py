@@ -103,6 +103,10 @@ class Reading:
         found = self._all(select(containers), container_of)
         return sorted(found, key=lambda container: _shelf(container.code))
 
+    def container(self, code: str) -> Container | None:
+        """The container of that code, if there is one."""
+        return next(iter(self._all(select(containers).where(containers.c.code == code), container_of)), None)
+
     def prints(self) -> list[Print]:
         """All prints with their views in use, by container (those without one first) and number."""
         listed = prints.c.back_of.is_(None), prints.c.taken_out.is_(None)

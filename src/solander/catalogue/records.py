@@ -56,12 +56,13 @@ def base_name(name: str) -> str:
 
 def container_row(container: Container) -> dict[str, Any]:
     """The row of a container."""
-    return {"code": container.code, "parent": container.parent, "title": container.title}
+    captures = list(container.captures) or None
+    return {"code": container.code, "parent": container.parent, "title": container.title, "captures": captures}
 
 
 def container_of(row: Row) -> Container:
     """The container of a row."""
-    return Container(row["code"], row["title"])
+    return Container(row["code"], row["title"], tuple(row["captures"] or ()))
 
 
 def capture_row(capture: Capture) -> dict[str, Any]:

@@ -28,7 +28,7 @@ __all__ = [
     "views",
 ]
 
-HEAD = "0004"
+HEAD = "0005"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(
@@ -53,6 +53,7 @@ containers = Table(
     _text("code", primary_key=True),
     Column("parent", Text, ForeignKey("containers.code"), index=True),
     _text("title"),
+    Column("captures", JSON(none_as_null=True)),  # SHA-256 of those that show it as it was found
 )
 
 captures = Table(

@@ -81,14 +81,19 @@ class Work:
         self.recorder.insert(arrivals, arrival, lasting=True)
 
     def add_container(self, container: Container) -> None:
-        """Enters a container, and those around it that are missing; a known one takes a title that is given."""
+        """Enters a container, and those around it that are missing; a known one takes a title that is given, and
+        captures besides those that it has."""
         if container.parent:
             self.add_container(Container(container.parent))
         known = self.recorder.row(containers, container.code)
         if known is None:
             self.recorder.insert(containers, container_row(container))
-        elif container.title:
+            return
+        if container.title:
             self.recorder.update(containers, container.code, {"title": container.title})
+        captures = list(dict.fromkeys([*(known["captures"] or ()), *container.captures]))
+        if container.captures and captures != known["captures"]:
+            self.recorder.update(containers, container.code, {"captures": captures})
 
     def next_number(self, container: str | None) -> int:
         """The number for the next print of a container; those of prints joined to others are not given again."""

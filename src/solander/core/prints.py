@@ -71,10 +71,14 @@ def accession_number(container: str | None, number: int) -> str:
 
 @frozen
 class Container:
-    """A box, envelope, album or page; `code` holds the path of codes, `B2/E5`."""
+    """A box, envelope, album or page; `code` holds the path of codes, `B2/E5`.
+
+    `captures` are the SHA-256 of those that show it as it was found: an album page with what is written on it.
+    """
 
     code: str = field(validator=validators.matches_re(_CODE))
     title: str = ""
+    captures: tuple[str, ...] = ()
 
     @property
     def parent(self) -> str | None:
