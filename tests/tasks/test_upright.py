@@ -11,6 +11,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from PIL import Image
 from small_box import SHARP, asked, capture_of
 
 from solander.core.errors import CannotBegin, NotFound
@@ -242,3 +243,22 @@ def test_pages_show_a_turn_at_once_and_as_if_all_had_been_worked_out_anew(collec
     shown.turn(turned.key, 2)
     assert shown.described() == Shown(collection).described()
     assert len(shown.described()) == 5
+
+
+def test_a_turn_is_counted_from_how_the_camera_meant_its_picture(
+    collection: Collection, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """EXIF 2.3, tag 0x0112: value 6 asks a viewer to turn the stored picture a quarter clockwise."""
+    seen = capture_of(0, SHARP, 3.0)
+    seen.save(tmp_path / "plain.png")
+    exif = Image.Exif()
+    exif[0x0112] = 6
+    seen.transpose(Image.Transpose.ROTATE_90).save(tmp_path / "turned.png", exif=exif)
+    _of_scripted_faces((0, 0.9, 0, 0), monkeypatch)
+    accession(collection, [tmp_path / "plain.png", tmp_path / "turned.png"])
+    plain, turned = (print_.recto for print_ in collection.catalogue.prints())
+    assert plain is not None
+    assert turned is not None
+    assert (plain.turn, plain.outline.corners) == (turned.turn, turned.outline.corners)
+    one, other = (decode(view_paths(collection.views_root, view.key)[0]) for view in (plain, turned))
+    assert np.array_equal(one, other)
