@@ -1,13 +1,14 @@
 """How often faces tell which way is up, and how often they are right: real photographs beside the project.
 
-    python benchmarks/right_way_up.py [--every 1] [--score 0.8] [--sides 640 320]
+    python benchmarks/right_way_up.py [--every 1] [--way "as it is"] [--score 0.8] [--sides 640 320]
 
 Each photograph of `shared/data/photos` (all upright) is looked at in its four turns: first as it is, then as a
 faded print of simulated paper that lay on a grey stage in that turn, found and straightened as in a take-in.
 Prints for each the number of pictures, the share in which a turn is told, the share of those that is right with
 Wilson's 95 % interval, and the median time of the vote (all its searches, one thread). Pictures, not turns, are
 counted for the interval: the four turns of one picture are no four trials. `--every 5` takes every fifth
-photograph; `--score` and `--sides` try another level and other sizes than those of `reading.faces`.
+photograph, `--way` one of the two alone; `--score` and `--sides` try another level and other sizes than those of
+`reading.faces`.
 """
 
 from __future__ import annotations
@@ -32,7 +33,8 @@ from solander.reading import faces
 from solander.reading.models import YUNET, installed
 
 SHARED = Path(__file__).resolve().parents[2] / "shared" / "data"
-CAPTURE = (1600, 1600)
+CAPTURE = (1000, 1000)
+PX_PER_MM = 7.0
 TONES = ("grey", "sepia", "colour")
 
 
@@ -103,7 +105,7 @@ def as_a_faded_print(rgb: Rgb, laid: int, seed: int, model: Path, tally: Tally) 
     size = (100.0, 100.0 / share) if share > 1 else (100.0 * share, 100.0)
     paper = Paper(rgb, size, border_mm=4.0, tone=TONES[seed % 3], fading=0.8, yellowing=0.6, seed=seed)
     chance = np.random.default_rng([seed, laid])
-    placement = Placement((CAPTURE[0] / 2, CAPTURE[1] / 2), 90.0 * laid + chance.uniform(-6, 6), 11.0)
+    placement = Placement((CAPTURE[0] / 2, CAPTURE[1] / 2), 90.0 * laid + chance.uniform(-6, 6), PX_PER_MM)
     seen = simulate_capture([paper], [placement], Stage("grey"), size=CAPTURE, seed=seed)
     found = locate_prints(seen.rgb)
     if len(found) != 1:
@@ -113,12 +115,19 @@ def as_a_faded_print(rgb: Rgb, laid: int, seed: int, model: Path, tally: Tally) 
     return told(straighten(seen.rgb, found[0].corners), model, tally), -int(own_first) % 4
 
 
+WAYS: dict[str, Callable[[Rgb, int, int, Path, Tally], tuple[int | None, int] | None]] = {
+    "as it is": as_it_is,
+    "as a faded print": as_a_faded_print,
+}
+
+
 def main() -> None:
     """Runs both."""
     arguments = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else "")
     arguments.add_argument("--every", type=int, default=1)
     arguments.add_argument("--score", type=float, default=faces.SURE)
     arguments.add_argument("--sides", type=int, nargs="+", default=list(faces.VOTING_SIDES))
+    arguments.add_argument("--way", choices=WAYS)
     given = arguments.parse_args()
     faces.SURE, faces.VOTING_SIDES = given.score, tuple(given.sides)
     model = installed(YUNET)
@@ -128,12 +137,10 @@ def main() -> None:
             "This needs `solander faces --set-up` and the photographs of shared/data beside the project"
         )
     cv2.setNumThreads(1)
-    ways: dict[str, Callable[[Rgb, int, int, Path, Tally], tuple[int | None, int] | None]] = {
-        "as it is": as_it_is,
-        "as a faded print": as_a_faded_print,
-    }
     print(f"{len(photos)} photographs in four turns, score ≥ {given.score}, at {given.sides} px")
-    for name, way in ways.items():
+    for name, way in WAYS.items():
+        if given.way not in (None, name):
+            continue
         tally = Tally()
         for seed, photo in enumerate(photos):
             rgb = decode(photo)
