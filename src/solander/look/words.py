@@ -215,13 +215,17 @@ _UPRIGHT_WORDS = {
 """As it lay, and turned."""
 
 
+MM_PER_INCH = 25.4
+"""An outline errs by a pixel at most where it is sure; so does the size."""
+
+
 def paper_words(view: View) -> str:
-    """The paper's size as a person says it, "88 × 63 mm", with a usual size by name, "128 × 89 mm (3½ × 5 in)";
-    empty where the scale is not known."""
-    if view.size_mm is None:
+    """The paper's size as a person says it, "88 × 63 mm", with a usual size by name, "128 × 89 mm (3½ × 5 in)",
+    where the edge is sure and pixels are fine enough; empty where the scale is not known."""
+    if view.size_mm is None or not view.ppi:
         return ""
     width, height = view.size_mm
-    usual = format_of(view.size_mm)
+    usual = format_of(view.size_mm, unsure_mm=MM_PER_INCH / view.ppi) if view.outline.is_sure else None
     return f"{width:.0f} × {height:.0f} mm" + (f" ({usual.name})" if usual else "")
 
 
