@@ -1,19 +1,20 @@
 """How often faces tell which way is up, and how often they are right: real photographs beside the project.
 
-    python benchmarks/right_way_up.py [--every 1] [--way "as it is"] [--score 0.8] [--sides 640 320]
+    python benchmarks/right_way_up.py [--every 1] [--with-faces] [--way "as it is"] [--score 0.8]
 
 Each photograph of `shared/data/photos` (all upright) is looked at in its four turns: first as it is, then as a
 faded print of simulated paper that lay on a grey stage in that turn, found and straightened as in a take-in.
 Prints for each the number of pictures, the share in which a turn is told, the share of those that is right with
 Wilson's 95 % interval, and the median time of the vote (all its searches, one thread). Pictures, not turns, are
 counted for the interval: the four turns of one picture are no four trials. `--every 5` takes every fifth
-photograph, `--way` one of the two alone; `--score` and `--sides` try another level and other sizes than those of
-`reading.faces`.
+photograph, `--with-faces` those whose manifest tells of faces, `--way` one of the two alone; `--score` and
+`--sides` try another level and other sizes than those of `reading.faces`.
 """
 
 from __future__ import annotations
 
 import argparse
+import csv
 import math
 import time
 from collections.abc import Callable, Iterable
@@ -115,6 +116,12 @@ def as_a_faded_print(rgb: Rgb, laid: int, seed: int, model: Path, tally: Tally) 
     return told(straighten(seen.rgb, found[0].corners), model, tally), -int(own_first) % 4
 
 
+def shows(photo: Path) -> bool:
+    """Whether the manifest says that there are faces in it: large, small or in profile."""
+    with (SHARED / "photos" / "manifest.csv").open(encoding="utf-8", newline="") as file:
+        return any(row["file"] == photo.name and not row["faces"].startswith("no") for row in csv.DictReader(file))
+
+
 WAYS: dict[str, Callable[[Rgb, int, int, Path, Tally], tuple[int | None, int] | None]] = {
     "as it is": as_it_is,
     "as a faded print": as_a_faded_print,
@@ -128,10 +135,14 @@ def main() -> None:
     arguments.add_argument("--score", type=float, default=faces.SURE)
     arguments.add_argument("--sides", type=int, nargs="+", default=list(faces.VOTING_SIDES))
     arguments.add_argument("--way", choices=WAYS)
+    arguments.add_argument("--with-faces", action="store_true")
     given = arguments.parse_args()
     faces.SURE, faces.VOTING_SIDES = given.score, tuple(given.sides)
     model = installed(YUNET)
-    photos = sorted((SHARED / "photos").glob("*.[jp][pn]g"))[:: given.every]
+    photos = [
+        path for path in sorted((SHARED / "photos").glob("*.[jp][pn]g")) if not given.with_faces or shows(path)
+    ]
+    photos = photos[:: given.every]
     if model is None or not photos:
         raise SystemExit(
             "This needs `solander faces --set-up` and the photographs of shared/data beside the project"
