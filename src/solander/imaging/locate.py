@@ -13,11 +13,12 @@ neighbours are intersected. What was seen on the four sides is the confidence.
 from __future__ import annotations
 
 import numpy as np
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from solander.imaging.confidence import confidence_in
 from solander.imaging.conventions import Quad, Rgb, area, clockwise_from_top_left, iou, require_rgb
 from solander.imaging.empty import stage_from_empty
+from solander.imaging.hands import hand_over
 from solander.imaging.lines import outlines_from_lines
 from solander.imaging.parting import parted
 from solander.imaging.proposals import propose
@@ -68,7 +69,7 @@ def locate_prints(rgb: Rgb, *, empty_stage: Rgb | None = None) -> tuple[Found, .
     if not any(c.support > PLAIN for c in candidates):
         candidates += _searched(scene, outlines_from_lines(scene.coarse, scene.stage))
     found = [_told(scene, chosen) for chosen in parted(scene, _without_rivals(candidates))]
-    return _reading_order([f for f in found if f.confidence >= LEAST])
+    return _reading_order(_with_hands(scene, [f for f in found if f.confidence >= LEAST]))
 
 
 SMALLEST_FRAME = 48
@@ -112,6 +113,11 @@ def _told(scene: Scene, candidate: Candidate) -> Found:
     top, right, bottom, left = np.roll(refined.bows or (0.0,) * 4, -first).tolist()
     bows = (top, right, bottom, left) if refined.bows else None
     return Found(corners, confidence_in(candidate, refined), _second(scene, candidate), bows=bows)
+
+
+def _with_hands(scene: Scene, found: list[Found]) -> list[Found]:
+    """The finds, those marked over whose edge a hand reaches."""
+    return [evolve(f, hand=hand_over(scene, f.corners, [g.corners for g in found if g is not f])) for f in found]
 
 
 def _second(scene: Scene, candidate: Candidate) -> Quad | None:

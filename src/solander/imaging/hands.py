@@ -1,0 +1,119 @@
+"""Whether a hand reaches over a print's edge.
+
+Convention (see `conventions`): corners in pixels of the coarse copy unless said otherwise; colours in CIELAB.
+
+Method. Along an outline a hand is where what lies just outside is not stage, looks like what lies just inside (no
+edge runs there), and has a colour that skin can have. From there it is followed outwards: a hand goes on outside
+the print for more than its width, in much the same colour. So neither sepia paper nor a face in the picture nor a
+board beneath the print is taken for one: the first two end at the outline, the last is stage.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from solander.imaging.conventions import Quad, diagonal
+from solander.imaging.edges import outward
+from solander.imaging.search import Scene
+
+__all__ = ["hand_over", "like_skin"]
+
+Pixels = NDArray[np.float32]
+Floats = NDArray[np.float64]
+Mask = NDArray[np.uint8]
+
+AWAY = 4.0
+"""Spreads from the stage from which a place is not stage."""
+
+NEAREST, FARTHER = 3.0, 6.0
+INSIDE = (0.0, 1.5, 3.0)
+"""Pixels outside and inside the outline that are compared: beyond the blur of its edge, before a fingertip ends."""
+
+NARROWEST = 0.035
+"""Narrowest run along the outline that is taken for a finger, as a share of the print's diagonal: a fingertip is
+12 mm wide or more, the diagonal of a large print 250 mm."""
+
+WIDEST = 0.75
+"""Widest run, as a share of a side: what hides more of it is no hand, or the outline is wrong."""
+
+NO_EDGE = 20.0
+"""Lab units between just inside and just outside up to which no edge is seen: skin is shaded and creased."""
+
+
+def hand_over(scene: Scene, corners: Quad, others: Sequence[Quad] = ()) -> bool:
+    """Whether a hand reaches over an outline; `corners` and the `others` found are in pixels of the capture."""
+    quad = scene.coarse.from_full(corners)
+    lab = np.asarray(cv2.blur(scene.coarse.lab, (3, 3)), np.float32)
+    free = (scene.stage.distance > AWAY).astype(np.uint8)
+    for other in others:
+        cv2.fillConvexPoly(free, np.rint(scene.coarse.from_full(other) * 16).astype(np.int32), (0,), shift=4)
+    inside = np.zeros_like(free)
+    cv2.fillConvexPoly(inside, np.rint(quad * 16).astype(np.int32), (1,), shift=4)
+    return any(_goes_on(lab, free, inside, run) for run in _runs(lab, free, quad))
+
+
+def like_skin(lab: Pixels) -> NDArray[np.bool_]:
+    """Where a colour (…, 3) is one that skin can have, from light to dark, under lamps of any white.
+
+    Skin is reddish yellow at every lightness: hue 12–95 degrees, and less colourful than most dyed things (from
+    measured reflectances of skin; the bounds are wider, by eye, for cameras' white balance)."""
+    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1]))
+    chroma = np.hypot(lab[..., 1], lab[..., 2])
+    light = lab[..., 0]
+    return np.asarray((light > 8) & (light < 94) & (hue > 12) & (hue < 95) & (chroma > 5) & (chroma < 50))
+
+
+def _runs(lab: Pixels, free: Mask, quad: Quad) -> Iterator[Floats]:
+    """Stretches along the outline, (n, 2) places just outside it, where something like skin lies over it."""
+    least = max(3.0, NARROWEST * diagonal(quad))
+    for start, end in zip(quad, np.roll(quad, -1, axis=0), strict=True):
+        length = float(np.linalg.norm(end - start))
+        along = start + (end - start) * ((np.arange(int(length)) + 0.5) / max(1, int(length)))[:, None]
+        out = outward(start, end)
+        near, far = along + out * NEAREST, along + out * FARTHER
+        colour = _at(lab, near)
+        apart = np.min([np.linalg.norm(colour - _at(lab, along - out * d), axis=1) for d in INSIDE], axis=0)
+        covered = (_at(free, near) > 0) & (_at(free, far) > 0) & like_skin(colour) & (apart < NO_EDGE)
+        closed = cv2.morphologyEx(covered.astype(np.uint8)[None], cv2.MORPH_CLOSE, np.ones((1, 3), np.uint8))[0]
+        steps = np.diff(np.concatenate([[0], closed, [0]]).astype(np.int8))
+        for first, last in zip(np.nonzero(steps > 0)[0], np.nonzero(steps < 0)[0], strict=True):
+            if least <= last - first <= WIDEST * length:
+                yield near[first:last]
+
+
+def _at(picture: NDArray[np.generic], points: Floats) -> Pixels:
+    """The picture's values at the nearest pixels."""
+    column = np.clip(np.rint(points[:, 0]).astype(int), 0, picture.shape[1] - 1)
+    row = np.clip(np.rint(points[:, 1]).astype(int), 0, picture.shape[0] - 1)
+    return np.asarray(picture[row, column], np.float32)
+
+
+REACH = np.array([38.0, 11.0, 13.0], np.float32)
+"""Lab units from a finger's colour within which the rest of the hand is looked for."""
+
+
+def _goes_on(lab: Pixels, free: Mask, inside: Mask, run: Floats) -> bool:
+    """Whether what lies over the outline there goes on outside for more than its width."""
+    colour = np.median(_at(lab, run), axis=0)
+    alike = (((lab - colour) / REACH) ** 2).sum(axis=2) < 1
+    _, labels = cv2.connectedComponents((alike & (free > 0)).astype(np.uint8))
+    of_run = _at(labels, run)
+    if not (of_run > 0).any():
+        return False
+    values, counts = np.unique(of_run[of_run > 0], return_counts=True)
+    hand = labels == int(values[counts.argmax()])
+    outside = hand & (inside == 0)
+    if outside.sum() < LARGE * len(run) ** 2:
+        return False
+    rows, columns = np.nonzero(outside)
+    away = np.hypot(columns - run[:, 0].mean(), rows - run[:, 1].mean())
+    return bool(away.max() > FAR * len(run))
+
+
+LARGE = 0.8
+FAR = 1.2
+"""Area and reach outside the print, in widths of what lies over its edge, from which it is a hand."""
