@@ -70,6 +70,12 @@ def test_two_finds_of_one_print_are_one_find_and_a_false_one(score):
     assert not score.row("apart", [twice])[1]
 
 
+def test_missed_prints_spoil_the_percentile_where_no_share_of_them_is_allowed(score):
+    half = counted(score, "curl", [Found(TRUTHS[0], 1.0)])
+    assert "inf (≤ 0.8) !" in score.row("curl", [half])[0]
+    assert "p95 % 0 (≤ 0.8)" in score.row("dark on black", [half])[0]  # there misses have a bound of their own
+
+
 def test_the_frame_within_a_print_is_told(score):
     middle = TRUTHS[0].mean(axis=0)
     for share in (0.9, 0.6):
