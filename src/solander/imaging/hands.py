@@ -31,7 +31,7 @@ AWAY = 4.0
 
 NEAREST, FARTHER = 3.0, 6.0
 INSIDE = (0.0, 1.5, 3.0)
-"""Pixels outside and inside the outline that are compared: beyond the blur of its edge, before a fingertip ends."""
+"""Pixels outside and inside the outline that are compared: beyond its blur, before a fingertip ends."""
 
 NARROWEST = 0.035
 """Narrowest run along the outline that is taken for a finger, as a share of the print's diagonal: a fingertip is
