@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from solander.imaging.conventions import corner_error
-from solander.imaging.fit import fit_to_paper
+from solander.imaging.fit import bows_beside, fit_to_paper
 from solander.imaging.simulate import Camera, Paper, Placement, Shadow, Stage, drawn_picture, simulate_capture
 
 SIZE = (900, 700)
@@ -34,6 +34,27 @@ def test_a_rough_outline_is_brought_to_the_true_edge(stage: str, border_mm: floa
     assert fitted.sides == (True, True, True, True)
     assert corner_error(drawn, truth) > 0.8
     assert corner_error(fitted.corners, truth) < MOST[stage]
+
+
+@pytest.mark.parametrize("curl", [0.0, 0.012])
+def test_the_sides_of_a_drawn_outline_bow_as_the_paper_does(curl: float) -> None:
+    """The simulator bends the paper by its `curl`, a share of the long sides' length; it knows the true corners."""
+    paper = Paper(drawn_picture(4, (480, 340), style="harbour"), (128, 89), border_mm=4, curl=curl, seed=4)
+    placement = Placement((700.0, 525.0), 0.0, 7.5)
+    seen = simulate_capture(
+        [paper], [placement], Stage("grey"), size=(1400, 1050), seed=4, camera=Camera(noise=1.0)
+    )
+    (truth,) = seen.truths
+    bows = bows_beside(seen.rgb, truth)
+    if not curl:
+        assert bows is None
+        return
+    assert bows is not None
+    fitted = fit_to_paper(seen.rgb, truth)
+    assert corner_error(fitted.corners, truth) < 0.8
+    largest = np.abs(bows).max()
+    assert largest > 1.0
+    assert bows_beside(seen.rgb, truth + [[60.0, 0.0]] * 4) is None  # another edge, if any: not its bows
 
 
 def test_a_side_without_an_edge_stays_where_it_was_drawn() -> None:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from solander.core.outlines import sound_outline
-from solander.core.prints import Outline, View
+from solander.core.prints import View
 from solander.tasks.collection import Collection
 from solander.tasks.enter_print import ask_about_view, enter_print
 from solander.tasks.prepare import cut_out
-from solander.tasks.redraw import DRAWN, Done, pixels_of
+from solander.tasks.redraw import Done, drawn_outline, pixels_of
 
 __all__ = ["add_print"]
 
@@ -31,7 +31,7 @@ def add_print(
     """
     accession, known = collection.catalogue.view(beside)
     rgb = pixels_of(collection, known.capture, known.page)
-    outline = Outline(sound_outline(corners, rgb.shape[1], rgb.shape[0]), DRAWN, checked=True)
+    outline = drawn_outline(rgb, sound_outline(corners, rgb.shape[1], rgb.shape[0]), known)
     drawn = View(
         known.capture, known.page, outline, known.side, width=0, height=0, ppi=known.ppi, stand=known.stand
     )

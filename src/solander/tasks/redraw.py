@@ -5,6 +5,7 @@ The view with the outline before is kept as superseded, so that undo brings it b
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from attrs import evolve, frozen
@@ -16,6 +17,7 @@ from solander.core.outlines import in_the_same_order, sound_outline
 from solander.core.prints import Corners, Outline, View
 from solander.core.questions import Asks
 from solander.imaging.decode import Unreadable, decode
+from solander.imaging.fit import bows_beside
 from solander.imaging.measure import UNDER_A_HAND
 from solander.look.words import side_word
 from solander.tasks.ask import ask, settle_others
@@ -23,10 +25,21 @@ from solander.tasks.collection import Collection
 from solander.tasks.enter_print import ask_about_edge, capture_sentences
 from solander.tasks.prepare import Rgb, cut_out
 
-__all__ = ["Done", "ask_again_about_edges", "check_outline", "pixels_of", "redraw", "take_second"]
+__all__ = [
+    "Done",
+    "ask_again_about_edges",
+    "check_outline",
+    "drawn_outline",
+    "pixels_of",
+    "redraw",
+    "take_second",
+]
 
 DRAWN = 1.0
 """Confidence of an outline that a person drew: theirs, not a measure of the search."""
+
+FINEST = 0.01
+"""Pixels of the capture by which a page rounds: an outline that moved by less was accepted as it is."""
 
 
 @frozen
@@ -121,13 +134,24 @@ def _draw(
 ) -> Done:
     rgb = pixels_of(collection, view.capture, view.page)
     drawn = in_the_same_order(sound_outline(corners, rgb.shape[1], rgb.shape[0]), view.outline.corners)
-    if drawn == view.outline.corners:
+    if all(math.dist(*both) < FINEST for both in zip(drawn, view.outline.corners, strict=True)):
         return check_outline(collection, view.key, who=who)
-    outline = Outline(drawn, DRAWN, checked=True, second=_before(view.outline))
+    outline = drawn_outline(rgb, drawn, view, second=_before(view.outline))
     hand = view.condition is not None and UNDER_A_HAND in view.condition.faults
     cut = cut_out(rgb, evolve(view, outline=outline), collection.views_root, hand=hand)
     with collection.catalogue.act(who, what) as act:
         return _put_in_place(collection, act, accession, view, cut)
+
+
+def drawn_outline(rgb: Rgb, corners: Corners, known: View, *, second: Corners | None = None) -> Outline:
+    """The outline that a person drew in the capture of a `known` view.
+
+    Its sides bow as the paper's edges beside it do, except under a scanner's lid, where paper lies flat and its
+    cut is what bows.
+    """
+    is_scanned = known.ppi is not None and known.stand is None
+    bows = None if is_scanned else bows_beside(rgb, corners)
+    return Outline(corners, DRAWN, checked=True, second=second, bows=bows)
 
 
 def _before(outline: Outline) -> Corners | None:
