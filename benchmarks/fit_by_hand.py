@@ -42,7 +42,7 @@ def measure(stage: str, border_mm: float, captures: int) -> str:
             errors.append(corner_error(fitted.corners, truth))
             sides.append(sum(fitted.sides))
     return (
-        f"{stage:12} border {border_mm} mm: drawn {np.median(drawn):.2f} %, fitted median {np.median(errors):.3f}, "
+        f"{stage:12} border {border_mm} mm: drawn {np.median(drawn):.2f} %, fitted {np.median(errors):.3f}, "
         f"p95 {np.quantile(errors, 0.95):.3f}, most {max(errors):.3f} %; {np.mean(sides):.2f} sides; "
         f"{1000 * np.median(seconds):.0f} ms"
     )

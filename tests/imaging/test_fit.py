@@ -38,7 +38,7 @@ def test_a_rough_outline_is_brought_to_the_true_edge(stage: str, border_mm: floa
 
 @pytest.mark.parametrize("curl", [0.0, 0.012])
 def test_the_sides_of_a_drawn_outline_bow_as_the_paper_does(curl: float) -> None:
-    """The simulator bends the paper by its `curl`, a share of the long sides' length; it knows the true corners."""
+    """The simulator bends the paper by `curl`, a share of the long sides' length; it knows the true corners."""
     paper = Paper(drawn_picture(4, (480, 340), style="harbour"), (128, 89), border_mm=4, curl=curl, seed=4)
     placement = Placement((700.0, 525.0), 0.0, 7.5)
     seen = simulate_capture(
