@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solander.core.prints import Side
-from solander.intake.sides import Placed, assign_sides, pair_by_name, side_by_name
+from solander.intake.sides import Placed, assign_sides, pair_by_name, side_by_name, sides_by_rows
 
-R, V = Side.RECTO, Side.VERSO
+R, V, D = Side.RECTO, Side.VERSO, Side.DETAIL
 
 
 @pytest.mark.parametrize(
@@ -22,6 +22,10 @@ R, V = Side.RECTO, Side.VERSO
         ("Box 2_RECTO", ("Box 2", R)),
         ("x__Verso", ("x", V)),
         ("img-0014-V", ("img-0014", V)),
+        ("x_detail", ("x", D)),
+        ("x-Detail-12", ("x", D)),
+        ("x_r_detail2", ("x_r", D)),
+        ("the detail", ("the detail", None)),
         ("anna", ("anna", None)),
         ("back", ("back", None)),
         ("_r", ("_r", None)),
@@ -75,6 +79,33 @@ def test_pairs_find_each_other(front: str, back: str) -> None:
         placed = assign_sides(names, "by-name")
         assert (placed[front], placed[back]) == (Placed(R, back), Placed(V, front))
         assert list(placed) == names
+
+
+@pytest.mark.parametrize("whole", ["x.jpg", "x_r.jpg", "X-front.tif", "x_v.jpg"])
+def test_details_belong_to_what_shows_the_print_whole(whole: str) -> None:
+    placed = assign_sides(["x_detail1.jpg", "x_detail2.jpg", "y_detail.jpg", whole], "by-name")
+    assert [placed[name] for name in ("x_detail1.jpg", "x_detail2.jpg")] == [Placed(D, whole)] * 2
+    assert placed["y_detail.jpg"] == Placed(D)
+    assert placed[whole].partner is None
+
+
+@pytest.mark.parametrize("names", [["x_detail1.jpg", "x_detail2.jpg"], ["x_detail2.jpg", "x_detail1.jpg"]])
+def test_parts_without_a_whole_are_one_print(names: list[str]) -> None:
+    assert assign_sides(names, "by-name") == {
+        "x_detail1.jpg": Placed(D),
+        "x_detail2.jpg": Placed(D, "x_detail1.jpg"),
+    }
+
+
+def test_rows_tell_sides_by_what_stands_above() -> None:
+    rows = [("1.jpg", None), ("2.jpg", D), ("3.jpg", V), ("4.jpg", R), ("5.jpg", None), ("6.jpg", V)]
+    assert sides_by_rows(rows) == {
+        "2.jpg": Placed(D, "1.jpg"),
+        "3.jpg": Placed(V, "1.jpg"),
+        "4.jpg": Placed(R),
+        "6.jpg": Placed(V, "5.jpg"),
+    }
+    assert sides_by_rows([("1.jpg", D), ("2.jpg", D)]) == {"1.jpg": Placed(D), "2.jpg": Placed(D, "1.jpg")}
 
 
 def test_a_back_alone_is_a_back_without_partner() -> None:

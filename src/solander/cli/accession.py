@@ -29,8 +29,14 @@ __all__ = ["accession"]
     type=click.Choice(["by-name", "alternate", "recto"]),
     default="by-name",
     show_default=True,
-    help="Which files are backs: told by their names (x_r and x_v, x-front and x-back, xa and xb), "
-    "every second one, or none.",
+    help="Which files are backs: told by their names (x_r and x_v, x-front and x-back, xa and xb; x_detail1 is a "
+    "detail of x), every second one, or none.",
+)
+@click.option(
+    "--pages",
+    is_flag=True,
+    help="Every file is a page of an album: the prints on it are cut out, the page stays whole beside them. "
+    "CODE is the album (B2/A1: pages are counted on) or the first page (B2/A1/P3).",
 )
 @click.option(
     "--stage",
@@ -44,6 +50,7 @@ def accession(
     paths: tuple[Path, ...],
     container: str | None,
     sides: str,
+    pages: bool,
     stage: Path | None,
     slips: Path | None,
 ) -> None:
@@ -63,6 +70,7 @@ def accession(
                     sides=cast(SidesRule, sides),
                     slips=slips,
                     stage=stage,
+                    pages=pages,
                     executor=executor,
                     watch=watch,
                 )

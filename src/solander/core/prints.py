@@ -207,8 +207,8 @@ class View:
 
     @property
     def size_mm(self) -> tuple[float, float] | None:
-        """Width and height of the paper in millimetres, where the scale is known."""
-        if not self.ppi:
+        """Width and height of the paper in millimetres, where the scale is known; a detail does not tell it."""
+        if not self.ppi or self.side is Side.DETAIL:
             return None
         return round(self.width / self.ppi * 25.4, 1), round(self.height / self.ppi * 25.4, 1)
 
@@ -225,6 +225,11 @@ class Print:
     def view(self, side: Side) -> View | None:
         """The first view of that side, if there is one."""
         return next((view for view in self.views if view.side is side), None)
+
+    def number_of(self, view: View) -> int:
+        """Which view of its side that is, counted from 1."""
+        keys = [other.key for other in self.views if other.side is view.side]
+        return keys.index(view.key) + 1 if view.key in keys else 1
 
     @property
     def recto(self) -> View | None:

@@ -13,7 +13,7 @@ from solander.core.places import Place
 from solander.core.statements import Sure
 from solander.delivery.embed_facts import AccessCopy, moment_of_capture
 from solander.delivery.embed_packet import clean
-from solander.delivery.embed_words import description_of, file_identifier, keywords_of, title_of
+from solander.delivery.embed_words import description_of, keywords_of, title_of
 
 __all__ = ["IIM_LIMITS", "exif_of", "iptc_of", "shorten"]
 
@@ -70,7 +70,7 @@ def iptc_of(copy: AccessCopy) -> Iptc:
         "ObjectName": title_of(described, copy.side),
         "Caption": description_of(described, copy.side, sortable=copy.sortable),
         "SubLocation": described.place.name if described.place else "",
-        "TransmissionReference": file_identifier(described.print.accession, copy.side),
+        "TransmissionReference": copy.identifier,
         "Source": described.print.accession,
         "Copyright": copy.rights,
         "Program": "Solander",

@@ -14,6 +14,7 @@ from solander.core.descriptions import DescribedPrint, When
 from solander.core.errors import InvalidValue
 from solander.core.prints import Capture, Side, View
 from solander.core.statements import Sure
+from solander.delivery.embed_words import file_identifier
 
 __all__ = ["AccessCopy", "certain_date", "identifier_of", "moment_of_capture", "stand_in"]
 
@@ -50,6 +51,12 @@ class AccessCopy:
             raise InvalidValue(
                 f"“{self.sortable}” is no stand-in date", "a whole date and time is needed", "Use stand_in()"
             )
+
+    @property
+    def identifier(self) -> str:
+        """Of this picture: `B2-E5-0014_front`."""
+        own = self.described.print
+        return file_identifier(own.accession, self.side, own.number_of(self.view))
 
     @property
     def plain_date(self) -> str:

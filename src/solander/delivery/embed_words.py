@@ -27,9 +27,13 @@ _TITLE_LENGTH = 100
 """A caption's first line is taken as title up to this length in characters (common practice, no source)."""
 
 
-def file_identifier(accession: str, side: Side) -> str:
-    """The identifier of the picture of one side, also its file name without the ending: `B2-E5-0014_front`."""
-    return f"{accession}_{NAME_OF_SIDE[side]}"
+def file_identifier(accession: str, side: Side, number: int = 1) -> str:
+    """The identifier of the picture of one side, also its file name without the ending: `B2-E5-0014_front`.
+
+    Details are counted by `number`, from 1: `B2-E5-0014_detail-2`.
+    """
+    which = f"{NAME_OF_SIDE[side]}-{number}" if side is Side.DETAIL else NAME_OF_SIDE[side]
+    return f"{accession}_{which}"
 
 
 def title_of(described: DescribedPrint, side: Side = Side.RECTO) -> str:

@@ -18,7 +18,6 @@ from solander.delivery.embed_packet import Alt, Bag, Node, Seq, Struct
 from solander.delivery.embed_words import (
     description_of,
     extent_of,
-    file_identifier,
     keywords_of,
     plain_number,
     title_of,
@@ -134,7 +133,7 @@ def _coordinate(degrees: float, letters: str) -> str:
 
 def _identity(copy: AccessCopy) -> dict[str, Node]:
     accession = copy.described.print.accession
-    identifier = file_identifier(accession, copy.side)
+    identifier = copy.identifier
     others = [view for view in copy.described.print.views if view.key != copy.view.key]
     return {
         "dc:identifier": identifier,

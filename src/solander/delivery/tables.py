@@ -22,7 +22,7 @@ from attrs import asdict, field, fields, frozen
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import InvalidValue
 from solander.core.places import Place
-from solander.core.prints import Capture, Side
+from solander.core.prints import Capture, Side, View
 from solander.delivery.embed_words import (
     description_of,
     extent_of,
@@ -92,23 +92,27 @@ HEADINGS: tuple[str, ...] = tuple(column.name for column in fields(Row))
 _LISTS = frozenset(column.name for column in fields(Row) if column.metadata.get("several"))
 
 
-def row_of(described: DescribedPrint, side: Side, *, filename: str, rights: str = "") -> Row:
-    """The row of the picture of one side, by the name that it has in the release.
+def row_of(
+    described: DescribedPrint, side: Side, *, filename: str, view: View | None = None, rights: str = ""
+) -> Row:
+    """The row of the picture of one side, by the name that it has in the release; `view` tells which, where a side
+    has several, its first otherwise.
 
     `spatial` is the place's name and, where known, a `geo:` address (RFC 5870) whose `u` is the radius in metres.
     """
-    accession, view = described.print.accession, described.print.view(side)
-    others = dict.fromkeys(view.side for view in described.print.views if view.side is not side)
+    own = described.print
+    view = view or own.view(side)
+    others = [other for other in own.views if view is None or other.key != view.key]
     return Row(
-        identifier=file_identifier(accession, side),
+        identifier=file_identifier(own.accession, side, own.number_of(view) if view else 1),
         filename=filename,
         title=title_of(described, side),
         description=description_of(described, side),
         date=described.when.edtf,
         spatial=_spatial(described.place),
         subject=keywords_of(described),
-        source=(accession,),
-        relation=tuple(file_identifier(accession, other) for other in others),
+        source=(own.accession,),
+        relation=tuple(file_identifier(own.accession, other.side, own.number_of(other)) for other in others),
         rights=rights,
         extent=extent_of(view),
     )

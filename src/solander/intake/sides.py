@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import PurePosixPath
 from typing import Literal
 
@@ -12,18 +12,21 @@ from attrs import frozen
 
 from solander.core.prints import Side
 
-__all__ = ["Placed", "SidesRule", "assign_sides", "pair_by_name", "side_by_name"]
+__all__ = ["Placed", "SidesRule", "assign_sides", "pair_by_name", "side_by_name", "sides_by_rows"]
 
 SidesRule = Literal["recto", "alternate", "by-name"]
 
 _WORDS: Mapping[str, Side] = {
     **dict.fromkeys(["r", "recto", "front"], Side.RECTO),
     **dict.fromkeys(["v", "verso", "back"], Side.VERSO),
+    "detail": Side.DETAIL,
 }
 _LETTERS: Mapping[str, Side] = {"a": Side.RECTO, "b": Side.VERSO}
 
 # A side's word counts only apart from the rest of the name: "drawer", "comeback" and "rover" are no sides.
-_CLEAR = re.compile(r"(?P<group>.+?)[_\-]+(?P<word>recto|verso|front|back|r|v)", re.IGNORECASE)
+_CLEAR = re.compile(
+    r"(?P<group>.+?)[_\-]+(?:(?P<word>recto|verso|front|back|r|v)|(?P<detail>detail)[_\-]?\d*)", re.IGNORECASE
+)
 # "Seen from the back", "Onkel R." and "anna" are names; these count only where the partner is there too.
 _VAGUE = re.compile(
     r"(?P<group>.+?)(?:(?:[ .]+|(?<=\d))\(?(?P<word>recto|verso|front|back|r|v)\)?|[ _.\-]?(?P<letter>[a-z]))",
@@ -33,20 +36,21 @@ _VAGUE = re.compile(
 
 @frozen
 class Placed:
-    """The side that a file shows, and the name of the file that shows the other side of the same print."""
+    """The side that a file shows, and the name of the file that shows the other side of the same print; of a
+    detail the one that shows the print whole, else its first detail."""
 
     side: Side
     partner: str | None = None
 
 
 def side_by_name(stem: str) -> tuple[str, Side | None]:
-    """What the name is without the word for its side, and that side: `x_r`, `x-back`, `x_recto`.
+    """What the name is without the word for its side, and that side: `x_r`, `x-back`, `x_recto`, `x_detail2`.
 
     A name that says nothing comes back whole with None. `xa` and `x (back)` say nothing on their own; see
     `pair_by_name`.
     """
     found = _CLEAR.fullmatch(stem)
-    return (found["group"], _WORDS[found["word"].casefold()]) if found else (stem, None)
+    return (found["group"], _WORDS[(found["word"] or found["detail"]).casefold()]) if found else (stem, None)
 
 
 def pair_by_name(names: Sequence[str]) -> dict[str, tuple[str, Side]]:
@@ -87,7 +91,15 @@ def _named(names: Sequence[str]) -> list[Placed]:
     members: dict[tuple[str, Side], list[str]] = defaultdict(list)
     for name, place in told.items():
         members[place].append(name)
-    return [_placed(name, told, members) for name in names]
+    wholes = {
+        _group(path, path.stem): name for name in names if name not in told for path in [PurePosixPath(name)]
+    }
+    return [
+        _placed_detail(name, told[name][0], members, wholes)
+        if told.get(name, ("", None))[1] is Side.DETAIL
+        else _placed(name, told, members)
+        for name in names
+    ]
 
 
 _RULES: Mapping[SidesRule, Callable[[Sequence[str]], list[Placed]]] = {
@@ -106,6 +118,18 @@ def _placed(
     own, others = members.get((group, side), ()), members.get((group, _OTHER[side]), ())
     # Two fronts and a back: which of them it belongs to is a question for a person.
     return Placed(side, others[0] if len(own) == len(others) == 1 else None)
+
+
+def _placed_detail(
+    name: str, group: str, members: Mapping[tuple[str, Side], Sequence[str]], wholes: Mapping[str, str]
+) -> Placed:
+    """A detail beside its front, whether that is called `x_r` or plainly `x`, its back, or its first detail."""
+    whole = [wholes[group]] if group in wholes else []
+    for others in (members.get((group, Side.RECTO), ()), whole, members.get((group, Side.VERSO), ())):
+        if len(others) == 1:
+            return Placed(Side.DETAIL, others[0])
+    first = min(members[group, Side.DETAIL])
+    return Placed(Side.DETAIL, None if first == name else first)
 
 
 _OTHER: Mapping[Side, Side] = {Side.RECTO: Side.VERSO, Side.VERSO: Side.RECTO}
@@ -148,3 +172,19 @@ def _by_folder(names: Sequence[str]) -> dict[str, list[str]]:
     for name in names:
         folders[str(PurePosixPath(name).parent)].append(name)
     return folders
+
+
+def sides_by_rows(rows: Iterable[tuple[str, Side | None]]) -> dict[str, Placed]:
+    """What a list of files and sides tells, a row after another: backs and details belong to the front above them.
+
+    A row without a side counts as a front for those below it, and is left as it was. Details without a front above
+    them are parts of one print.
+    """
+    placed: dict[str, Placed] = {}
+    whole: str | None = None
+    for name, side in rows:
+        if side is None or side is Side.RECTO or whole is None:
+            whole = name
+        if side is not None:
+            placed[name] = Placed(side, None if name == whole else whole)
+    return placed

@@ -73,8 +73,9 @@ class PrintShown:
 
     @property
     def top(self) -> PictureShown | None:
-        """What lies on top: the front, or the back where there is no front yet."""
-        return self.front or self.back
+        """What lies on top: the front, the back where there is no front yet, or the first part of a print that was
+        captured in parts."""
+        return self.front or self.back or next(iter(self.details), None)
 
     @property
     def under(self) -> PictureShown | None:

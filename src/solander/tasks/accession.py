@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
-from attrs import define, field
+from attrs import define, evolve, field
 
 from solander.catalogue.store import Act
 from solander.catalogue.work import Work
 from solander.core.errors import CannotBegin, Trouble
-from solander.core.prints import Print, Side, View
+from solander.core.prints import Container, Print, Side, View
 from solander.core.questions import Asks
 from solander.engine.local import Executor, SerialExecutor
 from solander.imaging.decode import Unreadable, probe
 from solander.intake.arrivals import Arrival
 from solander.intake.folder import arrivals_from
-from solander.intake.sides import Placed, SidesRule, assign_sides
-from solander.intake.slips import read_slips
+from solander.intake.sides import Placed, SidesRule, assign_sides, sides_by_rows
+from solander.intake.slips import SlipFile, read_slips
+from solander.tasks.album import numbered_pages
 from solander.tasks.ask import ask, settle
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.compare import ask_about_duplicates
@@ -55,6 +56,7 @@ def accession(
     sides: SidesRule = "by-name",
     slips: Path | None = None,
     stage: Path | None = None,
+    pages: bool = False,
     executor: Executor | None = None,
     watch: Watch = unwatched,
     who: str = "archivist",
@@ -64,22 +66,26 @@ def accession(
     Every capture is kept and catalogued on its own, so that stopping at any moment leaves a consistent
     collection; running again goes on where it stopped. One bad file is set aside and the rest goes on. `stage` is
     a picture of the stage from before the sitting, empty or with the stage sheet on it; it is kept as a capture
-    without a print.
+    without a print. With `pages` every file is a page of the album `container`, and the prints on it are of it.
 
     Raises
     ------
     CannotBegin
-        When a path is missing, the stage's picture can't be read, or the collection can't be written.
+        When a path is missing, the stage's picture can't be read, the collection can't be written, or pages come
+        without an album or with backs.
     """
     slip_file = read_slips(slips) if slips else None
     arrivals = list(arrivals_from(paths))
+    of_files = containers_by_file(slip_file)
+    if pages:
+        sides, of_files = _refuse_backs(sides), numbered_pages(collection, container, arrivals) | of_files
     collection.vault.sweep()
     named = ", ".join(path.name for path in paths)
     with collection.catalogue.act(who, f"took in {named}") as act:
         stage_seen = keep_stage(collection, act, stage) if stage else None
-        placed = _placed(collection, [arrival.name for arrival in arrivals], sides)
-        of_files = containers_by_file(slip_file)
-        sitting = _Sitting(collection, act, placed, container, of_files, Accessioned(len(arrivals)), stage_seen)
+        placed = _placed(collection, [arrival.name for arrival in arrivals], sides, slip_file)
+        report = Accessioned(len(arrivals))
+        sitting = _Sitting(collection, act, placed, container, of_files, report, stage_seen, pages)
         sitting.report.stage_said = stage_seen.said if stage_seen else ""
         jobs = sitting.keep(fronts_first(arrivals, placed))
         executor = executor or SerialExecutor()
@@ -97,7 +103,26 @@ def accession(
     return sitting.report
 
 
-def _placed(collection: Collection, names: list[str], rule: SidesRule) -> dict[str, Placed]:
+def _refuse_backs(sides: SidesRule) -> SidesRule:
+    """Pages that are called 12a and 12b are two pages, never a front and its back."""
+    if sides == "alternate":
+        raise CannotBegin("No page was taken in", "pages of an album have no backs", "Leave out --sides alternate")
+    return "recto"
+
+
+def _placed(
+    collection: Collection, names: list[str], rule: SidesRule, slips: SlipFile | None
+) -> dict[str, Placed]:
+    """Side and partner of each name; what the slip file says of a side goes before its name."""
+    placed = _placed_by(collection, names, rule)
+    rows = [(row.file.partition("#")[0], row.side) for row in slips.rows if row.file] if slips else []
+    for name, told in sides_by_rows(row for row in rows if row[0] in placed).items():
+        alone = told.partner is None or placed[name].partner
+        placed[name] = evolve(placed[name], side=told.side) if alone else told
+    return placed
+
+
+def _placed_by(collection: Collection, names: list[str], rule: SidesRule) -> dict[str, Placed]:
     """Side and partner of each name; by name, a side that is alone may find its partner among earlier arrivals."""
     now = assign_sides(names, rule)
     if rule != "by-name" or all(place.partner for place in now.values()):
@@ -108,13 +133,15 @@ def _placed(collection: Collection, names: list[str], rule: SidesRule) -> dict[s
 
 
 def fronts_first(arrivals: Sequence[Arrival], placed: dict[str, Placed]) -> list[Arrival]:
-    """The arrivals in their order, but each back right after its front, whatever the names sort like."""
+    """The arrivals in their order, but each back or detail after its front, whatever the names sort like."""
     by_name = {arrival.name: arrival for arrival in arrivals}
     partners = {name: place.partner for name, place in placed.items() if place.partner in by_name}
     ordered: dict[str, Arrival] = {}
     for arrival in arrivals:
         pair = [arrival.name, *filter(None, [partners.get(arrival.name)])]
-        for name in sorted(pair, key=lambda name: placed[name].side is Side.VERSO):
+        for name in sorted(
+            pair, key=lambda name: (list(Side).index(placed[name].side), bool(placed[name].partner))
+        ):
             ordered.setdefault(name, by_name[name])
     return list(ordered.values())
 
@@ -130,6 +157,7 @@ class _Sitting:
     container_of: dict[str, str]
     report: Accessioned
     stage: Stage | None = None
+    pages: bool = False
     _face_model: Path | None = field(factory=face_model, init=False)
     _lenses: KnownLenses = field(init=False)
     _in_flight: set[str] = field(factory=set)
@@ -183,7 +211,9 @@ class _Sitting:
             return None
         self._in_flight.add(kept.sha256)
         root, lens = self.collection.views_root, self._lenses.of(facts)
-        return Job(kept.path, arrival.name, kept.sha256, side, root, self._face_model, self.stage, lens)
+        return Job(
+            kept.path, arrival.name, kept.sha256, side, root, self._face_model, self.stage, lens, self.pages
+        )
 
     def log_twins(self) -> None:
         """Enters the names of files whose bytes arrived twice, once their capture is in the catalogue."""
@@ -219,14 +249,16 @@ class _Sitting:
             work.keep_capture(capture_of(job.path, job.name, job.sha256, outcome.facts))
             work.keep_arrival(job.name, job.sha256)
             container = self.container_of.get(job.name, self.container)
+            if self.pages and container:
+                work.add_container(Container(container, captures=(job.sha256,)))
             self._record_views(work, outcome.views, self.placed[job.name], container)
             work.commit()
         self.report.captures.append(job.name)
 
     def _record_views(self, work: Work, views: Sequence[View], placed: Placed, container: str | None) -> None:
-        other = self._other_side(placed, container) if len(views) == 1 else None
+        other = self._other_side(placed, container)
         for view in views:
-            if other is not None:
+            if other is not None and (len(views) == 1 or view.side is Side.DETAIL):
                 self._join(work, other, view)
                 accession = other.accession
             else:
@@ -236,11 +268,12 @@ class _Sitting:
     def _join(self, work: Work, print_: Print, view: View) -> None:
         work.add_view(print_.accession, view)
         self.report.backs.append(print_.accession)
-        if view.side is not Side.VERSO:
+        if view.side is Side.RECTO:
             settle(self.collection, work, Asks.PAIR, print_.accession)
 
     def _other_side(self, placed: Placed, container: str | None) -> Print | None:
-        """The print that the partner file gave, when it is one print and lacks this side."""
+        """The print that the partner file gave, when it is one print and lacks this side; of details it may have
+        several."""
         if placed.partner is None:
             return None
         now = self.arrived.get(placed.partner)
@@ -251,7 +284,8 @@ class _Sitting:
         }
         # Names repeat from box to box: an earlier arrival is its partner only within the same container.
         fitting = [print_ for print_ in prints.values() if now or print_.container == container]
-        fitting = [print_ for print_ in fitting if print_.view(placed.side) is None]
+        if placed.side is not Side.DETAIL:
+            fitting = [print_ for print_ in fitting if print_.view(placed.side) is None]
         return fitting[0] if len(fitting) == 1 else None
 
     def _add_print(self, work: Work, view: View, container: str | None) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from solander.catalogue.work import Work
 from solander.core.prints import Container, Print, Side, View, accession_number
 from solander.core.questions import Asks
+from solander.look.words import side_word
 from solander.tasks.ask import ask
 
 __all__ = [
@@ -52,15 +53,11 @@ def ask_about_edge(work: Work, accession: str, view: View) -> set[str]:
 def edge_sentence(accession: str, view: View) -> str:
     """What is asked about an outline that is not sure."""
     if view.outline.confidence == 0:
-        return f"No edge of a print was found for the {_side(view)} of {accession}: where is it?"
-    return f"Is the {_side(view)} of {accession} cut out at the paper's edge?"
+        return f"No edge of a print was found for the {side_word(view.side)} of {accession}: where is it?"
+    return f"Is the {side_word(view.side)} of {accession} cut out at the paper's edge?"
 
 
 def capture_sentences(accession: str, view: View) -> list[str]:
     """What is asked about each fault of a view's capture."""
     found = view.condition.faults if view.condition else ()
-    return [f"The {_side(view)} of {accession} is {fault}: capture it again?" for fault in found]
-
-
-def _side(view: View) -> str:
-    return "back" if view.side is Side.VERSO else "front"
+    return [f"The {side_word(view.side)} of {accession} is {fault}: capture it again?" for fault in found]

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.prints import Condition, Corners, Outline, Side, View
 from solander.core.upright import Upright, turn_by_faces
+from solander.imaging.album import locate_on_page
 from solander.imaging.compare import fingerprint
 from solander.imaging.conventions import Quad, whole_frame
 from solander.imaging.decode import FileFacts, Unreadable, decode, probe
@@ -25,7 +26,7 @@ from solander.imaging.encode import encode_jpeg, thumbnail
 from solander.imaging.locate import Found, locate_prints
 from solander.imaging.measure import edge_rise, faults, measure_view
 from solander.imaging.rectify import paper_mm, quarter_turn, straight_size, straighten
-from solander.reading.faces import turn_votes
+from solander.reading.faces import LONG_SIDE, turn_votes
 from solander.tasks.stand import Stage, empty_stage, lens_of, plane_of, stand_for
 
 __all__ = [
@@ -46,8 +47,8 @@ Rgb = NDArray[np.uint8]
 @frozen
 class Job:
     """One capture to prepare: its file, its name for messages, its checksum, the side that it shows, the model
-    that finds faces, where it is set up, what is known of the stage, and the camera's lens (k1, k2) where the
-    stage doesn't tell it."""
+    that finds faces, where it is set up, what is known of the stage, the camera's lens (k1, k2) where the stage
+    doesn't tell it, and whether it shows the page of an album."""
 
     path: Path
     name: str
@@ -57,6 +58,7 @@ class Job:
     face_model: Path | None = None
     stage: Stage | None = None
     lens: tuple[float, float] | None = None
+    album_page: bool = False
 
     def __str__(self) -> str:
         return self.name
@@ -80,6 +82,10 @@ def prepare(job: Job) -> Prepared:
     """
     try:
         facts = probe(job.path)
+        if job.album_page and facts.pages > 1:
+            raise Unreadable(
+                f"it holds {facts.pages} pictures, and one is a page of the album", "Save each as a file"
+            )
         views = [view for page in range(facts.pages) for view in _views_of_page(job, facts, page)]
     except Unreadable as reason:
         raise set_aside(job.name, reason) from reason
@@ -106,12 +112,21 @@ def view_paths(views_root: Path, key: str) -> tuple[Path, Path]:
 def _views_of_page(job: Job, facts: FileFacts, page: int) -> Iterator[View]:
     rgb = decode(job.path, page)
     stand = stand_for(job.stage, facts, job.lens)
-    for found in locate_prints(rgb, empty_stage=empty_stage(job.stage, facts, rgb)) or (_whole_frame(rgb),):
+    for found in _found_in(job, facts, rgb) or (_whole_frame(rgb),):
         second = None if found.second is None else corners_of(found.second)
         bows = None if facts.dpi else found.bows  # under a scanner's lid paper lies flat: its cut is what bows
         outline = Outline(corners_of(found.corners), found.confidence, second=second, bows=bows)
         view = View(job.sha256, page, outline, job.side, width=0, height=0, ppi=facts.dpi, stand=stand)
         yield cut_out(rgb, view, job.views_root, hand=found.hand, face_model=job.face_model)
+
+
+def _found_in(job: Job, facts: FileFacts, rgb: Rgb) -> tuple[Found, ...]:
+    """The prints that a capture shows; a detail shows a piece of one, and is taken whole."""
+    if job.side is Side.DETAIL:
+        return (evolve(_whole_frame(rgb), confidence=1.0),)
+    if job.album_page:
+        return locate_on_page(rgb)
+    return locate_prints(rgb, empty_stage=empty_stage(job.stage, facts, rgb))
 
 
 def cut_out(rgb: Rgb, view: View, views_root: Path, *, hand: bool = False, face_model: Path | None = None) -> View:
@@ -157,7 +172,7 @@ def _size_and_scale(view: View, frame: tuple[int, int]) -> tuple[tuple[int, int]
 def _turn(view: View, straight: Rgb, face_model: Path | None) -> tuple[int, Upright | None]:
     """The turn of a view and what tells it: faces, for a front that nothing has told before."""
     if face_model is not None and view.upright is None and view.side is Side.RECTO:
-        turn = turn_by_faces(turn_votes(straight, face_model))
+        turn = turn_by_faces(turn_votes(thumbnail(straight, LONG_SIDE), face_model))
         if turn is not None:
             return turn, Upright.FACES
     return view.turn, view.upright

@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import CannotBegin
-from solander.core.prints import Capture, View
+from solander.core.prints import Capture, Print, Side, View
 from solander.delivery.embed import embed, fields_of, file_identifier, stand_in
 from solander.delivery.package import BagItem, finder_readme, whole_or_not_at_all, write_bag, write_manifest
 from solander.delivery.site import PICTURES, SitePicture, picture_name, write_site
@@ -75,9 +75,10 @@ class _Release:
         by_sha256 = {capture.sha256: capture for capture in captures}
         rows = [self._capture_row(capture) for capture in captures]
         for done, (one, view) in enumerate(self._pictures(), start=1):
-            name = f"views/{file_identifier(one.print.accession, view.side)}.jpg"
+            number = one.print.number_of(view)
+            name = f"views/{file_identifier(one.print.accession, view.side, number)}.jpg"
             yield BagItem(name, self._archive_copy(one, view, by_sha256[view.capture]))
-            rows.append(row_of(one, view.side, filename=name))
+            rows.append(row_of(one, view.side, filename=name, view=view))
             self._tell(done, one)
         yield BagItem("prints.csv", write_rows(rows))
         yield BagItem("statements.jsonl", b"".join(write_records(self._records(captures))))
@@ -130,7 +131,7 @@ class _Release:
         return Released(target, len(self.described), manifest.files)
 
     def _family_copy(self, root: Path, one: DescribedPrint, view: View, capture: Capture) -> SitePicture:
-        name = picture_name(one, view.side)
+        name = picture_name(one, view.side, number=one.print.number_of(view))
         # Files for the family travel on: who said what in which file stays in the archive.
         told = evolve(one, statements=())
         fields = fields_of(
@@ -160,10 +161,8 @@ class _Release:
 
     def _pictures(self) -> Iterator[tuple[DescribedPrint, View]]:
         for one in self.described:
-            for side in dict.fromkeys(view.side for view in one.print.views):
-                view = one.print.view(side)
-                if view is not None:
-                    yield one, view
+            for view in _shown_of(one.print):
+                yield one, view
 
     def _view_files(self, view: View) -> tuple[Path, Path]:
         files = view_paths(self.collection.views_root, view.key)
@@ -186,5 +185,11 @@ class _Release:
         return bool(self.collection.catalogue.setting("made_up"))
 
     def _tell(self, done: int, one: DescribedPrint) -> None:
-        total = sum(len({view.side for view in each.print.views}) for each in self.described)
+        total = sum(len(_shown_of(each.print)) for each in self.described)
         self.watch(Progress("Writing the release", one.print.accession, done, total))
+
+
+def _shown_of(print_: Print) -> list[View]:
+    """The pictures of a print that are handed over: one of each side, and every detail."""
+    sides = [view for side in (Side.RECTO, Side.VERSO) if (view := print_.view(side))]
+    return sides + [view for view in print_.views if view.side is Side.DETAIL]
