@@ -86,7 +86,7 @@ def test_no_room_for_views_stops_the_take_in_too(
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), str(path))
 
     with monkeypatch.context() as patched:
-        patched.setattr(preparing, "_write_whole", full)
+        patched.setattr(preparing, "write_whole", full)
         with pytest.raises(CannotBegin, match="no space left on device"):
             accession(collection, [folder])
     assert asked(collection, Asks.SET_ASIDE) == []
@@ -110,7 +110,7 @@ def test_ctrl_c_leaves_a_consistent_collection(stops_after: int, folder: Path, c
 def test_ctrl_c_between_keeping_and_straightening_loses_nothing(
     folder: Path, collection: Collection, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def interrupted(*_: object) -> object:
+    def interrupted(*_: object, **__: object) -> object:
         raise KeyboardInterrupt
 
     with monkeypatch.context() as patched:
