@@ -22,8 +22,8 @@ LONG_SIDE = 640
 """Pictures are brought to this long side, in pixels, before faces are looked for."""
 
 VOTING_SIDES = (LONG_SIDE, 320)
-"""Long sides at which faces vote for a turn. The finder was trained on faces of about 10 to 300 pixels (its makers'
-description); the face of a close-up is larger than that at 640, where it may look the same upside down."""
+"""Long sides at which faces vote for a turn. The finder was trained on faces of about 10 to 300 pixels (so its
+makers say); the face of a close-up is larger than that at 640, where it may look the same upside down."""
 
 SURE = 0.8
 """Score, 0–1, from which a find counts. Lower, wrong turns begin to win (docs/measured.md)."""
@@ -58,7 +58,8 @@ def find_faces(rgb: Rgb, model: Path) -> tuple[Face, ...]:
 def turn_votes(rgb: Rgb, model: Path) -> tuple[float, float, float, float]:
     """The summed scores of the faces that are upright after 0, 1, 2 and 3 quarter turns clockwise, at all of
     `VOTING_SIDES`."""
-    sizes = [_small(rgb, side) for side in VOTING_SIDES]
+    sizes = [_small(rgb, max(VOTING_SIDES))]  # the smaller ones from it: a capture's pixels are gone through once
+    sizes += [_resized(sizes[0], side) for side in VOTING_SIDES if side < max(VOTING_SIDES)]
     first, second, third, fourth = (sum(_votes(small, turn, model) for small in sizes) for turn in range(4))
     return first, second, third, fourth
 
@@ -74,10 +75,14 @@ def _face(row: NDArray[np.float32], scale: float) -> Face:
 
 def _small(rgb: Rgb, long_side: int) -> Rgb:
     """At that long side, blue first as OpenCV wants it."""
-    scale = long_side / max(rgb.shape[:2])
-    size = [max(1, round(side * scale)) for side in (rgb.shape[1], rgb.shape[0])]
+    return np.asarray(cv2.cvtColor(_resized(rgb, long_side), cv2.COLOR_RGB2BGR), np.uint8)
+
+
+def _resized(picture: Rgb, long_side: int) -> Rgb:
+    scale = long_side / max(picture.shape[:2])
+    size = [max(1, round(side * scale)) for side in (picture.shape[1], picture.shape[0])]
     way = cv2.INTER_AREA if scale < 1 else cv2.INTER_LINEAR
-    return np.asarray(cv2.cvtColor(cv2.resize(rgb, size, interpolation=way), cv2.COLOR_RGB2BGR), np.uint8)
+    return np.asarray(cv2.resize(picture, size, interpolation=way), np.uint8)
 
 
 def _found(small: Rgb, model: Path) -> NDArray[np.float32]:
