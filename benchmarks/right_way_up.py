@@ -5,7 +5,7 @@
 Each photograph of `shared/data/photos` (all upright) is looked at in its four turns: first as it is, then as a
 faded print of simulated paper that lay on a grey stage in that turn, found and straightened as in a take-in.
 Prints for each the number of pictures, the share in which a turn is told, the share of those that is right with
-Wilson's 95 % interval, and the median time of the vote (all its searches, one thread). Pictures, not turns, are
+Wilson's 95 % interval, and the median processor time of the vote (all its searches). Pictures, not turns, are
 counted for the interval: the four turns of one picture are no four trials. `--every 5` takes every fifth
 photograph, `--with-faces` those whose manifest tells of faces, `--way` one of the two alone; `--score` and
 `--sides` try another level and other sizes than those of `reading.faces`.
@@ -89,9 +89,9 @@ def wilson(right: int, of: int, *, z: float = 1.96) -> tuple[float, float]:
 
 def told(rgb: Rgb, model: Path, tally: Tally) -> int | None:
     """The turn that faces tell."""
-    began = time.perf_counter()
+    began = time.thread_time()
     turn = turn_by_faces(faces.turn_votes(rgb, model))
-    tally.seconds.append(time.perf_counter() - began)
+    tally.seconds.append(time.thread_time() - began)
     return turn
 
 
