@@ -19,17 +19,19 @@ from attrs import evolve, field, frozen, validators
 from jinja2 import Environment
 from markupsafe import Markup
 
+from solander.core.album import AlbumPage
 from solander.core.descriptions import DescribedPrint
 from solander.core.people import Person
 from solander.core.places import Place
 from solander.core.prints import Side, View
+from solander.look.album import PageShown, show_page
 from solander.look.pages import STATIC, environment
 from solander.look.ruler import Span, bar_of, ruler_svg, span_of
 from solander.look.ruler_figure import ruler_figure
 from solander.look.shown import PrintShown, show, stretches
 from solander.look.words import side_word
 
-__all__ = ["PICTURES", "SitePicture", "page_name", "picture_name", "write_site"]
+__all__ = ["PICTURES", "SitePicture", "page_name", "page_picture_name", "picture_name", "write_site"]
 
 PICTURES = "pictures"
 """The folder of the picture files, beside `index.html`."""
@@ -62,6 +64,12 @@ def picture_name(described: DescribedPrint, side: Side, *, number: int = 1) -> s
     """
     which = f"detail-{number}" if side is Side.DETAIL else side_word(side)
     return f"{_stem(described, date=True)}_{which}.jpg"
+
+
+def page_picture_name(page: AlbumPage) -> str:
+    """The file of a whole album page below `pictures/`: `pages/B2-A1-P3_5f0c1a2b.jpg`, by its capture's checksum,
+    since a page may have been captured more than once."""
+    return f"pages/{page.container.replace('/', '-')}_{page.capture[:8]}.jpg"
 
 
 def page_name(described: DescribedPrint) -> str:
@@ -110,6 +118,7 @@ def write_site(
     title: str,
     made_up: bool = False,
     credit_lines: Sequence[str] = (),
+    album_pages: Mapping[str, AlbumPage] | None = None,
 ) -> list[Path]:
     """The files written under `target`, pictures not among them.
 
@@ -127,8 +136,11 @@ def write_site(
         Says on every page that all of it is invented.
     credit_lines
         Sentences for "About this": who made it, whose data helped.
+    album_pages
+        The page that a print comes from, by its accession number; its picture is at `page_picture_name`.
     """
-    site = _Site.of(described, pictures, title=title, made_up=made_up, credit_lines=credit_lines)
+    always = {"title": title, "made_up": made_up, "credit_lines": credit_lines}
+    site = _Site.of(described, pictures, album_pages or {}, **always)
     written = [*_copy_look(target), _write(target / "README.txt", site.render("README.txt"))]
     written += [
         _write(target / "index.html", site.index()),
@@ -163,12 +175,19 @@ class _Site:
 
     described: Sequence[DescribedPrint]
     pictures: Mapping[str, SitePicture]
+    album_pages: Mapping[str, AlbumPage]
     span: Span | None
     pages: Environment
     always: Mapping[str, Any]
 
     @classmethod
-    def of(cls, described: Sequence[DescribedPrint], pictures: Mapping[str, SitePicture], **always: Any) -> _Site:
+    def of(
+        cls,
+        described: Sequence[DescribedPrint],
+        pictures: Mapping[str, SitePicture],
+        album_pages: Mapping[str, AlbumPage],
+        **always: Any,
+    ) -> _Site:
         seen = [_for_the_family(one, pictures) for one in described]
         span = span_of([bar_of(one) for one in seen])
         example = seen[0] if seen else None
@@ -179,7 +198,7 @@ class _Site:
             "example": example.print.accession if example else "B2-E5-0014",
             "example_file": picture_name(example, Side.RECTO) if example else "0007_1958-22_B2-E5-0014_front.jpg",
         }
-        return cls(seen, pictures, span, environment("solander.delivery"), values)
+        return cls(seen, pictures, album_pages, span, environment("solander.delivery"), values)
 
     def render(self, template: str, *, up: str = "", present: str = "", **values: Any) -> str:
         rooms = [(room, up + href) for room, href in ROOMS]
@@ -205,7 +224,17 @@ class _Site:
             before=around[0],
             after=around[1],
             ruler=Markup(ruler_svg([bar_of(one)], span=self.span)),
+            album_page=self._album_page(one.print.accession),
         )
+
+    def _album_page(self, accession: str) -> PageShown | None:
+        """The page beside the print, with those of its prints that are in the site."""
+        page = self.album_pages.get(accession)
+        if page is None:
+            return None
+        names = {one.print.accession: page_name(one) for one in self.described}
+        seen = evolve(page, prints=tuple(one for one in page.prints if one.accession in names))
+        return show_page(seen, accession, f"../{PICTURES}/{page_picture_name(page)}", names.__getitem__)
 
     def people(self) -> str:
         found: dict[Person, list[DescribedPrint]] = {}

@@ -118,13 +118,17 @@ def row_of(
     )
 
 
-def row_of_capture(capture: Capture, *, filename: str, accessions: Sequence[str] = (), rights: str = "") -> Row:
-    """The row of a capture; `date` is when it was taken, `source` the prints that were found in it."""
+def row_of_capture(
+    capture: Capture, *, filename: str, accessions: Sequence[str] = (), whole_page: str = "", rights: str = ""
+) -> Row:
+    """The row of a capture; `date` is when it was taken, `source` the prints that were found in it; `whole_page`
+    is the page of an album that it shows as it was found."""
+    shows = f" It shows the whole page {whole_page} as it was found." if whole_page else ""
     return Row(
         identifier=capture.sha256,
         filename=filename,
         title=capture.name,
-        description="The file exactly as camera or scanner made it.",
+        description=f"The file exactly as camera or scanner made it.{shows}",
         date=capture.taken or "",
         format=capture.media_type,
         source=tuple(accessions),

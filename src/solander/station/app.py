@@ -22,10 +22,12 @@ from solander.look.pages import STATIC, environment
 from solander.look.ruler import Span, bar_of, ruler_svg, span_of
 from solander.look.ruler_figure import ruler_figure
 from solander.look.shown import PrintShown, Stretch, show, stretches
+from solander.station.album import add_album_pages, page_beside
 from solander.station.guard import HEADERS, Guard
 from solander.station.outlines import add_outlines, edges_waiting
 from solander.station.place import KEPT, hex_name
 from solander.station.turning import Turning, add_turning
+from solander.tasks.album import Albums
 from solander.tasks.outlines import Outlines
 from solander.tasks.worth_asking import WorthAsking
 
@@ -111,8 +113,9 @@ class _Sitting:
         }
 
 
-def create_app(collection: Reading, outlines: Outlines | None = None) -> FastAPI:
-    """The workbench over `collection`; with `outlines` they can be checked and drawn.
+def create_app(collection: Reading, outlines: Outlines | None = None, albums: Albums | None = None) -> FastAPI:
+    """The workbench over `collection`; with `outlines` they can be checked and drawn, with `albums` a page is
+    shown beside the prints on it.
 
     Every answer carries the headers of `guard`; requests that name another host than this machine are refused.
     """
@@ -131,8 +134,10 @@ def create_app(collection: Reading, outlines: Outlines | None = None) -> FastAPI
     def room(present: str) -> dict[str, Any]:
         return _Sitting(collection, (), collection.questions()).values(present)
 
-    _add_rooms(app, sit, page, outlines)
+    _add_rooms(app, sit, page, outlines, albums)
     _add_pictures(app, collection)
+    if albums:
+        add_album_pages(app, albums)
     add_turning(app, collection, key_in=_key)
     if outlines:
         add_outlines(app, outlines, page, room)
@@ -143,7 +148,9 @@ def create_app(collection: Reading, outlines: Outlines | None = None) -> FastAPI
 _Page = Callable[..., HTMLResponse]
 
 
-def _add_rooms(app: FastAPI, sit: Callable[[], _Sitting], page: _Page, outlines: Outlines | None) -> None:
+def _add_rooms(
+    app: FastAPI, sit: Callable[[], _Sitting], page: _Page, outlines: Outlines | None, albums: Albums | None
+) -> None:
     @app.get("/", response_class=HTMLResponse)
     def table(after: int = 0) -> Response:
         return page("table.html", **_table(sit(), after))
@@ -151,7 +158,9 @@ def _add_rooms(app: FastAPI, sit: Callable[[], _Sitting], page: _Page, outlines:
     @app.get("/print/{accession}", response_class=HTMLResponse)
     def one_print(accession: str, done: int | None = None) -> Response:
         redraw, words = ("/outline/", outlines.done(done)) if outlines else ("", "")
-        return page("print.html", **_print(sit(), accession), redraw=redraw, done=done, words=words)
+        told = _print(sit(), accession)
+        album = page_beside(albums, accession) if albums else None
+        return page("print.html", **told, redraw=redraw, done=done, words=words, album_page=album)
 
     @app.get("/questions", response_class=HTMLResponse)
     def questions(done: int | None = None) -> Response:

@@ -137,11 +137,13 @@ def fronts_first(arrivals: Sequence[Arrival], placed: dict[str, Placed]) -> list
     by_name = {arrival.name: arrival for arrival in arrivals}
     partners = {name: place.partner for name, place in placed.items() if place.partner in by_name}
     ordered: dict[str, Arrival] = {}
+
+    def rank(name: str) -> tuple[int, bool]:
+        return list(Side).index(placed[name].side), name in partners
+
     for arrival in arrivals:
         pair = [arrival.name, *filter(None, [partners.get(arrival.name)])]
-        for name in sorted(
-            pair, key=lambda name: (list(Side).index(placed[name].side), bool(placed[name].partner))
-        ):
+        for name in sorted(pair, key=rank):
             ordered.setdefault(name, by_name[name])
     return list(ordered.values())
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from attrs import frozen
+
 from solander.core.album import AlbumPage, album_page, page_of_album
 from solander.core.errors import CannotBegin
 from solander.imaging.encode import encode_jpeg, thumbnail
@@ -15,7 +17,7 @@ from solander.tasks.prepare import write_whole
 from solander.tasks.redraw import pixels_of
 from solander.vault.store import sha256_of
 
-__all__ = ["numbered_pages", "page_of_print", "page_picture"]
+__all__ = ["Albums", "numbered_pages"]
 
 LARGE_SIDE = 2400
 """Longest side in pixels of the picture of a page: captions stay readable, 200 an inch on a page of 30 cm."""
@@ -57,34 +59,39 @@ def _first_page(collection: Collection, album: str, arrivals: Sequence[Arrival])
     return last + 1
 
 
-def page_of_print(collection: Collection, accession: str) -> AlbumPage | None:
-    """The album page that the print's front was cut out of, with all prints on it; None for all other prints."""
-    catalogue = collection.catalogue
-    print_ = catalogue.print(accession)
-    container = catalogue.container(print_.container) if print_.container else None
-    if container is None or print_.recto is None or print_.recto.capture not in container.captures:
-        return None
-    capture = catalogue.capture(print_.recto.capture)
-    return album_page(container, capture, catalogue.prints_beside(accession)) if capture else None
+@frozen
+class Albums:
+    """The album pages of a collection, as they are shown beside their prints."""
 
+    collection: Collection
 
-def page_picture(collection: Collection, sha256: str, turn: int) -> Path:
-    """The JPEG of a whole page, turned; made when it is not there.
+    def page(self, accession: str) -> AlbumPage | None:
+        """The album page that the front was cut out of, with all prints on it; None for a print from elsewhere."""
+        catalogue = self.collection.catalogue
+        print_ = catalogue.print(accession)
+        container = catalogue.container(print_.container) if print_.container else None
+        if container is None or print_.recto is None or print_.recto.capture not in container.captures:
+            return None
+        capture = catalogue.capture(print_.recto.capture)
+        return album_page(container, capture, catalogue.prints_beside(accession)) if capture else None
 
-    Raises
-    ------
-    Trouble
-        When its capture is missing or can't be read.
-    CannotBegin
-        When it can't be written.
-    """
-    path = collection.views_root / sha256[:2] / f"{sha256}.{turn % 4}.page.jpg"
-    if not path.is_file():
-        small = quarter_turn(thumbnail(pixels_of(collection, sha256, 0), LARGE_SIDE), turn)
-        try:
-            path.parent.mkdir(parents=True, exist_ok=True)
-            write_whole(path, encode_jpeg(small, quality=85))
-        except OSError as error:
-            why = (error.strerror or str(error)).lower()
-            raise CannotBegin("The page can't be shown", why, "Make room on that disk") from error
-    return path
+    def picture(self, sha256: str, turn: int) -> Path:
+        """The JPEG of a whole page, turned; made when it is not there.
+
+        Raises
+        ------
+        Trouble
+            When its capture is missing or can't be read.
+        CannotBegin
+            When it can't be written.
+        """
+        path = self.collection.views_root / sha256[:2] / f"{sha256}.{turn % 4}.page.jpg"
+        if not path.is_file():
+            small = quarter_turn(thumbnail(pixels_of(self.collection, sha256, 0), LARGE_SIDE), turn)
+            try:
+                path.parent.mkdir(parents=True, exist_ok=True)
+                write_whole(path, encode_jpeg(small, quality=85))
+            except OSError as error:
+                why = (error.strerror or str(error)).lower()
+                raise CannotBegin("The page can't be shown", why, "Make room on that disk") from error
+        return path

@@ -8,13 +8,15 @@ from pathlib import Path
 
 from attrs import evolve, frozen
 
+from solander.core.album import AlbumPage
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import CannotBegin
 from solander.core.prints import Capture, Print, Side, View
 from solander.delivery.embed import embed, fields_of, file_identifier, stand_in
 from solander.delivery.package import BagItem, finder_readme, whole_or_not_at_all, write_bag, write_manifest
-from solander.delivery.site import PICTURES, SitePicture, picture_name, write_site
+from solander.delivery.site import PICTURES, SitePicture, page_picture_name, picture_name, write_site
 from solander.delivery.tables import Record, Row, row_of, row_of_capture, write_records, write_rows
+from solander.tasks.album import Albums
 from solander.tasks.collection import Collection, Progress, Watch, refuse_inside, unwatched
 from solander.tasks.described import described
 from solander.tasks.prepare import remake_view, view_paths
@@ -69,11 +71,11 @@ class _Release:
         return Released(target, len(self.described), manifest.files)
 
     def _archive_items(self, made_on: str) -> Iterator[BagItem]:
-        captures = self.collection.catalogue.captures()
+        captures, whole = self.collection.catalogue.captures(), self._whole_pages()
         for capture in captures:
             yield BagItem(self._capture_path(capture), self._capture_file(capture), capture.sha256)
         by_sha256 = {capture.sha256: capture for capture in captures}
-        rows = [self._capture_row(capture) for capture in captures]
+        rows = [self._capture_row(capture, whole.get(capture.sha256, "")) for capture in captures]
         for done, (one, view) in enumerate(self._pictures(), start=1):
             number = one.print.number_of(view)
             name = f"views/{file_identifier(one.print.accession, view.side, number)}.jpg"
@@ -94,10 +96,13 @@ class _Release:
             about=" ".join(filter(None, [made_up, self._credits])),
         )
 
-    def _capture_row(self, capture: Capture) -> Row:
+    def _capture_row(self, capture: Capture, whole_page: str) -> Row:
         prints = self.collection.catalogue.prints_of_capture(capture.sha256)
         return row_of_capture(
-            capture, filename=self._capture_path(capture), accessions=[one.accession for one in prints]
+            capture,
+            filename=self._capture_path(capture),
+            accessions=[one.accession for one in prints],
+            whole_page=whole_page,
         )
 
     def _records(self, captures: Sequence[Capture]) -> Iterator[Record]:
@@ -119,6 +124,7 @@ class _Release:
             for done, (one, view) in enumerate(self._pictures(), start=1):
                 pictures[view.key] = self._family_copy(root, one, view, by_sha256[view.capture])
                 self._tell(done, one)
+            album_pages = self._album_pages(root)
             write_site(
                 self.described,
                 pictures,
@@ -126,9 +132,29 @@ class _Release:
                 title=self.collection.title,
                 made_up=self._is_made_up,
                 credit_lines=[line for line in self._credits.splitlines() if line],
+                album_pages=album_pages,
             )
             manifest = write_manifest(root)
         return Released(target, len(self.described), manifest.files)
+
+    def _album_pages(self, root: Path) -> dict[str, AlbumPage]:
+        """The album page of each print that has one; their pictures are written below `root`."""
+        albums, whole = Albums(self.collection), self._whole_pages()
+        found = {}
+        for one in self.described:
+            page = albums.page(one.print.accession) if one.print.container in whole.values() else None
+            if page is not None:
+                found[one.print.accession] = page
+                target = root / PICTURES / page_picture_name(page)
+                if not target.is_file():
+                    target.parent.mkdir(parents=True, exist_ok=True)
+                    target.write_bytes(albums.picture(page.capture, page.turn).read_bytes())
+        return found
+
+    def _whole_pages(self) -> dict[str, str]:
+        """The container that a capture shows whole, by the capture's checksum."""
+        containers = self.collection.catalogue.containers()
+        return {sha256: container.code for container in containers for sha256 in container.captures}
 
     def _family_copy(self, root: Path, one: DescribedPrint, view: View, capture: Capture) -> SitePicture:
         name = picture_name(one, view.side, number=one.print.number_of(view))
