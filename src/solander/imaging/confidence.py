@@ -1,15 +1,71 @@
-"""How sure an outline is, from what was seen of it."""
+"""How sure an outline is, from what was seen of it: the chance that its corners are right.
+
+Right means a mean corner error of at most .3 % of the diagonal. What was measured of the sides, the fits and the
+next best outline is weighed by a logistic regression; `benchmarks/calibrate_finder.py` fits it again.
+"""
 
 from __future__ import annotations
 
 import numpy as np
 
+from solander.imaging.conventions import diagonal
+from solander.imaging.edges import Floats
 from solander.imaging.refine import Refined
 from solander.imaging.search import Candidate
 
-__all__ = ["confidence_in"]
+__all__ = ["EVIDENCE", "confidence_in", "evidence"]
+
+EVIDENCE = (
+    "doubt",
+    "spread",
+    "moved",
+    "margin",
+    "softness",
+    "unlike",
+    "strength",
+    "support",
+)
+"""What is weighed.
+
+doubt, spread, moved: of `Refined`, as the decimal logarithm of thousandths of the diagonal. margin: merit by which
+the next best outline is behind, at most 1. softness: width of the softest edge, as doubt. unlike: logarithm of the
+softest edge's width over the usual one (a shadow's edge is softer than paper's). strength: of the faintest side's
+evidence. support: of the sides together.
+"""
+
+WEIGHTS = np.array([-1.48, -0.99, -1.92, 0.84, -0.84, -3.5, 1.73, 1.24])
+BIAS = -0.75
+"""Fitted on 277 finds in 280 captures of the evaluation's `tune` set, three of four of them worsened. By five-fold
+cross-validation 58 % of those hard finds are accepted at .9, p95 .16 %, 98.8 % of them right."""
+
+MOST_MARGIN = 8.0
+"""Merit beyond which it doesn't matter by how much a rival is behind."""
 
 
 def confidence_in(candidate: Candidate, refined: Refined) -> float:
-    """The outline's confidence, 0 to 1: the support of its sides, lessened where the fits don't agree."""
-    return min(1.0, candidate.support * (0.5 + 0.5 * float(np.mean(refined.agreement or (0.0,)))))
+    """The outline's confidence, 0 to 1; 0 where no curves could be fitted to its sides."""
+    if not refined.agreement:
+        return 0.0
+    return float(1 / (1 + np.exp(-(WEIGHTS @ evidence(candidate, refined) + BIAS))))
+
+
+def evidence(candidate: Candidate, refined: Refined) -> Floats:
+    """What was measured, in the order of `EVIDENCE`."""
+    strength = min((choice.seen[0] for choice in candidate.chosen), default=candidate.support)
+    softest = max(refined.softness)
+    return np.array(
+        [
+            _thousandths(refined.doubt),
+            _thousandths(refined.spread),
+            _thousandths(refined.moved),
+            float(np.clip(candidate.margin, 0, MOST_MARGIN)) / MOST_MARGIN,
+            _thousandths(softest / diagonal(refined.corners)),
+            float(np.log10(softest / np.median(refined.softness))),
+            strength,
+            candidate.support,
+        ]
+    )
+
+
+def _thousandths(share: float) -> float:
+    return float(np.log10(max(1000 * share, 0.05)))

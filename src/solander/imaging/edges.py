@@ -84,8 +84,8 @@ class Curve:
     """`across` as a polynomial of `along` (numpy order, highest first), the share of rows that agree with it, and
     their root mean square distance from it in pixels.
 
-    `doubt` is the standard deviation (pixels) of the curve at the side's start and end that the spread leaves,
-    were the rows independent; `softness` the edge's width in pixels, of a straight ramp of the same steepness.
+    `doubt` is the standard deviation (pixels) of the curve at the side's start and end that the spread leaves;
+    `softness` the edge's width in pixels, of a straight ramp of the same steepness.
     """
 
     coefficients: Floats
@@ -187,7 +187,8 @@ def vote_lines(strength: Pixels, strip: Strip, *, reach: int, bows: tuple[float,
     evidence *= _on_a_crest(strength)
     middles = (2 * (np.arange(segments) + 0.5) / segments - 1) * float(strip.along.max())
     shapes = [(float(slope), bow) for bow in bows for slope in range(-reach, reach + 1)]
-    shift = np.rint([slope * middles + bow * (1 - middles**2) for slope, bow in shapes]).astype(np.int32)
+    slopes, bent = np.array(shapes).T[:, :, None]
+    shift = np.rint(slopes * middles + bent * (1 - middles**2)).astype(np.int32)
     favour = np.array([[1.0 if bow == bows[len(bows) // 2] else LESS_BOWED] for _, bow in shapes], np.float32)
     lines = []
     for _ in range(MOST_LINES):
@@ -220,6 +221,10 @@ def _on_a_crest(strength: Pixels) -> NDArray[np.bool_]:
     return np.asarray(cv2.dilate(crest, np.ones((1, 3), np.uint8)) > 0)
 
 
+ROWS_TOGETHER = 5
+"""Rows whose changes are averaged before the strongest is placed; so many rows are then one observation."""
+
+
 def fit_curve(strip: Strip, expected: Floats, *, order: int, window: float) -> Curve | None:
     """The edge near an `expected` curve (coefficients of `along`) as a low-order curve; None where too few rows
     show one.
@@ -228,7 +233,7 @@ def fit_curve(strip: Strip, expected: Floats, *, order: int, window: float) -> C
     through three columns), then a polynomial is fitted with Tukey's weights; the window narrows in three rounds.
     """
     change = gradient(strip.pixels)
-    smooth = cv2.blur(change, (1, 5), borderType=cv2.BORDER_REPLICATE)
+    smooth = cv2.blur(change, (1, ROWS_TOGETHER), borderType=cv2.BORDER_REPLICATE)
     strength = np.sqrt(np.einsum("ijk,ijk->ij", smooth, smooth))
     coefficients = expected
     curve: Curve | None = None
@@ -290,6 +295,10 @@ def _peaks(strength: Pixels, expected: Floats, reach: float) -> tuple[Floats, Fl
     return top + np.clip(shift, -0.5, 0.5), np.where(is_peak, here, 0.0).astype(np.float64)
 
 
+SETTLED = 0.003
+"""Pixels by which a fit may still change to be done."""
+
+
 def _robust(along: Floats, across: Floats, weight: Floats, *, degree: int) -> Curve | None:
     """Polynomial by iterated weighted least squares: Tukey's weights times the root of the edge's height."""
     used = weight > 0
@@ -297,12 +306,16 @@ def _robust(along: Floats, across: Floats, weight: Floats, *, degree: int) -> Cu
         return None
     s, y, height = along[used], across[used], np.sqrt(weight[used])
     basis = np.vander(s, degree + 1)
-    trust = np.ones(len(s))
+    trust, little = np.ones(len(s)), 1e-9 * np.eye(degree + 1)
+    coefficients: NDArray[np.floating] = np.zeros(degree + 1)
     for _ in range(8):
         weighted = basis * (height * trust)[:, None] ** 2
-        coefficients = np.linalg.solve(weighted.T @ basis + 1e-9 * np.eye(degree + 1), weighted.T @ y)
+        before = coefficients
+        coefficients = np.linalg.solve(weighted.T @ basis + little, weighted.T @ y)
         residual = y - basis @ coefficients
-        scale = max(0.15, 1.4826 * float(np.median(np.abs(residual))))
+        if np.abs(coefficients - before).max() < SETTLED:
+            break
+        scale = max(0.15, 1.4826 * float(np.sort(np.abs(residual))[len(residual) // 2]))
         trust = np.clip(1 - (residual / (4 * scale)) ** 2, 0, 1)
     agree = trust > 0.3
     if agree.sum() < max(8, 0.2 * len(along)):
@@ -310,7 +323,7 @@ def _robust(along: Floats, across: Floats, weight: Floats, *, degree: int) -> Cu
     spread = float(np.sqrt(np.mean(residual[agree] ** 2)))
     ends = np.vander([-1.0, 1.0], degree + 1)
     normal = basis[agree].T @ basis[agree] + 1e-9 * np.eye(degree + 1)
-    doubt = spread * np.sqrt(np.einsum("ij,ij->i", ends, np.linalg.solve(normal, ends.T).T))
+    doubt = spread * np.sqrt(ROWS_TOGETHER * np.einsum("ij,ij->i", ends, np.linalg.solve(normal, ends.T).T))
     share = float(agree.sum() / len(along))
     return Curve(np.asarray(coefficients, np.float64), share, spread, (float(doubt[0]), float(doubt[1])))
 

@@ -113,7 +113,9 @@ def _merged(segments: Floats, reach: int) -> Lines:
         for x0, y0, x1, y1 in segments[same]:
             low, high = sorted((x1 * -normal[1] + y1 * normal[0], x0 * -normal[1] + y0 * normal[0]))
             marked[max(0, round(low) + reach) : max(0, round(high) + reach + 1)] = 1
-        normals.append(normal), offsets.append(offset), marks.append(marked)
+        normals.append(normal)
+        offsets.append(offset)
+        marks.append(marked)
     covered = np.cumsum(np.array(marks), axis=1)
     longest = np.argsort(-covered[:, -1])[:MOST_LINES]
     return Lines(np.array(normals)[longest], np.array(offsets)[longest], covered[longest], reach)

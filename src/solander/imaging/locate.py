@@ -4,10 +4,11 @@ Convention (see `conventions`): picture uint8 sRGB; corners (x, y) float64, (0, 
 pixel, on the paper's edge, clockwise from the corner nearest the picture's top left.
 
 Method. The stage's colour is learnt from the margin (`stage`); what differs from it is proposed, roughly, at a
-small size (`proposals`); each side of a proposal is searched at a middle size for straight edges, coherent
-along the side and with stage beyond them, and the outermost such edge is taken (a white border before the
-picture inside it); then at full size the edge is fitted as a slightly bowed curve to sub-pixels (`edges`), and
-neighbours are intersected. What was seen on the four sides is the confidence.
+small size (`proposals`; `lines` where no mask shows an outline); each side of a proposal is searched at a middle
+size for edges that run along it (`search`), what is seen beside each is weighed (`choice`), and of all outlines of
+one edge a side the best is taken and the next best kept; then at full size each edge is fitted as a slightly bowed
+curve to sub-pixels (`refine`), and neighbours are intersected. What was measured on the way gives the chance that
+the corners are right (`confidence`).
 """
 
 from __future__ import annotations
@@ -22,11 +23,11 @@ from solander.imaging.hands import hand_over
 from solander.imaging.lines import outlines_from_lines
 from solander.imaging.parting import parted
 from solander.imaging.proposals import propose
-from solander.imaging.refine import refine
-from solander.imaging.search import Candidate, Scene, search
+from solander.imaging.refine import Refined, refine
+from solander.imaging.search import Candidate, Scene, differ, is_rival, search, with_rival
 from solander.imaging.stage import Reduced, reduce, stage_from_margin
 
-__all__ = ["Found", "locate_prints"]
+__all__ = ["Found", "locate_prints", "look", "outlines_in"]
 
 COARSE = 448
 """Long side at which prints are proposed."""
@@ -35,7 +36,7 @@ MIDDLE = 1024
 """Long side at which sides are searched."""
 
 LEAST = 0.35
-"""Confidence below which a find is not told at all."""
+"""Support, lessened where the fits don't agree, below which a find is not told at all."""
 
 
 @frozen
@@ -57,19 +58,16 @@ class Found:
 def locate_prints(rgb: Rgb, *, empty_stage: Rgb | None = None) -> tuple[Found, ...]:
     """The prints in a capture, in reading order: rows from top to bottom, in a row from left to right.
 
-    Each is a `Found`: its four corners in pixels of `rgb`, and a confidence from 0 to 1; below about 0.6 a person
-    should look. Nothing found, or nothing that can be told from the stage: an empty tuple. `empty_stage` is a
+    Each is a `Found`: its four corners in pixels of `rgb`, and the chance (0–1) that these are right to .3 % of
+    its diagonal. Nothing found, or nothing that can be told from the stage: an empty tuple. `empty_stage` is a
     capture of the same stage without prints, from the same place.
     """
     require_rgb(rgb)
     if min(rgb.shape[:2]) < SMALLEST_FRAME:
         return ()
-    scene = _look(rgb, empty_stage)
-    candidates = _searched(scene, propose(scene.coarse, scene.stage))
-    if not any(c.support > PLAIN for c in candidates):
-        candidates += _searched(scene, outlines_from_lines(scene.coarse, scene.stage))
-    found = [_told(scene, chosen) for chosen in parted(scene, _without_rivals(candidates))]
-    return _reading_order(_with_hands(scene, [f for f in found if f.confidence >= LEAST]))
+    scene = look(rgb, empty_stage)
+    found = [_told(scene, outline, refine(scene, outline)) for outline in outlines_in(scene)]
+    return _reading_order(_with_hands(scene, [f for f in found if f is not None]))
 
 
 SMALLEST_FRAME = 48
@@ -78,11 +76,33 @@ PLAIN = 0.85
 """Support from which an outline is plain, so that none is looked for by its lines."""
 
 
+def outlines_in(scene: Scene) -> list[Candidate]:
+    """The outlines of a scene's prints as the middle size shows them, each with its rivals."""
+    candidates = _searched(scene, propose(scene.coarse, scene.stage))
+    if not any(c.support > PLAIN for c in candidates):
+        candidates += _searched(scene, outlines_from_lines(scene.coarse, scene.stage))
+    alone = _without_rivals(candidates)
+    return [_with_what_was_seen(outline, alone) for outline in parted(scene, alone)]
+
+
+def _with_what_was_seen(outline: Candidate, alone: list[Candidate]) -> Candidate:
+    """An outline that parting moved a little, with what the search saw of its sides, and with its rivals."""
+    for before in alone:
+        if not outline.chosen and iou(before.quad, outline.quad) > SAME:
+            return evolve(outline, merit=before.merit, chosen=before.chosen, rivals=before.rivals)
+    return outline
+
+
+SAME = 0.9
+"""Overlap (IoU) from which two outlines are of the same print."""
+
+
 def _searched(scene: Scene, outlines: list[Quad]) -> list[Candidate]:
     return [c for quad in outlines if (c := search(scene, quad)) is not None]
 
 
-def _look(rgb: Rgb, empty_stage: Rgb | None) -> Scene:
+def look(rgb: Rgb, empty_stage: Rgb | None = None) -> Scene:
+    """The capture at its three sizes, its stage learnt."""
     middle = reduce(rgb, MIDDLE)
     again = reduce(middle.rgb, COARSE)
     coarse = Reduced(again.rgb, again.scale * middle.scale)
@@ -91,11 +111,15 @@ def _look(rgb: Rgb, empty_stage: Rgb | None) -> Scene:
 
 
 def _without_rivals(candidates: list[Candidate]) -> list[Candidate]:
-    """Of outlines that overlap, the one with most support; the larger where the smaller is hardly better."""
+    """Of outlines that overlap, the one with most support; the larger where the smaller is hardly better. Another
+    that is borne out nearly as well stays as its rival."""
     kept: list[Candidate] = []
     for candidate in sorted(candidates, key=lambda c: -c.support * area(c.quad) ** 0.2):
-        if candidate.support >= LEAST and all(_overlap(candidate.quad, k.quad) < 0.15 for k in kept):
+        over = [i for i, k in enumerate(kept) if _overlap(candidate.quad, k.quad) >= 0.15]
+        if candidate.support >= LEAST and not over:
             kept.append(candidate)
+        elif len(over) == 1 and is_rival(candidate, kept[over[0]]):
+            kept[over[0]] = with_rival(kept[over[0]], candidate)
     return kept
 
 
@@ -106,13 +130,15 @@ def _overlap(a: Quad, b: Quad) -> float:
     return shared / (1 + shared) * together / min(area(a), area(b))
 
 
-def _told(scene: Scene, candidate: Candidate) -> Found:
-    refined = refine(scene, candidate)
+def _told(scene: Scene, candidate: Candidate, refined: Refined) -> Found | None:
+    """The find, or None where its sides are hardly seen."""
+    if candidate.support * (0.5 + 0.5 * float(np.mean(refined.agreement or (0.0,)))) < LEAST:
+        return None
     corners = clockwise_from_top_left(refined.corners)
     first = int(np.linalg.norm(refined.corners - corners[0], axis=1).argmin())
     top, right, bottom, left = np.roll(refined.bows or (0.0,) * 4, -first).tolist()
     bows = (top, right, bottom, left) if refined.bows else None
-    return Found(corners, confidence_in(candidate, refined), _second(scene, candidate), bows=bows)
+    return Found(corners, confidence_in(candidate, refined), _second(scene, candidate, refined.corners), bows=bows)
 
 
 def _with_hands(scene: Scene, found: list[Found]) -> list[Found]:
@@ -120,10 +146,12 @@ def _with_hands(scene: Scene, found: list[Found]) -> list[Found]:
     return [evolve(f, hand=hand_over(scene, f.corners, [g.corners for g in found if g is not f])) for f in found]
 
 
-def _second(scene: Scene, candidate: Candidate) -> Quad | None:
-    if not candidate.rivals or candidate.merit - candidate.rivals[0].merit > NEAR:
+def _second(scene: Scene, candidate: Candidate, corners: Quad) -> Quad | None:
+    """The best rival that is near enough, to sub-pixels, unless it comes to the same."""
+    if not candidate.rivals or candidate.margin > NEAR:
         return None
-    return clockwise_from_top_left(refine(scene, candidate.rivals[0]).corners)
+    second = refine(scene, candidate.rivals[0]).corners
+    return clockwise_from_top_left(second) if differ(second, corners) else None
 
 
 NEAR = 5.0

@@ -5,7 +5,8 @@ Convention (see `conventions`): corners in pixels of the reduced copy, clockwise
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import chain
 
 import cv2
 import numpy as np
@@ -29,10 +30,14 @@ FILLED = 0.72
 """Least share of an outline that its component fills, after holes are closed."""
 
 
-def propose(reduced: Reduced, stage: StageModel) -> list[Quad]:
-    """Rough outlines, no two alike, in no order that matters."""
+def propose(reduced: Reduced, stage: StageModel, *, masks: Sequence[Mask] = ()) -> list[Quad]:
+    """Rough outlines, no two alike, in no order that matters.
+
+    `masks` (uint8, 0 or 1, of the reduced copy's shape) tell where somebody else thinks that paper lies; theirs
+    come first.
+    """
     kept: list[Quad] = []
-    for quad in _all(reduced, stage):
+    for quad in (*chain.from_iterable(_quads(mask) for mask in masks), *_all(reduced, stage)):
         if not any(iou(quad, other) > 0.93 for other in kept):
             kept.append(quad)
     return kept

@@ -15,10 +15,20 @@ from numpy.typing import NDArray
 
 from solander.imaging.choice import Beside, Choice, weigh
 from solander.imaging.conventions import Quad, Rgb, area, diagonal
-from solander.imaging.edges import Floats, Line, Strip, coherent_edges, cut_strip, meet, vote_lines
+from solander.imaging.edges import (
+    SATURATION,
+    SEEN,
+    Floats,
+    Line,
+    Strip,
+    coherent_edges,
+    cut_strip,
+    meet,
+    vote_lines,
+)
 from solander.imaging.stage import TRUSTED, Reduced, StageModel, spread_of, to_lab
 
-__all__ = ["Candidate", "Scene", "search"]
+__all__ = ["Candidate", "Scene", "Side", "View", "differ", "is_rival", "search", "view_of", "with_rival"]
 
 SEGMENTS = 12
 """Parts of a side that are judged one by one; within each, changes add up with their sign."""
@@ -68,23 +78,40 @@ class Candidate:
     chosen: tuple[Choice, ...] = ()
     rivals: tuple[Candidate, ...] = ()
 
+    @property
+    def margin(self) -> float:
+        """Merit by which the best rival is behind; infinite without one."""
+        return self.merit - self.rivals[0].merit if self.rivals else np.inf
+
 
 def search(scene: Scene, rough: Quad) -> Candidate | None:
     """The outline that the edges around a rough one bear out, with its rivals; or None."""
     quad = scene.middle.from_full(scene.coarse.to_full(rough))
-    views = [_view(scene, (quad[i], quad[(i + 1) % 4]), quad) for i in range(4)]
+    views = [view_of(scene, (quad[i], quad[(i + 1) % 4]), quad) for i in range(4)]
     found: list[Candidate] = []
     for merit, corners, sides in _combinations(views):
-        if all(_differ(corners, other.quad) for other in found):
+        if all(differ(corners, other.quad) for other in found):
             candidate = _closely(scene, corners, sides, merit)
-            if candidate is not None and all(_differ(candidate.quad, other.quad) for other in found):
+            if candidate is not None and all(differ(candidate.quad, other.quad) for other in found):
                 found.append(candidate)
         if len(found) == MOST_RIVALS + 1:
             break
     return evolve(found[0], rivals=tuple(found[1:])) if found else None
 
 
+def is_rival(other: Candidate, chosen: Candidate) -> bool:
+    """Whether an outline that overlaps the chosen one is another answer, nearly as well borne out."""
+    return other.support > 0.8 * chosen.support and differ(other.quad, chosen.quad)
+
+
+def with_rival(chosen: Candidate, other: Candidate) -> Candidate:
+    """The chosen outline with one more rival, the best first."""
+    rivals = sorted([*chosen.rivals, evolve(other, rivals=())], key=lambda c: -c.merit)
+    return evolve(chosen, rivals=tuple(rivals[:MOST_RIVALS]))
+
+
 MOST_RIVALS = 1
+"""Next best outlines that are kept: one is offered."""
 
 BEST_OF_SIDE = 3
 """Edges of a side that are combined with those of the others."""
@@ -114,15 +141,37 @@ def _best_of(sides: tuple[Side, ...]) -> list[Side]:
 
 
 def _merit(four: tuple[Side, ...]) -> float:
-    """Of four edges together: each its own, and more where a border of even width lies within."""
+    """Of four edges together: each its own, more where a border of even width and one colour lies within, less
+    where one side is unlike the others."""
+    merit = sum(s.chosen.merit for s in four)
+    if all(s.chosen.is_rim for s in four):
+        merit += 4 * RIM_TAKEN_BACK
+    if _has_odd_side(four):
+        return merit - ODD_SIDE
     apart = np.array([s.chosen.apart for s in four])
     even = apart.min() > 0 and np.ptp(apart) < UNEVEN * apart.mean() + 2
-    return sum(s.chosen.merit for s in four) + (EVEN_BORDER if even else 0.0)
+    return merit + (EVEN_BORDER if even else 0.0)
+
+
+def _has_odd_side(four: tuple[Side, ...]) -> bool:
+    """Whether three sides have the same colour just inside, and the fourth quite another."""
+    colours = np.array([s.chosen.inside for s in four])
+    away = np.sort(np.linalg.norm(colours - np.median(colours, axis=0), axis=1))
+    return bool(away[2] < SAME_COLOUR and away[3] > 3 * SAME_COLOUR)
 
 
 UNEVEN = 0.2
-EVEN_BORDER = 2.0
+EVEN_BORDER = 5.0
 """Merit of a border that is as wide on all four sides, to within a fifth and two pixels."""
+
+RIM_TAKEN_BACK = 2.0
+"""Merit that a rim lost to the line inside it: a shadow doesn't lie on all four sides, a dark border does."""
+
+SAME_COLOUR = 5.0
+"""Lab units within which paper is the same on all sides of a print, light and yellowing apart."""
+
+ODD_SIDE = 3.0
+"""Merit that an outline loses where one side is bounded by something else than the others."""
 
 
 def _bordered(views: list[View]) -> list[tuple[Side, ...]]:
@@ -151,16 +200,26 @@ TRACED = 2.0
 """Noise units that the four sides must show on average for a faint border."""
 
 
-def _differ(one: Quad, other: Quad) -> bool:
+def differ(one: Quad, other: Quad) -> bool:
+    """Whether two outlines are two answers."""
     return bool(np.linalg.norm(one - other, axis=1).max() > DIFFERENT * diagonal(one))
+
+
+def _merit_close(side: Side) -> float:
+    """Merit of an edge seen closely: what lies away from the edge that was chosen is another one."""
+    return side.chosen.merit - AWAY * max(0.0, abs(side.chosen.line.middle) - 2)
+
+
+AWAY = 0.7
+"""Merit lost with every pixel at the middle size beyond the two that the wide search may be off."""
 
 
 def _closely(scene: Scene, quad: Quad, sides: tuple[Side, ...], merit: float) -> Candidate | None:
     """The outline searched again near its sides, bows and all."""
     chosen = []
     for i, side in enumerate(sides):
-        near = _view(scene, (quad[i], quad[(i + 1) % 4]), quad, noise=side.noise).sides
-        chosen.append(max(near, key=lambda s: s.chosen.merit) if near else side)
+        near = view_of(scene, (quad[i], quad[(i + 1) % 4]), quad, noise=side.noise).sides
+        chosen.append(max(near, key=_merit_close) if near else side)
     corners = meet([(s.start, s.end) for s in chosen])
     if corners is None:
         return None
@@ -200,14 +259,14 @@ class View:
         line = side.chosen.line
         faint = evolve(line, middle=line.middle + width, strength=TRACED, coverage=0.5)
         lines = sorted([*(s.chosen.line for s in self.sides), faint], key=lambda one: one.middle)
-        choice = next(c for c in weigh(self.strip, lines, self.stage) if c.line is faint)
+        choice = next(c for c in weigh(self.strip, lines, self.stage, [0.0] * len(lines)) if c.line is faint)
         return _side(self.strip, choice, self.noise)
 
 
 TRACE_CAP = 4.0
 
 
-def _view(scene: Scene, side: tuple[Floats, Floats], quad: Quad, *, noise: float | None = None) -> View:
+def view_of(scene: Scene, side: tuple[Floats, Floats], quad: Quad, *, noise: float | None = None) -> View:
     """What is seen near one side: widely at first, closely once the `noise` is known."""
     bows = _bows(side, close=noise is not None)
     size = float(np.sqrt(area(quad)))
@@ -220,8 +279,31 @@ def _view(scene: Scene, side: tuple[Floats, Floats], quad: Quad, *, noise: float
     used = noise or max(NOISE_FLOOR, float(np.median(strength[:, strip.across > 0])))
     lines = vote_lines(strength, strip, reach=3 if noise else 10, bows=bows, noise=used)
     stage = _stage_beside(scene, strip) if scene.stage.explained > TRUSTED else _surroundings(strip)
-    sides = tuple(_side(strip, choice, used) for choice in weigh(strip, lines, stage))
+    going_on = [0.0] * len(lines) if noise else _going_on(scene, strip, lines, used)
+    sides = tuple(_side(strip, choice, used) for choice in weigh(strip, lines, stage, going_on))
     return View(strip, strength, used, stage, sides)
+
+
+def _going_on(scene: Scene, strip: Strip, lines: list[Line], noise: float) -> list[float]:
+    """Of each line how much is seen beyond the side's ends, against what is seen of it between them (0–1)."""
+    reach = -float(strip.across[0]), float(strip.across[-1])
+    beyond = cut_strip(
+        scene.middle.rgb, (strip.start, strip.end), inward=reach[0], outward_px=reach[1], rows=64, ends=-BEYOND
+    )
+    strength = coherent_edges(evolve(beyond, pixels=to_lab(beyond.pixels)), 16)
+    places = beyond.along.reshape(16, -1).mean(axis=1)
+    past = np.abs(places) > 1.15
+    evidence = cv2.dilate(np.minimum(strength[past] / noise, SATURATION), np.ones((1, 5), np.uint8))
+    going_on = []
+    for line in lines:
+        column = np.rint(line.middle + line.slope * places[past] - strip.across[0]).astype(int)
+        seen = evidence[np.arange(len(column)), np.clip(column, 0, evidence.shape[1] - 1)].mean()
+        going_on.append(float(min(1.0, seen / max(line.strength, SEEN))))
+    return going_on
+
+
+BEYOND = 0.3
+"""How far beyond its ends a side is looked at, as a share of it."""
 
 
 def _side(strip: Strip, choice: Choice, noise: float) -> Side:

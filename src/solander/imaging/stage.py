@@ -119,8 +119,8 @@ def stage_from_margin(reduced: Reduced) -> StageModel:
     what agrees with it: light falls off, hands and neighbours reach in.
     """
     lab = smoothed(reduced.lab)
-    inside = _near_mode(lab, margin_of(*lab.shape[:2]))
-    return modelled(lab, *_fit_surface(lab, inside))
+    margin = margin_of(*lab.shape[:2])
+    return modelled(lab, *_fit_surface(lab, _near_mode(lab, margin), margin))
 
 
 def modelled(lab: Lab, colour: Lab, spread: NDArray[np.float32]) -> StageModel:
@@ -188,19 +188,25 @@ def _apart(lab: Lab, centre: NDArray[np.float32]) -> NDArray[np.float32]:
     return np.asarray(np.sqrt(np.einsum("...k,...k->...", away, away)), np.float32)
 
 
-def _fit_surface(lab: Lab, inside: NDArray[np.bool_]) -> tuple[Lab, NDArray[np.float32]]:
-    """The smooth stage colour over the whole frame and its spread per channel, by trimmed least squares."""
-    chosen = np.flatnonzero(inside)
-    chosen = chosen[:: max(1, len(chosen) // FITTED)]
+def _fit_surface(
+    lab: Lab, inside: NDArray[np.bool_], margin: NDArray[np.bool_]
+) -> tuple[Lab, NDArray[np.float32]]:
+    """The smooth stage colour over the whole frame and its spread per channel, by trimmed least squares.
+
+    The margin begins and tells the spread: were it told by all places, a large print of nearly the stage's colour
+    would become stage.
+    """
+    rim, middle = np.flatnonzero(inside & margin), np.flatnonzero(inside & ~margin)
+    chosen = np.concatenate([rim, middle[:: max(1, len(middle) // FITTED)]])
     height, width = inside.shape
     x, y = (chosen % width / width - 0.5).astype(np.float32), (chosen // width / height - 0.5).astype(np.float32)
     basis, colours = _terms(x, y), lab.reshape(-1, 3)[chosen]
-    weight = np.ones(len(basis), np.float32)
-    for _ in range(4):
+    weight = (np.arange(len(chosen)) < len(rim)).astype(np.float32)
+    for reach in (1.6, 1.3, 1.0, 1.0):
         surface = _solve(basis, colours, weight)
         residual = colours - basis @ surface
-        spread = spread_of(residual[weight > 0])
-        weight = ((np.abs(residual) / spread).max(axis=1) < STAGE_LIKE).astype(np.float32)
+        spread = spread_of(residual[: len(rim)][weight[: len(rim)] > 0])
+        weight = ((np.abs(residual) / spread).max(axis=1) < reach * STAGE_LIKE).astype(np.float32)
     return _spanned(surface, height, width), spread
 
 
