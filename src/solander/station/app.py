@@ -164,10 +164,9 @@ def _add_rooms(
 
     @app.get("/questions", response_class=HTMLResponse)
     def questions(done: int | None = None) -> Response:
-        edges, count = edges_waiting(outlines) if outlines else ([], 0)
+        edges, numbers = edges_waiting(outlines)
         told = {"done": done, "words": outlines.done(done) if outlines else ""}
-        asked = _questions(sit(), drawn=bool(outlines))
-        return page("questions.html", **asked, **told, edges=edges, all_edges=count)
+        return page("questions.html", **_questions(sit(), numbers), **told, edges=edges, all_edges=len(numbers))
 
 
 def _add_pictures(app: FastAPI, collection: Reading) -> None:
@@ -270,13 +269,13 @@ def _neighbour(described: Sequence[DescribedPrint], place: int) -> PrintShown | 
     return show(described[place], _ADDRESSES) if 0 <= place < len(described) else None
 
 
-def _questions(sitting: _Sitting, *, drawn: bool) -> dict[str, Any]:
-    """What waits, gathered by what it is about, in the order of the first question of each; edges are left to
-    their own page where outlines can be `drawn`."""
+def _questions(sitting: _Sitting, on_the_desk: Sequence[str]) -> dict[str, Any]:
+    """What waits, gathered by what it is about, in the order of the first question of each; the edges of prints
+    that lie `on_the_desk` are asked about there."""
     by_number = {one.print.accession: one for one in sitting.described}
     about: dict[str, list[Question]] = {}
     for question in sitting.questions:
-        if drawn and question.asks is Asks.OUTLINE:
+        if question.asks is Asks.OUTLINE and question.subject in on_the_desk:
             continue
         about.setdefault(question.subject, []).append(question)
     subjects = [

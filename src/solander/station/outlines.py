@@ -128,10 +128,12 @@ class _Answer:
         return f"/print/{quote(self.done.accession)}?{act}"
 
 
-def edges_waiting(outlines: Outlines) -> tuple[list[EdgeShown], int]:
-    """The outlines that wait for an eye, the least sure first, as many as lie in a row; and how many there are."""
-    waiting = outlines.waiting()
-    return [EdgeShown(outlines.edge(view.key), "edges") for _, view in waiting[:_SMALL_ROW]], len(waiting)
+def edges_waiting(outlines: Outlines | None) -> tuple[list[EdgeShown], list[str]]:
+    """The outlines that wait for an eye, the least sure first, as many as lie in a row; and the accession number
+    of each that waits."""
+    waiting = outlines.waiting() if outlines else []
+    row = [EdgeShown(outlines.edge(view.key), "edges") for _, view in waiting[:_SMALL_ROW]] if outlines else []
+    return row, [accession for accession, _ in waiting]
 
 
 _SMALL_ROW = 12
