@@ -187,6 +187,25 @@ def test_stamps_bound_the_printing(phrase, bounds):
     assert read(phrase).readings[0].bounds == bounds
 
 
+@pytest.mark.parametrize(
+    ("phrase", "edtf"),
+    [
+        ("postmarked 12 July 1931", "[..1931-07-12]"),
+        ("posted 1931", "[..1931]"),
+        ("Poststempel 3.8.1916", "[..1916-08-03]"),
+        ("gelaufen 1912", "[..1912]"),
+        ("cachet de la poste 14 juillet 1908", "[..1908-07-14]"),
+        ("timbro postale 1915", "[..1915]"),
+        ("poststämplat 1905", "[..1905]"),
+        ("datownik 3 maja 1933", "[..1933-05-03]"),
+    ],
+)
+def test_a_postmark_is_not_earlier_than_its_picture(phrase, edtf):
+    """A card was photographed and printed before it was posted (common practice, no source)."""
+    found = read(phrase)
+    assert (found.readings[0].edtf, found.unused) == (edtf, ())
+
+
 def test_said_doubt_is_kept():
     assert [read(phrase).readings[0].sure for phrase in ("1952", "c. 1952", "1952?", "before the war")] == [
         Sure.CERTAIN,

@@ -57,8 +57,10 @@ def _contents(prints: int, captures: int) -> str:
 
 - views/ : the photographs, cut to the edge of the paper and set upright. "front" and "back" are the two sides of
 one print, for instance B2-E5-0014_front.jpg: box 2, envelope 5, print 14. {_counted(prints, "print")} in all.
+A "detail" is a close-up of a print, or a part of one that was too large to be taken at once.
 - captures/ : the same photographs exactly as camera or scanner took them; nothing was ever changed in these.
-{_counted(captures, "file")}. They are the masters: if you can keep one thing, keep this.
+{_counted(captures, "file")}. They are the masters: if you can keep one thing, keep this. Pages of albums are whole
+here, with what is written on them; prints.csv says which file shows which page.
 - prints.csv : a table with one row for each picture.
 - statements.jsonl : everything that anybody said about the prints, with who said it and how sure they were.
 """

@@ -212,7 +212,8 @@ ENGLISH = Language(
     to="to|through",
     before="before|bef|prior to|earlier than|pre|pre-",
     after="after|aft|later than|post|post-",
-    until="to|not later than|no later than|by|until|till|up to|not after|on or before|before or in",
+    until="postmarked|postmark|posted|post-marked|"
+    "to|not later than|no later than|by|until|till|up to|not after|on or before|before or in",
     since="not earlier than|no earlier than|since|from|not before|on or after|as from|from about",
     or_before="or earlier|or before|at the latest|or a bit before",
     or_after="or later|or after|at the earliest|onwards|onward|or a bit later",

@@ -175,7 +175,8 @@ FRENCH = Language(
     to="à|au|jusqu'à|jusqu'en",
     before="avant-|avant que|avant le jour où|avant|avant la|avant le",
     after="après-|après que|après|après la|après le",
-    until="jusqu'à|jusqu'en|au plus tard en|au plus tard|pas après|jusque|jusqu'au",
+    until="cachet de la poste|cachet postal|oblitérée|oblitéré|postée|"
+    "jusqu'à|jusqu'en|au plus tard en|au plus tard|pas après|jusque|jusqu'au",
     since="depuis|à partir de|dès|au plus tôt|au plus tôt en|pas avant",
     or_before="ou avant|ou plus tôt",
     or_after="ou après|ou plus tard",

@@ -128,7 +128,8 @@ ITALIAN = Language(
     to="a|al|fino a|fino al",
     before="prima che|prima di|prima del|prima della",
     after="dopo che|dopo|dopo il|dopo la",
-    until="non oltre il|non oltre|non più tardi di|non più tardi del|al più tardi nel|entro il|entro|non dopo|"
+    until="timbro postale|timbro postale del|viaggiata|"
+    "non oltre il|non oltre|non più tardi di|non più tardi del|al più tardi nel|entro il|entro|non dopo|"
     "fino a|fino al|al più tardi",
     since="da|dal|non prima di|non prima del|a partire da|a partire dal",
     or_before="o prima",
