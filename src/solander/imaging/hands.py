@@ -53,7 +53,17 @@ def hand_over(scene: Scene, corners: Quad, others: Sequence[Quad] = ()) -> bool:
         cv2.fillConvexPoly(free, np.rint(scene.coarse.from_full(other) * 16).astype(np.int32), (0,), shift=4)
     inside = np.zeros_like(free)
     cv2.fillConvexPoly(inside, np.rint(quad * 16).astype(np.int32), (1,), shift=4)
-    return any(_goes_on(lab, free, inside, run) for run in _runs(lab, free, quad))
+    reaching = _from_the_margin(free, inside)
+    return any(_goes_on(lab, reaching, inside, run) for run in _runs(lab, free, quad))
+
+
+def _from_the_margin(free: Mask, inside: Mask) -> Mask:
+    """What is not stage and reaches in from the frame's edge, as every arm does; the print itself with it."""
+    closed = cv2.morphologyEx(free & (1 - inside), cv2.MORPH_CLOSE, np.ones((3, 3), np.uint8))
+    _, labels = cv2.connectedComponents(np.asarray(closed, np.uint8))
+    rim = np.concatenate([labels[:2].ravel(), labels[-2:].ravel(), labels[:, :2].ravel(), labels[:, -2:].ravel()])
+    reaching = np.isin(labels, np.unique(rim[rim > 0])) | (inside > 0)
+    return np.asarray(free * reaching.astype(np.uint8), np.uint8)
 
 
 def like_skin(lab: Pixels) -> NDArray[np.bool_]:

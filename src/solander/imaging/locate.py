@@ -25,6 +25,7 @@ from solander.imaging.parting import parted
 from solander.imaging.proposals import propose
 from solander.imaging.refine import Refined, refine
 from solander.imaging.search import Candidate, Scene, differ, is_rival, search, with_rival
+from solander.imaging.sheet_on_table import on_its_sheet
 from solander.imaging.stage import Reduced, reduce, stage_from_margin
 
 __all__ = ["Found", "locate_prints", "look", "outlines_in"]
@@ -66,6 +67,8 @@ def locate_prints(rgb: Rgb, *, empty_stage: Rgb | None = None) -> tuple[Found, .
     if min(rgb.shape[:2]) < SMALLEST_FRAME:
         return ()
     scene = look(rgb, empty_stage)
+    if empty_stage is None:
+        scene = on_its_sheet(scene)
     found = [_told(scene, outline, refine(scene, outline)) for outline in outlines_in(scene)]
     return _reading_order(_with_hands(scene, [f for f in found if f is not None]))
 

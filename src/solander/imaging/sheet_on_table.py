@@ -1,0 +1,163 @@
+"""A stage that is a sheet of card on a table, its edges in the frame: not a print, but what prints lie on.
+
+Convention (see `conventions`): outlines in pixels of the middle copy, masks and stage models of the coarse one.
+
+Method. The margin shows the table, so that the sheet is what differs. When a large region differs whose rim is
+all of one colour, that colour is taken for a second stage and prints are sought on it. Found, they count, unless
+one lies square and central in the sheet: then the sheet may be the mount or border of that print. A plain sheet of
+a colour that no photographic paper has is a stage on which nothing lies.
+"""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+from attrs import evolve
+from numpy.typing import NDArray
+
+from solander.imaging.conventions import Quad, area, clockwise_from_top_left, diagonal
+from solander.imaging.proposals import propose
+from solander.imaging.search import Scene, search
+from solander.imaging.stage import STAGE_LIKE, StageModel, modelled, smoothed, spread_of
+
+__all__ = ["on_its_sheet"]
+
+Mask = NDArray[np.uint8]
+
+LARGE = 0.25
+"""Share of the frame from which a region may be a sheet on which prints lie."""
+
+ONE_COLOUR = 0.8
+"""Share of the region's rim that one colour must explain."""
+
+GOOD = 0.8
+"""Support from which an outline found on the sheet counts."""
+
+
+def on_its_sheet(scene: Scene) -> Scene:
+    """The scene with the sheet as its stage, where there is one with a print or with nothing upon it; else the
+    scene itself."""
+    region = _large_region(scene)
+    sheet = None if region is None else _as_stage(scene, region)
+    if region is None or sheet is None:
+        return scene
+    plain = float((sheet.distance < STAGE_LIKE)[region > 0].mean())
+    own = _outline(scene, region)
+    if not _coloured(sheet, region) and plain < BORDER:
+        return scene
+    on_sheet = evolve(scene, stage=sheet)
+    for rough in propose(scene.coarse, sheet):
+        quad = scene.middle.from_full(scene.coarse.to_full(rough))
+        if _lies_upon(scene, quad, region) and not _mounted(quad, own):
+            found = search(on_sheet, rough)
+            if found is not None and found.support >= GOOD:
+                return on_sheet
+    bare = plain > ONE_COLOUR and _coloured(sheet, region) and region.mean() > BARE
+    return on_sheet if bare else scene
+
+
+BORDER = 0.4
+"""Share of a region of paper's colour that is plain, up to which it may be white borders of prints: 7 mm around a
+sheet of 6 × 9 cm are 0.35."""
+
+BARE = 0.4
+"""Share of the frame that a bare sheet fills: it was meant to be the stage."""
+
+
+def _outline(scene: Scene, region: Mask) -> Quad:
+    points = cv2.boxPoints(cv2.minAreaRect(cv2.findNonZero(region)))
+    return scene.middle.from_full(scene.coarse.to_full(clockwise_from_top_left(points)))
+
+
+def _large_region(scene: Scene) -> Mask | None:
+    """The largest region that differs from the stage, holes filled; None where it is no sheet's size."""
+    distant = (scene.stage.distance > STAGE_LIKE).astype(np.uint8)
+    disc = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (7, 7))
+    distant = np.asarray(cv2.morphologyEx(cv2.morphologyEx(distant, cv2.MORPH_OPEN, disc), cv2.MORPH_CLOSE, disc))
+    contours = cv2.findContours(distant, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)[0]
+    largest = max(contours, key=cv2.contourArea, default=None)
+    if largest is None or cv2.contourArea(largest) < LARGE * distant.size:
+        return None
+    around = cv2.minAreaRect(largest)[1]
+    if cv2.contourArea(largest) < RECTANGULAR * around[0] * around[1]:
+        return None
+    region = np.zeros(distant.shape, np.uint8)
+    cv2.drawContours(region, [largest], -1, (1,), -1)
+    return region
+
+
+RECTANGULAR = 0.8
+"""Share of the rectangle around it that a sheet fills, cut by the frame or not; prints that touch mostly less."""
+
+
+def _as_stage(scene: Scene, region: Mask) -> StageModel | None:
+    """The region's rim as a stage, or None where it isn't of one colour."""
+    framed = cv2.copyMakeBorder(region, 1, 1, 1, 1, cv2.BORDER_REPLICATE)  # the frame's edge is no rim
+    near, far = (cv2.erode(framed, np.ones((2 * r + 1,) * 2, np.uint8))[1:-1, 1:-1] for r in RIM)
+    rim = (near > 0) & (far == 0)
+    if rim.sum() < 200:
+        return None
+    model = _evenly_coloured(smoothed(scene.coarse.lab), rim)
+    explained = float((model.distance[rim] < STAGE_LIKE).mean())
+    return evolve(model, explained=explained) if explained >= ONE_COLOUR else None
+
+
+def _evenly_coloured(lab: NDArray[np.float32], rim: NDArray[np.bool_]) -> StageModel:
+    """A stage whose colour is a plane over the frame, fitted to the rim's (trimmed least squares)."""
+    height, width = rim.shape
+    row, column = np.nonzero(rim)
+    basis = np.stack([np.ones(len(row)), column / width - 0.5, row / height - 0.5], axis=1)
+    colours = lab[rim].astype(np.float64)
+    off = np.linalg.norm(colours - np.median(colours, axis=0), axis=1)
+    kept = off < max(14.0, 1.5 * float(np.median(off)))
+    for _ in range(4):
+        plane = np.linalg.lstsq(basis[kept], colours[kept], rcond=None)[0]
+        residual = colours - basis @ plane
+        spread = spread_of(residual[kept].astype(np.float32))
+        kept = (np.abs(residual) / spread).max(axis=1) < STAGE_LIKE
+    x, y = np.arange(width) / width - 0.5, np.arange(height) / height - 0.5
+    colour = plane[0] + x[None, :, None] * plane[1] + y[:, None, None] * plane[2]
+    return modelled(lab, np.asarray(colour, np.float32), spread)
+
+
+RIM = (3, 9)
+"""Pixels inside the region's edge between which its rim lies: beyond the edge's blur and a shadow's."""
+
+
+def _coarse(scene: Scene, quad: Quad) -> Quad:
+    return scene.coarse.from_full(scene.middle.to_full(quad))
+
+
+def _filled(scene: Scene, quad: Quad) -> NDArray[np.bool_]:
+    mask = np.zeros(scene.stage.distance.shape, np.uint8)
+    cv2.fillConvexPoly(mask, np.rint(_coarse(scene, quad) * 16).astype(np.int32), (1,), shift=4)
+    return mask > 0
+
+
+def _lies_upon(scene: Scene, quad: Quad, region: Mask) -> bool:
+    mask = _filled(scene, quad)
+    inside = float(region[mask].mean()) if mask.any() else 0.0
+    return inside > 0.97 and float(mask.sum()) < UPON * float(region.sum())
+
+
+UPON = 0.85
+"""Largest share of the sheet that a print upon it covers."""
+
+
+def _mounted(inner: Quad, outer: Quad) -> bool:
+    """Whether one outline lies square and central in the other, as a picture does in its border or mount."""
+    off = np.linalg.norm(inner.mean(axis=0) - outer.mean(axis=0)) / diagonal(outer)
+    turned = [np.arctan2(*(quad[1] - quad[0])[::-1]) for quad in (inner, outer)]
+    angle = (np.degrees(turned[0] - turned[1]) + 45) % 90 - 45
+    return bool(off < CENTRAL and abs(angle) < SQUARE_DEG and area(inner) > 0.3 * area(outer))
+
+
+CENTRAL = 0.03
+SQUARE_DEG = 1.5
+"""Shift of the middles, in diagonals, and turn up to which an outline is that of a mount (our choice)."""
+
+
+def _coloured(sheet: StageModel, region: Mask) -> bool:
+    """Whether the sheet has a colour that paper for prints doesn't: dark, or plainly coloured."""
+    light, a, b = np.median(sheet.colour[region > 0], axis=0)
+    return bool(light < 66 or np.hypot(a, b) > 30)
