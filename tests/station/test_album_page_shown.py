@@ -31,14 +31,15 @@ def album(tmp_path: Path) -> Iterator[Collection]:
             work.add_container(Container("A1/P3", captures=(sha256,)))
             for number, left in enumerate((20, 220), start=1):
                 work.add_print(Print(f"A1-P3-{number:04d}", "A1/P3", number, (view(sha256, left),)))
-            work.add_print(Print("A1-0001", "A1", 1, (view(sha256, 100),)))
+            parts = (view(sha256, left, Side.DETAIL) for left in (110, 120))
+            work.add_print(Print("A1-0001", "A1", 1, (view(sha256, 100), *parts)))
             work.commit()
         yield made
 
 
-def view(sha256: str, left: float) -> View:
+def view(sha256: str, left: float, side: Side = Side.RECTO) -> View:
     corners: Corners = ((left, 50), (left + 150, 50), (left + 150, 250), (left, 250))
-    return View(sha256, 0, Outline(corners, 1.0), Side.RECTO, 200, 150, turn=1, upright=Upright.PERSON)
+    return View(sha256, 0, Outline(corners, 1.0), side, 200, 150, turn=1, upright=Upright.PERSON)
 
 
 def got(album: Collection, address: str) -> httpx.Response:
@@ -68,6 +69,12 @@ def test_page_is_shown_upright_with_a_way_to_each_print(album: Collection) -> No
 
 def test_print_from_elsewhere_has_no_page(album: Collection) -> None:
     assert "The page it is from" not in got(album, "/print/A1-0001").text
+
+
+def test_details_are_counted_where_there_are_several(album: Collection) -> None:
+    page = got(album, "/print/A1-0001").text
+    assert [f"<figcaption>{name}</figcaption>" in page for name in ("front", "detail 1", "detail 2")] == [True] * 3
+    assert ['id="front"' in page, 'id="detail-2"' in page, 'class="across near"' in page] == [True] * 3
 
 
 @pytest.mark.parametrize("address", ["/album-page/../../etc/1.jpg", f"/album-page/{'0' * 64}/0.jpg"])

@@ -42,7 +42,8 @@ class Addresses(Protocol):
 
 @frozen
 class PictureShown:
-    """One view: addresses, CSS pixels on the table, pixels of the file in full, and what it says."""
+    """One view: addresses, CSS pixels on the table, pixels of the file in full, what it says, what it is called:
+    `front`, `back`, `detail 2`."""
 
     small: str
     full: str
@@ -52,6 +53,7 @@ class PictureShown:
     height: int
     words: str
     side: str
+    called: str
     unsure: bool
     view: View
 
@@ -135,6 +137,8 @@ def show(described: DescribedPrint, addresses: Addresses) -> PrintShown:
 
 def _picture(described: DescribedPrint, view: View, addresses: Addresses) -> PictureShown:
     table_width, table_height = laid_size(view)
+    own = described.print
+    several = view.side is Side.DETAIL and sum(other.side is Side.DETAIL for other in own.views) > 1
     return PictureShown(
         small=addresses.small(described, view),
         full=addresses.full(described, view),
@@ -144,6 +148,7 @@ def _picture(described: DescribedPrint, view: View, addresses: Addresses) -> Pic
         height=view.height,
         words=picture_words(described, view),
         side=side_word(view.side),
+        called=side_word(view.side) + (f" {own.number_of(view)}" if several else ""),
         unsure=edge_unsure(view),
         view=view,
     )
