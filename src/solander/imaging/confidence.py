@@ -39,7 +39,7 @@ BIAS = -0.75
 cross-validation 58 % of those hard finds are accepted at .9, p95 .16 %, 98.8 % of them right."""
 
 WITHOUT_CURVES = 0.1
-"""Confidence in an outline whose sides are seen at the middle size only, at their best: far out of focus, mostly."""
+"""Most confidence in an outline whose sides are seen at the middle size only: far out of focus, mostly."""
 
 MOST_MARGIN = 8.0
 """Merit beyond which it doesn't matter by how much a rival is behind."""
