@@ -134,8 +134,9 @@ def _overlap(a: Quad, b: Quad) -> float:
 
 
 def _told(scene: Scene, candidate: Candidate, refined: Refined) -> Found | None:
-    """The find, or None where its sides are hardly seen."""
-    if candidate.support * (0.5 + 0.5 * float(np.mean(refined.agreement or (0.0,)))) < LEAST or _slim(refined.corners):
+    """The find, or None where its sides are hardly seen or it is no print's shape."""
+    seen = candidate.support * (0.5 + 0.5 * float(np.mean(refined.agreement or (0.0,))))
+    if seen < LEAST or _slim(refined.corners):
         return None
     corners = clockwise_from_top_left(refined.corners)
     first = int(np.linalg.norm(refined.corners - corners[0], axis=1).argmin())
