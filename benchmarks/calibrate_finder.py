@@ -40,7 +40,7 @@ RIGHT = 0.3
 """Corner error, % of the diagonal, up to which an outline is right."""
 
 SURE = 0.9
-WORSENED = 3
+WORSENED = 1
 """Worsened copies of each capture."""
 
 

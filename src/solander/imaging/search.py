@@ -87,9 +87,11 @@ class Candidate:
 def search(scene: Scene, rough: Quad) -> Candidate | None:
     """The outline that the edges around a rough one bear out, with its rivals; or None."""
     quad = scene.middle.from_full(scene.coarse.to_full(rough))
-    views = [view_of(scene, (quad[i], quad[(i + 1) % 4]), quad) for i in range(4)]
+    combined = _around(scene, quad)
+    if combined and np.linalg.norm(combined[0][1] - quad, axis=1).max() > FAR_OFF * diagonal(quad):
+        combined = _around(scene, combined[0][1])
     found: list[Candidate] = []
-    for merit, corners, sides in _combinations(views):
+    for merit, corners, sides in combined:
         if all(differ(corners, other.quad) for other in found):
             candidate = _closely(scene, corners, sides, merit)
             if candidate is not None and all(differ(candidate.quad, other.quad) for other in found):
@@ -97,6 +99,15 @@ def search(scene: Scene, rough: Quad) -> Candidate | None:
         if len(found) == MOST_RIVALS + 1:
             break
     return evolve(found[0], rivals=tuple(found[1:])) if found else None
+
+
+FAR_OFF = 0.06
+"""Share of the diagonal by which a rough outline may be off before its surroundings are looked at once more."""
+
+
+def _around(scene: Scene, quad: Quad) -> list[tuple[float, Quad, tuple[Side, ...]]]:
+    """Outlines by the edges around a rough one, best first."""
+    return _combinations([view_of(scene, (quad[i], quad[(i + 1) % 4]), quad) for i in range(4)])
 
 
 def is_rival(other: Candidate, chosen: Candidate) -> bool:
