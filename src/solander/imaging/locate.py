@@ -156,8 +156,14 @@ def _slim(quad: Quad) -> bool:
 
 
 def _with_hands(scene: Scene, found: list[Found]) -> list[Found]:
-    """The finds, those marked over whose edge a hand reaches."""
-    return [evolve(f, hand=hand_over(scene, f.corners, [g.corners for g in found if g is not f])) for f in found]
+    """The finds, those marked over whose edge a hand reaches; beside them nothing unsure, for it is the hand."""
+    sure = [f for f in found if f.confidence >= UNSURE]
+    marked = [evolve(f, hand=hand_over(scene, f.corners, [g.corners for g in sure if g is not f])) for f in found]
+    return [f for f in marked if f.confidence >= UNSURE or not any(g.hand for g in marked if g is not f)]
+
+
+UNSURE = 0.1
+"""Confidence below which a find beside a hand is taken for the hand itself."""
 
 
 def _second(scene: Scene, candidate: Candidate, corners: Quad) -> Quad | None:
