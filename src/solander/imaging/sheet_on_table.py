@@ -99,7 +99,13 @@ def _as_stage(scene: Scene, region: Mask) -> StageModel | None:
         return None
     model = _evenly_coloured(smoothed(scene.coarse.lab), rim)
     explained = float((model.distance[rim] < STAGE_LIKE).mean())
-    return evolve(model, explained=explained) if explained >= ONE_COLOUR else None
+    even = model.spread.max() <= EVEN
+    return evolve(model, explained=explained) if even and explained >= ONE_COLOUR else None
+
+
+EVEN = 2.5
+"""Lab units by which a sheet's colour may vary: card, felt and wood had 0.8, the rims of borderless pictures that
+were taken for one colour 4.8 and more."""
 
 
 def _evenly_coloured(lab: NDArray[np.float32], rim: NDArray[np.bool_]) -> StageModel:
