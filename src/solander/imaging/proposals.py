@@ -23,7 +23,7 @@ Mask = NDArray[np.uint8]
 DISTANCES = (3.0, 4.5, 7.0, 12.0, 22.0)
 """Spreads from the stage at which a place may be print: from white paper on a white lid to anything on felt."""
 
-SMALLEST = 0.004
+SMALLEST = 0.0018
 """Smallest print looked for, as a share of the frame."""
 
 FILLED = 0.72
