@@ -25,6 +25,7 @@ from solander.imaging.parting import parted
 from solander.imaging.proposals import propose
 from solander.imaging.refine import Refined, refine
 from solander.imaging.search import Candidate, Scene, differ, is_rival, search, with_rival
+from solander.imaging.segment import outlines, segment
 from solander.imaging.sheet_on_table import on_its_sheet
 from solander.imaging.stage import Reduced, reduce, stage_from_margin
 
@@ -85,6 +86,8 @@ def outlines_in(scene: Scene) -> list[Candidate]:
     if not any(c.support > PLAIN for c in candidates):
         candidates += _searched(scene, outlines_from_lines(scene.coarse, scene.stage))
     alone = _without_rivals(candidates)
+    if not alone or any(outline.support <= PLAIN for outline in alone):
+        alone = _without_rivals(candidates + _searched(scene, _likely(scene)))
     return [_with_what_was_seen(outline, alone) for outline in parted(scene, alone)]
 
 
@@ -98,6 +101,12 @@ def _with_what_was_seen(outline: Candidate, alone: list[Candidate]) -> Candidate
 
 SAME = 0.9
 """Overlap (IoU) from which two outlines are of the same print."""
+
+
+def _likely(scene: Scene) -> list[Quad]:
+    """Rough outlines where the small network sees prints; none without its weights."""
+    seen = segment(scene.middle.rgb)
+    return [] if seen is None else [scene.coarse.from_full(scene.middle.to_full(q)) for q in outlines(seen)]
 
 
 def _searched(scene: Scene, outlines: list[Quad]) -> list[Candidate]:
