@@ -19,7 +19,7 @@ import numpy as np
 from attrs import evolve
 from numpy.typing import NDArray
 
-from solander.imaging.conventions import Quad, area
+from solander.imaging.conventions import Quad
 from solander.imaging.edges import coherent_edges, cut_strip, meet, vote_lines
 from solander.imaging.rectangles import CHANGE, SHORTEST, Rectangle, rectangles
 from solander.imaging.seams import ENDS, plain_lines, to_their_edges
@@ -48,7 +48,7 @@ def parted(scene: Scene, chosen: Sequence[Candidate]) -> list[Candidate]:
         if whole and not _seamed(scene, here[0]):
             continue
         parts = _parts(scene, blob)
-        if _worth(parts) > (PARTED if whole else BETTER) * _worth(here):
+        if _worth(scene, parts, blob) > (PARTED if whole else BETTER) * _worth(scene, here, blob):
             kept = [c for c in kept if not any(c is h for h in here)] + parts
     return kept
 
@@ -57,8 +57,13 @@ BETTER = 1.05
 """How much more the parts of a blob must be worth than the outlines found in it before."""
 
 
-def _worth(outlines: Sequence[Candidate]) -> float:
-    return sum(c.support * area(c.quad) for c in outlines)
+def _worth(scene: Scene, outlines: Sequence[Candidate], blob: Mask) -> float:
+    """What outlines are worth as an account of a blob: its places in them, less where they hold stage as well."""
+    worth = 0.0
+    for outline in outlines:
+        held = blob[_coarse_mask(scene, outline.quad, blob.shape)]
+        worth += outline.support * float(held.sum() * held.mean()) if held.size else 0.0
+    return worth
 
 
 def _blobs(scene: Scene) -> Iterator[Mask]:
