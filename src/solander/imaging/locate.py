@@ -110,7 +110,16 @@ def _likely(scene: Scene) -> list[Quad]:
 
 
 def _searched(scene: Scene, outlines: list[Quad]) -> list[Candidate]:
-    return [c for quad in outlines if (c := search(scene, quad)) is not None]
+    """What the edges around rough outlines bear out; each print that is plain is searched once."""
+    found: list[Candidate] = []
+    for rough in outlines:
+        quad = scene.middle.from_full(scene.coarse.to_full(rough))
+        if any(c.support > PLAIN and iou(c.quad, quad) > SAME for c in found):
+            continue
+        candidate = search(scene, rough)
+        if candidate is not None:
+            found.append(candidate)
+    return found
 
 
 def look(rgb: Rgb, empty_stage: Rgb | None = None) -> Scene:
