@@ -44,14 +44,23 @@ def parted(scene: Scene, chosen: Sequence[Candidate]) -> list[Candidate]:
     kept = list(chosen)
     for blob in _blobs(scene):
         here = [c for c in kept if _lies_in(scene, c, blob)]
-        whole = len(here) == 1 and _explains(scene, here[0], blob)
+        whole = len(here) == 1 and here[0].support > PLAIN and _explains(scene, here[0], blob)
         if whole and not _seamed(scene, here[0]):
             continue
         parts = _parts(scene, blob)
+        if here and len(parts) < 2 and not _at_the_frame(blob):
+            continue  # one print and no hand: the search, which knows the stage, outlines it better
         if _worth(scene, parts, blob) > (PARTED if whole else BETTER) * _worth(scene, here, blob):
             kept = [c for c in kept if not any(c is h for h in here)] + parts
     return kept
 
+
+def _at_the_frame(blob: Mask) -> bool:
+    return bool(blob[0].any() or blob[-1].any() or blob[:, 0].any() or blob[:, -1].any())
+
+
+PLAIN = 0.85
+"""Support from which an outline of a whole blob is doubted only where a seam runs through it."""
 
 BETTER = 1.05
 """How much more the parts of a blob must be worth than the outlines found in it before."""
