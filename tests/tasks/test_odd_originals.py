@@ -14,6 +14,7 @@ from solander.core.errors import CannotBegin
 from solander.core.prints import Side
 from solander.core.questions import Asks
 from solander.imaging.album import locate_on_page
+from solander.imaging.conventions import iou
 from solander.tasks.accession import accession
 from solander.tasks.album import Albums
 from solander.tasks.collection import Collection
@@ -94,6 +95,20 @@ def test_prints_are_found_on_a_page_wherever_it_lies(table: bool, tmp_path: Path
     assert [one.confidence > 0.9 for one in found] == [True] * 3
     corners = [one.corners[0].tolist() for one in found]
     assert np.abs(np.array(corners) - [[180, 130], [880, 130], [180, 590]]).max() < 3
+
+
+@pytest.mark.slow
+def test_one_large_print_may_be_the_page_and_is_asked_about(tmp_path: Path) -> None:
+    print_ = capture_of(0, SHARP, 0.0).crop(crop_of(0)).resize((1300, 920), Image.Resampling.LANCZOS)
+    page = Image.new("RGB", (1600, 1100), (42, 42, 42))
+    page.paste(print_, (150, 90))
+    noise = np.random.default_rng(1).normal(0, 2.0, (1100, 1600, 3))
+    found = locate_on_page((np.asarray(page) + noise).clip(0, 255).astype(np.uint8))
+    assert len(found) == 1
+    assert found[0].confidence <= 0.5
+    outlines = [found[0].corners] + ([found[0].second] if found[0].second is not None else [])
+    truth = np.array([[150, 90], [1450, 90], [1450, 1010], [150, 1010]], float)
+    assert max(iou(outline, truth) for outline in outlines) > 0.97
 
 
 @pytest.fixture
