@@ -139,9 +139,18 @@ def _without_rivals(candidates: list[Candidate]) -> list[Candidate]:
         over = [i for i, k in enumerate(kept) if _overlap(candidate.quad, k.quad) >= 0.15]
         if candidate.support >= LEAST and not over:
             kept.append(candidate)
+        elif len(over) == 1 and _borders(candidate, kept[over[0]]):
+            kept[over[0]] = with_rival(candidate, kept[over[0]])
         elif len(over) == 1 and is_rival(candidate, kept[over[0]]):
             kept[over[0]] = with_rival(kept[over[0]], candidate)
     return kept
+
+
+def _borders(outer: Candidate, inner: Candidate) -> bool:
+    """Whether an outline lies around another as a faint white border does: hardly seen, but better borne out by
+    its four sides together."""
+    larger = outer.support >= LEAST and area(outer.quad) > area(inner.quad)
+    return larger and bool(inner.chosen) and outer.merit > inner.merit
 
 
 def _overlap(a: Quad, b: Quad) -> float:
