@@ -166,7 +166,13 @@ def _is_rim(strip: Strip, *, outer: Line, inner: Line, length: float) -> bool:
     fall = beyond[0] - band[0]
     darkened = shadowed(band[None], beyond[None])[0]
     same_hue = np.linalg.norm(darkened[1:] - band[1:]) < 4 + 0.2 * fall
-    return bool(fall > 1 and same_hue and paper[0] - band[0] > 2 * fall)
+    least = RISES if outer.middle - inner.middle < THIN * length else 2.0
+    return bool(fall > 1 and same_hue and paper[0] - band[0] > least * fall)
+
+
+THIN, RISES = 0.012, 0.5
+"""Share of the side up to which a band is a line, and share of its fall by which paper within need be brighter
+than it: no border is printed as thin, paper's shadow where it lies is."""
 
 
 def _colour(strip: Strip, low: float, high: float) -> Pixels:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import numpy as np
 from attrs import evolve, frozen
 
+from solander.imaging.contact import WIDEST, inner_flank
 from solander.imaging.conventions import Quad, Rgb, area, diagonal, is_convex
 from solander.imaging.edges import (
     Curve,
@@ -73,8 +74,14 @@ def refine(scene: Scene, candidate: Candidate) -> Refined:
             return Refined(quad)
         shapes = [_on_new_chord(curve) for curve in fitted]
         before, quad, curves = quad, corners, fitted
-    outer = _outer_rectangle(scene.full, before, quad, curves=curves)
     size, searched = diagonal(quad), scene.middle.to_full(candidate.quad)
+    moved = float(np.linalg.norm(quad - searched, axis=1).max()) / size
+    outer = None
+    within = _within_shadow_lines(scene.full, before, curves)
+    if within is not None:
+        quad, curves = within
+    else:
+        outer = _outer_rectangle(scene.full, before, curves=curves)
     ends = [np.hypot(curves[i].doubt[0], curves[i - 1].doubt[1]) for i in range(4)]
     corners = quad if outer is None else outer
     return Refined(
@@ -82,11 +89,34 @@ def refine(scene: Scene, candidate: Candidate) -> Refined:
         agreement=tuple(curve.agreement for curve in curves),
         spread=max(curve.spread for curve in curves) / size,
         doubt=float(max(ends)) / size,
-        moved=float(np.linalg.norm(quad - searched, axis=1).max()) / size,
+        moved=moved,
         softness=tuple(curve.softness for curve in curves),
         deckled=outer is not None,
         bows=_bows(before, corners, curves),
     )
+
+
+def _within_shadow_lines(rgb: Rgb, before: Quad, curves: list[Curve]) -> tuple[Quad, list[Curve]] | None:
+    """The corners and curves within the paper's thin shadow; None where no side runs along such a line."""
+    paper = [_on_paper(rgb, (before[i], before[(i + 1) % 4]), curve) for i, curve in enumerate(curves)]
+    if all(new is old for new, old in zip(paper, curves, strict=True)):
+        return None
+    corners = _corners(before, paper)
+    return None if corners is None else (corners, paper)
+
+
+def _on_paper(rgb: Rgb, side: tuple[Floats, Floats], curve: Curve) -> Curve:
+    """The curve itself, or where it runs along the rim of a shadow as thin as a line, that of the paper within."""
+    bowed = float(np.abs(curve.at(np.linspace(-1, 1, 9))).max())
+    wide = 2 * WIDEST * float(np.linalg.norm(side[1] - side[0])) + bowed + 10
+    strip = cut_strip(rgb, side, inward=wide, outward_px=bowed + 7, rows=ROWS, ends=0.05, linear=True)
+    within = inner_flank(strip, curve)
+    if within is None:
+        return curve
+    shifted = curve.coefficients.copy()
+    shifted[-1] += within
+    again = fit_curve(strip, shifted, order=ORDER, window=1.6)
+    return curve if again is None or again.agreement < 0.5 * curve.agreement else again
 
 
 BOWED = 5e-4
@@ -140,7 +170,7 @@ def _agreed(strip: Strip, shape: Floats, window: float) -> Floats:
     return np.array([-bow, chosen.slope, chosen.middle + bow])
 
 
-def _outer_rectangle(rgb: Rgb, before: Quad, quad: Quad, *, curves: list[Curve]) -> Quad | None:
+def _outer_rectangle(rgb: Rgb, before: Quad, *, curves: list[Curve]) -> Quad | None:
     """The corners, moved out to the crests where the paper is deckled: where all sides waver, evenly white."""
     moved = []
     for i, curve in enumerate(curves):
