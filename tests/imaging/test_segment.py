@@ -8,7 +8,7 @@ import cv2
 import numpy as np
 import pytest
 
-from solander.imaging import locate
+from solander.imaging import locate, search
 from solander.imaging.conventions import Quad, iou
 from solander.imaging.segment import WEIGHTS, Likely, outlines, segment
 from solander.imaging.simulate import drawn_picture, random_capture
@@ -55,7 +55,7 @@ def test_what_is_not_four_sided_is_no_proposal() -> None:
 def test_without_weights_nothing_is_proposed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     missing = tmp_path / "none.onnx"
     assert segment(np.zeros((90, 120, 3), np.uint8), weights=missing) is None
-    monkeypatch.setattr(locate, "segment", lambda rgb: segment(rgb, weights=missing))
+    monkeypatch.setattr(search, "segment", lambda rgb: segment(rgb, weights=missing))
     capture = random_capture(3, [drawn_picture(1)], case="grey stage", size=(640, 480))
     (found,) = locate.locate_prints(capture.rgb)
     assert iou(found.corners, capture.truths[0]) > 0.98

@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from solander.imaging.conventions import Quad, diagonal
 from solander.imaging.edges import outward
 from solander.imaging.search import Scene
+from solander.imaging.stage import STAGE_LIKE, TRUSTED, margin_of, spread_of, stage_distance
 
 __all__ = ["hand_over", "like_skin"]
 
@@ -48,13 +49,40 @@ def hand_over(scene: Scene, corners: Quad, others: Sequence[Quad] = ()) -> bool:
     """Whether a hand reaches over an outline; `corners` and the `others` found are in pixels of the capture."""
     quad = scene.coarse.from_full(corners)
     lab = np.asarray(cv2.blur(scene.coarse.lab, (3, 3)), np.float32)
-    free = (scene.stage.distance > AWAY).astype(np.uint8)
+    inside = np.zeros(lab.shape[:2], np.uint8)
+    cv2.fillConvexPoly(inside, np.rint(quad * 16).astype(np.int32), (1,), shift=4)
+    free = _not_stage(scene, inside)
     for other in others:
         cv2.fillConvexPoly(free, np.rint(scene.coarse.from_full(other) * 16).astype(np.int32), (0,), shift=4)
-    inside = np.zeros_like(free)
-    cv2.fillConvexPoly(inside, np.rint(quad * 16).astype(np.int32), (1,), shift=4)
     reaching = _from_the_margin(free, inside)
-    return any(_goes_on(lab, reaching, inside, run) for run in _runs(lab, free, quad))
+    finger = FINGER * diagonal(quad)
+    return any(_goes_on(lab, reaching, inside, run, finger) for run in _runs(lab, free, quad))
+
+
+def _not_stage(scene: Scene, inside: Mask) -> Mask:
+    """What is not stage (uint8, 0 or 1), pixel by pixel or, outside the print, seen so blurred that grain and
+    weave are gone: skin on wood differs little from it, but all over. A joint between boards is too narrow."""
+    stage = scene.stage
+    free = stage.distance > AWAY
+    if stage.explained > TRUSTED:
+        out = (1 - inside).astype(np.float32)
+        share = cv2.blur(out, BLURRED)[..., None]
+        broad = np.asarray(
+            cv2.blur(scene.coarse.lab * out[..., None], BLURRED) / np.maximum(share, 0.01), np.float32
+        )
+        margin = margin_of(*free.shape) & (stage.distance < STAGE_LIKE)
+        spread = spread_of((broad - stage.colour)[margin])
+        departs = ((stage_distance(broad, stage.colour, spread) > AWAY) & (inside == 0)).astype(np.uint8)
+        wide = cv2.morphologyEx(departs, cv2.MORPH_OPEN, np.ones(WIDE, np.uint8))
+        free |= np.asarray(wide) > 0
+    return free.astype(np.uint8)
+
+
+BLURRED = (7, 7)
+"""Pixels averaged: more than grain, less than a finger's width."""
+
+WIDE = (9, 9)
+"""Pixels that what departs so must measure both ways: the blur makes eight of a joint between boards."""
 
 
 def _from_the_margin(free: Mask, inside: Mask) -> Mask:
@@ -106,8 +134,9 @@ REACH = np.array([38.0, 11.0, 13.0], np.float32)
 """Lab units from a finger's colour within which the rest of the hand is looked for."""
 
 
-def _goes_on(lab: Pixels, free: Mask, inside: Mask, run: Floats) -> bool:
-    """Whether what lies over the outline there goes on outside for more than its width."""
+def _goes_on(lab: Pixels, free: Mask, inside: Mask, run: Floats, finger: float) -> bool:
+    """Whether what lies over the outline there goes on outside for more than its width, or than a finger's where
+    several lie side by side; or up to the frame's edge."""
     colour = np.median(_at(lab, run), axis=0)
     alike = (((lab - colour) / REACH) ** 2).sum(axis=2) < 1
     _, labels = cv2.connectedComponents((alike & (free > 0)).astype(np.uint8))
@@ -117,12 +146,26 @@ def _goes_on(lab: Pixels, free: Mask, inside: Mask, run: Floats) -> bool:
     values, counts = np.unique(of_run[of_run > 0], return_counts=True)
     hand = labels == int(values[counts.argmax()])
     outside = hand & (inside == 0)
-    if outside.sum() < LARGE * len(run) ** 2:
-        return False
     rows, columns = np.nonzero(outside)
     away = np.hypot(columns - run[:, 0].mean(), rows - run[:, 1].mean())
-    return bool(away.max() > FAR * len(run))
+    wide = min(len(run), finger)
+    if _at_rim(outside):
+        return bool(outside.sum() > LARGE * wide * min(wide, _to_rim(run, outside.shape)))
+    return bool(outside.sum() > LARGE * wide**2 and away.max() > FAR * wide)
 
+
+def _at_rim(mask: NDArray[np.bool_]) -> bool:
+    return bool(mask[:2].any() or mask[-2:].any() or mask[:, :2].any() or mask[:, -2:].any())
+
+
+def _to_rim(run: Floats, shape: tuple[int, ...]) -> float:
+    """Pixels from the middle of a run to the nearest edge of the frame."""
+    x, y = run.mean(axis=0)
+    return float(max(1.0, min(x, y, shape[1] - 1 - x, shape[0] - 1 - y)))
+
+
+FINGER = 0.09
+"""Width of a broad finger, as a share of a print's diagonal: 16 mm at 10 × 15 cm."""
 
 LARGE = 0.8
 FAR = 1.2

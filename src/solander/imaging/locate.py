@@ -22,10 +22,11 @@ from solander.imaging.empty import stage_from_empty
 from solander.imaging.hands import hand_over
 from solander.imaging.lines import outlines_from_lines
 from solander.imaging.parting import parted
+from solander.imaging.plausible import likeliest, plausible
 from solander.imaging.proposals import propose
 from solander.imaging.refine import Refined, refine
 from solander.imaging.search import Candidate, Scene, differ, is_rival, search, with_rival
-from solander.imaging.segment import outlines, segment
+from solander.imaging.segment import outlines
 from solander.imaging.sheet_on_table import on_its_sheet
 from solander.imaging.stage import Reduced, reduce, stage_from_margin
 
@@ -88,7 +89,7 @@ def outlines_in(scene: Scene) -> list[Candidate]:
     alone = _without_rivals(candidates)
     if not alone or any(outline.support <= PLAIN for outline in alone):
         alone = _without_rivals(candidates + _searched(scene, _likely(scene)))
-    return [_with_what_was_seen(outline, alone) for outline in parted(scene, alone)]
+    return [_with_what_was_seen(outline, alone) for outline in plausible(scene, parted(scene, alone))]
 
 
 def _with_what_was_seen(outline: Candidate, alone: list[Candidate]) -> Candidate:
@@ -105,21 +106,21 @@ SAME = 0.9
 
 def _likely(scene: Scene) -> list[Quad]:
     """Rough outlines where the small network sees prints; none without its weights."""
-    seen = segment(scene.middle.rgb)
+    seen = scene.likely
     return [] if seen is None else [scene.coarse.from_full(scene.middle.to_full(q)) for q in outlines(seen)]
 
 
 def _searched(scene: Scene, outlines: list[Quad]) -> list[Candidate]:
     """What the edges around rough outlines bear out; each print that is plain is searched once."""
     found: list[Candidate] = []
-    for rough in outlines:
+    for rough in likeliest(scene, outlines):
         quad = scene.middle.from_full(scene.coarse.to_full(rough))
         if any(c.support > PLAIN and iou(c.quad, quad) > SAME for c in found):
             continue
         candidate = search(scene, rough)
         if candidate is not None:
             found.append(candidate)
-    return found
+    return plausible(scene, found)
 
 
 def look(rgb: Rgb, empty_stage: Rgb | None = None) -> Scene:
@@ -185,9 +186,19 @@ def _slim(quad: Quad) -> bool:
 def _with_hands(scene: Scene, found: list[Found]) -> list[Found]:
     """The finds, those marked over whose edge a hand reaches; beside them nothing unsure, for it is the hand."""
     sure = [f for f in found if f.confidence >= UNSURE]
-    marked = [evolve(f, hand=hand_over(scene, f.corners, [g.corners for g in sure if g is not f])) for f in found]
+    marked = [_marked(scene, f, [g.corners for g in sure if g is not f]) for f in found]
     return [f for f in marked if f.confidence >= UNSURE or not any(g.hand for g in marked if g is not f)]
 
+
+def _marked(scene: Scene, found: Found, others: list[Quad]) -> Found:
+    """The find, marked where a hand reaches over its edge: part of it is hidden, so a person is asked."""
+    if not hand_over(scene, found.corners, others):
+        return found
+    return evolve(found, hand=True, confidence=min(found.confidence, UNDER_A_HAND))
+
+
+UNDER_A_HAND = 0.85
+"""Most confidence in an outline over which a hand reaches: below what is accepted without asking."""
 
 UNSURE = 0.1
 """Confidence below which a find beside a hand is taken for the hand itself."""

@@ -6,6 +6,7 @@ positive outside.
 
 from __future__ import annotations
 
+from functools import cached_property
 from itertools import product
 
 import cv2
@@ -26,6 +27,7 @@ from solander.imaging.edges import (
     meet,
     vote_lines,
 )
+from solander.imaging.segment import Likely, segment
 from solander.imaging.stage import TRUSTED, Reduced, StageModel, spread_of, to_lab
 
 __all__ = ["Candidate", "Scene", "Side", "View", "differ", "is_rival", "search", "view_of", "with_rival"]
@@ -51,6 +53,11 @@ class Scene:
     middle: Reduced
     coarse: Reduced
     stage: StageModel
+
+    @cached_property
+    def likely(self) -> Likely | None:
+        """Where the small network sees prints, asked once; None without its weights."""
+        return segment(self.middle.rgb)
 
 
 @frozen(eq=False)
