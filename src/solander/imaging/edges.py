@@ -13,6 +13,7 @@ from itertools import pairwise
 import cv2
 import numpy as np
 from attrs import evolve, frozen
+from numpy.lib.stride_tricks import as_strided
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb, area, is_convex
@@ -149,7 +150,7 @@ def cut_strip(
 
 def gradient(pixels: Pixels) -> Pixels:
     """Change of every channel across the strip, per pixel: derivative of a parabola through five columns."""
-    padded = np.pad(pixels, ((0, 0), (2, 2), (0, 0)), mode="edge")
+    padded = np.concatenate([pixels[:, :1], pixels[:, :1], pixels, pixels[:, -1:], pixels[:, -1:]], axis=1)
     return np.asarray((2 * (padded[:, 4:] - padded[:, :-4]) + padded[:, 3:-1] - padded[:, 1:-3]) / 10, np.float32)
 
 
@@ -159,7 +160,16 @@ def coherent_edges(strip: Strip, segments: int) -> Pixels:
     change = gradient(strip.pixels)
     rows = change.shape[0] // segments * segments
     together = change[:rows].reshape(segments, -1, *change.shape[1:]).mean(axis=1)
-    return np.asarray(np.sqrt(np.einsum("ijk,ijk->ij", together, together)), np.float32)
+    return _length(together)
+
+
+def _length(change: Pixels) -> Pixels:
+    """Length of each of (rows, columns, channels); numpy's own sums are slow along so short an axis."""
+    squares = change * change
+    total = squares[..., 0].copy()
+    for channel in range(1, change.shape[-1]):
+        total += squares[..., channel]
+    return np.asarray(np.sqrt(total), np.float32)
 
 
 SATURATION = 12.0
@@ -209,9 +219,13 @@ def vote_lines(strength: Pixels, strip: Strip, *, reach: int, bows: tuple[float,
 def _sums(evidence: Pixels, shift: NDArray[np.int32]) -> Pixels:
     """Mean evidence over the segments along each shape of line (rows of `shift`) from each column."""
     reach = int(np.abs(shift).max())
-    padded = np.pad(evidence, ((0, 0), (reach, reach)), mode="edge")
-    windows = np.lib.stride_tricks.sliding_window_view(padded, evidence.shape[1], axis=1)
-    return np.asarray(windows[np.arange(len(evidence)), shift + reach].mean(axis=1), np.float32)
+    segments, columns = evidence.shape
+    padded = cv2.copyMakeBorder(evidence, 0, 0, reach, reach, cv2.BORDER_REPLICATE)
+    total = np.zeros((len(shift), columns), np.float32)
+    for segment, start in zip(padded, (shift + reach).T, strict=True):  # one by one: no large array of all
+        by_start = as_strided(segment, (2 * reach + 1, columns), segment.strides * 2, writeable=False)
+        total += by_start[start]
+    return total / np.float32(segments)
 
 
 def _on_a_crest(strength: Pixels) -> NDArray[np.bool_]:
@@ -225,16 +239,17 @@ ROWS_TOGETHER = 5
 """Rows whose changes are averaged before the strongest is placed; so many rows are then one observation."""
 
 
-def fit_curve(strip: Strip, expected: Floats, *, order: int, window: float) -> Curve | None:
+def fit_curve(strip: Strip, expected: Floats, *, order: int, window: float, softness: bool = True) -> Curve | None:
     """The edge near an `expected` curve (coefficients of `along`) as a low-order curve; None where too few rows
     show one.
 
     In each row the strongest change within `window` pixels of the curve so far is placed to sub-pixels (parabola
     through three columns), then a polynomial is fitted with Tukey's weights; the window narrows in three rounds.
+    Where nobody asks for the edge's `softness` it stays 0.
     """
     change = gradient(strip.pixels)
     smooth = cv2.blur(change, (1, ROWS_TOGETHER), borderType=cv2.BORDER_REPLICATE)
-    strength = np.sqrt(np.einsum("ijk,ijk->ij", smooth, smooth))
+    strength = _length(np.asarray(smooth, np.float32).reshape(change.shape))
     coefficients = expected
     curve: Curve | None = None
     for narrow, degree in ((1.0, len(expected) - 1), (0.6, order), (0.4, order)):
@@ -244,7 +259,7 @@ def fit_curve(strip: Strip, expected: Floats, *, order: int, window: float) -> C
         if curve is None:
             return None
         coefficients = curve.coefficients
-    return None if curve is None else evolve(curve, softness=_softness(strip, curve, change))
+    return evolve(curve, softness=_softness(strip, curve, change)) if curve and softness else curve
 
 
 SIDE_PARTS = 20
@@ -275,8 +290,7 @@ def _softness(strip: Strip, curve: Curve, change: Pixels) -> float:
 def edge_places(strip: Strip, expected: Floats, reach: float) -> tuple[Floats, Floats]:
     """Distance across and height (0 for none) of each row's strongest change within `reach` of the expected."""
     change = gradient(strip.pixels)
-    strength = np.asarray(np.sqrt(np.einsum("ijk,ijk->ij", change, change)), np.float32)
-    place, height = _peaks(strength, expected - strip.across[0], reach)
+    place, height = _peaks(_length(change), expected - strip.across[0], reach)
     return place + strip.across[0], height
 
 
@@ -306,17 +320,19 @@ def _robust(along: Floats, across: Floats, weight: Floats, *, degree: int) -> Cu
         return None
     s, y, height = along[used], across[used], np.sqrt(weight[used])
     basis = np.vander(s, degree + 1)
+    powers = np.ascontiguousarray(basis.T)
     trust, little = np.ones(len(s)), 1e-9 * np.eye(degree + 1)
     coefficients: NDArray[np.floating] = np.zeros(degree + 1)
+    half = len(s) // 2
     for _ in range(8):
-        weighted = basis * (height * trust)[:, None] ** 2
+        weighted = powers * (height * trust) ** 2
         before = coefficients
-        coefficients = np.linalg.solve(weighted.T @ basis + little, weighted.T @ y)
-        residual = y - basis @ coefficients
+        coefficients = np.linalg.solve(weighted @ basis + little, weighted @ y)
+        residual = y - coefficients @ powers
         if np.abs(coefficients - before).max() < SETTLED:
             break
-        scale = max(0.15, 1.4826 * float(np.sort(np.abs(residual))[len(residual) // 2]))
-        trust = np.clip(1 - (residual / (4 * scale)) ** 2, 0, 1)
+        scale = max(0.15, 1.4826 * float(np.partition(np.abs(residual), half)[half]))
+        trust = np.maximum(1 - (residual / (4 * scale)) ** 2, 0)
     agree = trust > 0.3
     if agree.sum() < max(8, 0.2 * len(along)):
         return None

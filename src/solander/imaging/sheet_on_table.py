@@ -65,7 +65,8 @@ BARE = 0.4
 
 
 def _outline(scene: Scene, region: Mask) -> Quad:
-    points = cv2.boxPoints(cv2.minAreaRect(cv2.findNonZero(region)))
+    (rim,) = cv2.findContours(region, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)[0]
+    points = cv2.boxPoints(cv2.minAreaRect(rim))
     return scene.middle.from_full(scene.coarse.to_full(clockwise_from_top_left(points)))
 
 

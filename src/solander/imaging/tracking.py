@@ -157,7 +157,7 @@ def _curves(frame: Rgb, found: Found, expected: list[Floats]) -> tuple[Curve, ..
         wide = reach + CURVED + float(np.abs(np.polyval(curve, np.linspace(-1, 1, 5))).max())
         side = found.corners[i], found.corners[(i + 1) % 4]
         strip = cut_strip(frame, side, inward=wide, outward_px=wide, rows=ROWS, ends=0.05, linear=True)
-        fitted = fit_curve(strip, curve, order=2, window=reach)
+        fitted = fit_curve(strip, curve, order=2, window=reach, softness=False)
         if fitted is None:
             return None
         curves.append(fitted)
