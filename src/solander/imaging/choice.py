@@ -11,7 +11,7 @@ from attrs import frozen
 from numpy.typing import NDArray
 
 from solander.imaging.edges import Floats, Line, Strip
-from solander.imaging.stage import STAGE_LIKE, shadowed, stage_distance
+from solander.imaging.stage import STAGE_LIKE, median_of, shadowed, stage_distance
 
 __all__ = ["FEATURES", "Beside", "Choice", "weigh"]
 
@@ -181,4 +181,4 @@ def _colour(strip: Strip, low: float, high: float) -> Pixels:
     inside = (strip.across >= low) & (strip.across <= high)
     if not inside.any():
         inside = np.arange(len(strip.across)) == int(np.abs(strip.across - middle).argmin())
-    return np.asarray(np.median(strip.pixels[:, inside].reshape(-1, 3), axis=0), np.float32)
+    return median_of(strip.pixels[:, inside].reshape(-1, 3))

@@ -90,7 +90,8 @@ def whole_frame(width: int, height: int) -> Quad:
 def area(quad: Quad) -> float:
     """Signed area in square pixels; positive when the corners run clockwise on the picture (y down)."""
     x, y = quad[:, 0], quad[:, 1]
-    return float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y) / 2)
+    around = x[:-1] @ y[1:] - x[1:] @ y[:-1]
+    return float(around + x[-1] * y[0] - x[0] * y[-1]) / 2
 
 
 def diagonal(quad: Quad) -> float:
@@ -100,8 +101,8 @@ def diagonal(quad: Quad) -> float:
 
 def is_convex(quad: Quad) -> bool:
     """Whether the corners, in this order, bound a convex shape of some area."""
-    ahead = np.roll(quad, -1, axis=0) - quad
-    turn = ahead[:, 0] * np.roll(ahead[:, 1], -1) - ahead[:, 1] * np.roll(ahead[:, 0], -1)
+    ahead = np.diff(np.concatenate([quad, quad[:2]]), axis=0)
+    turn = ahead[:-1, 0] * ahead[1:, 1] - ahead[:-1, 1] * ahead[1:, 0]
     return bool((turn > 0).all() or (turn < 0).all())
 
 

@@ -221,9 +221,10 @@ def _sums(evidence: Pixels, shift: NDArray[np.int32]) -> Pixels:
     reach = int(np.abs(shift).max())
     segments, columns = evidence.shape
     padded = cv2.copyMakeBorder(evidence, 0, 0, reach, reach, cv2.BORDER_REPLICATE)
+    down, along = padded.strides
+    windows = as_strided(padded, (segments, 2 * reach + 1, columns), (down, along, along), writeable=False)
     total = np.zeros((len(shift), columns), np.float32)
-    for segment, start in zip(padded, (shift + reach).T, strict=True):  # one by one: no large array of all
-        by_start = as_strided(segment, (2 * reach + 1, columns), segment.strides * 2, writeable=False)
+    for by_start, start in zip(windows, (shift + reach).T, strict=True):  # one by one: no large array of all
         total += by_start[start]
     return total / np.float32(segments)
 
