@@ -22,6 +22,7 @@ from solander.imaging.edges import (
     outward,
     vote_lines,
 )
+from solander.imaging.ends import FURTHEST, to_its_ends
 from solander.imaging.search import Candidate, Scene
 
 RIVAL = 0.6
@@ -62,18 +63,13 @@ class Refined:
 
 def refine(scene: Scene, candidate: Candidate) -> Refined:
     """The outline to sub-pixels of the capture."""
-    scale = scene.middle.scale
-    quad = scene.middle.to_full(candidate.quad)
-    shapes = [np.array([-bow, 0.0, bow]) * scale for bow in candidate.bows]
-    before, curves = quad, list[Curve]()
-    reach = 1.6 * scale + 1.2
-    for window in (reach, max(2.5, 0.6 * reach)):
-        fitted = _curves(scene.full, quad, shapes, window=window)
-        corners = _corners(quad, fitted) if fitted else None
-        if fitted is None or corners is None:
-            return Refined(quad)
-        shapes = [_on_new_chord(curve) for curve in fitted]
-        before, quad, curves = quad, corners, fitted
+    reach = 1.6 * scene.middle.scale + 1.2
+    near = _fitted(scene, candidate, (reach, max(2.5, 0.6 * reach))) or _fitted(
+        scene, candidate, (OUT_OF_FOCUS * reach, reach)
+    )
+    if near is None:
+        return Refined(scene.middle.to_full(candidate.quad))
+    before, quad, curves = near
     size, searched = diagonal(quad), scene.middle.to_full(candidate.quad)
     moved = float(np.linalg.norm(quad - searched, axis=1).max()) / size
     outer = None
@@ -93,6 +89,39 @@ def refine(scene: Scene, candidate: Candidate) -> Refined:
         softness=tuple(curve.softness for curve in curves),
         deckled=outer is not None,
         bows=_bows(before, corners, curves),
+    )
+
+
+OUT_OF_FOCUS = 5.0
+"""How much further an edge is looked for where none is seen at first: out of focus it is as wide as that, and the
+middle size, not in linear light, shows it towards the dark."""
+
+
+def _fitted(
+    scene: Scene, candidate: Candidate, windows: tuple[float, float]
+) -> tuple[Quad, Quad, list[Curve]] | None:
+    """The corners that the last curves were fitted from, those where they meet, and the curves; or None."""
+    quad = scene.middle.to_full(candidate.quad)
+    shapes = [np.array([-bow, 0.0, bow]) * scene.middle.scale for bow in candidate.bows]
+    before, curves = quad, list[Curve]()
+    for window in windows:
+        fitted = _curves(scene.full, quad, shapes, window=window)
+        corners = _corners(quad, fitted) if fitted else None
+        if fitted is None or corners is None:
+            return None
+        shapes = [_on_new_chord(curve) for curve in fitted]
+        before, quad, curves = quad, corners, fitted
+    curves = [_lifted(scene.full, (before[i], before[(i + 1) % 4]), curve) for i, curve in enumerate(curves)]
+    corners = _corners(before, curves)
+    return None if corners is None else (before, corners, curves)
+
+
+def _lifted(rgb: Rgb, side: tuple[Floats, Floats], curve: Curve) -> Curve:
+    """The curve followed to where the paper's corners lift."""
+    bowed = float(np.abs(curve.at(np.linspace(-1, 1, 9))).max())
+    wide = FURTHEST * float(np.linalg.norm(side[1] - side[0])) + bowed + 6
+    return to_its_ends(
+        cut_strip(rgb, side, inward=wide, outward_px=wide, rows=ROWS, ends=0.02, linear=True), curve
     )
 
 
