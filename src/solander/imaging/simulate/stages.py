@@ -29,6 +29,8 @@ STAGES: dict[str, tuple[_Colour, surfaces.Surface]] = {
     "white paper": ((238, 237, 233), surfaces.paper),
     "flatbed lid": ((247, 247, 246), surfaces.lid),
     "cloth": ((70, 82, 110), surfaces.cloth),
+    "gingham": ((120, 132, 170), surfaces.gingham),
+    "newsprint": ((184, 178, 166), surfaces.newsprint),
     "carpet": ((150, 128, 98), surfaces.carpet),
     "tiles": ((176, 164, 146), surfaces.tiles),
     "stone": ((186, 184, 178), surfaces.stone),

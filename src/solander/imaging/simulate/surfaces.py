@@ -7,13 +7,28 @@ where a camera shows them alike at any distance (tooth, fibres), else in mm of t
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 
 import numpy as np
 
 from solander.imaging.simulate.light import Linear, clouds
 from solander.imaging.simulate.masks import line_mask
 
-__all__ = ["Surface", "album_leaf", "card", "carpet", "cloth", "felt", "lid", "paper", "stone", "tiles", "wood"]
+__all__ = [
+    "Surface",
+    "album_leaf",
+    "card",
+    "carpet",
+    "cloth",
+    "felt",
+    "gingham",
+    "lid",
+    "newsprint",
+    "paper",
+    "stone",
+    "tiles",
+    "wood",
+]
 
 Surface = Callable[[np.random.Generator, tuple[int, int], float], Linear]
 """Generator, size (width, height), px per mm → the change of colour, (height, width), around 0."""
@@ -40,6 +55,36 @@ def cloth(rng: np.random.Generator, size: tuple[int, int], mm: float) -> Linear:
     folds = clouds(rng, size, cell=(90 * mm, 60 * mm))
     ridges = np.exp(-((clouds(rng, size, cell=(110 * mm, 45 * mm)) / 0.12) ** 2))
     return np.asarray(0.09 * weave + 0.05 * slubs + 0.10 * folds + 0.16 * ridges, np.float32)
+
+
+def gingham(rng: np.random.Generator, size: tuple[int, int], mm: float) -> Linear:
+    """Checked cloth: bands of dyed thread both ways, darkest where they cross, a little turned."""
+    band = rng.uniform(9, 22) * mm
+    turn = rng.uniform(-0.15, 0.15)
+    x, y = (np.arange(side, dtype=np.float32) + np.float32(rng.uniform(0, band)) for side in size)
+    across, down = x[None] + turn * y[:, None], y[:, None] - turn * x[None]
+    dyed = sum((np.mod(axis // band, 2) for axis in (across, down)), np.float32(0))
+    folds = clouds(rng, size, cell=(90 * mm, 60 * mm))
+    return np.asarray(0.55 - 0.55 * dyed + 0.02 * clouds(rng, size, cell=(2, 2)) + 0.03 * folds, np.float32)
+
+
+def newsprint(rng: np.random.Generator, size: tuple[int, int], mm: float) -> Linear:
+    """A spread newspaper: columns of words, some with a headline or a picture's grey block."""
+    width, height = size
+    change = np.zeros((height, width), np.float32)
+    column, line = 45 * mm, 3.2 * mm
+    for left in np.arange(rng.uniform(-column, 0), width, column):
+        for top in np.arange(rng.uniform(-line, 0), height, line):
+            words = left + np.cumsum(rng.uniform(3, 11, 12)) * mm
+            for start, end in pairwise(words):
+                if end < left + column - 3 * mm and start > 0:
+                    change[max(0, int(top)) : max(0, int(top + 0.5 * line)), int(start) : int(end - mm)] = -0.6
+        if rng.uniform() < 0.6:
+            high, deep = int(rng.uniform(0, height)), int(rng.uniform(25, 45) * mm)
+            first, last = max(0, int(left + mm)), max(0, int(left + column - 4 * mm))
+            block = change[high : high + deep, first:last]
+            block[:] = -0.45 + 0.15 * clouds(rng, size, cell=(9 * mm, 9 * mm))[high : high + deep, first:last]
+    return np.asarray(change - change.mean() + 0.02 * clouds(rng, size, cell=(2, 2)), np.float32)
 
 
 def carpet(rng: np.random.Generator, size: tuple[int, int], mm: float) -> Linear:
