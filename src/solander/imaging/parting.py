@@ -20,10 +20,13 @@ from attrs import evolve
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import Quad
+from solander.imaging.cores import cores_apart
 from solander.imaging.edges import coherent_edges, cut_strip, meet, vote_lines
+from solander.imaging.neighbours import told_apart
 from solander.imaging.rectangles import CHANGE, SHORTEST, Rectangle, rectangles
 from solander.imaging.seams import ENDS, plain_lines, to_their_edges
 from solander.imaging.search import Candidate, Scene
+from solander.imaging.segment import segment
 from solander.imaging.stage import to_lab
 
 __all__ = ["parted"]
@@ -42,15 +45,20 @@ EXPLAINED = 0.9
 def parted(scene: Scene, chosen: Sequence[Candidate]) -> list[Candidate]:
     """The outlines chosen, those of blobs that are several prints replaced by their parts."""
     kept = list(chosen)
+    seen = segment(scene.middle.rgb)
+    rough = [] if seen is None else cores_apart(seen)
     for blob in _blobs(scene):
         here = [c for c in kept if _lies_in(scene, c, blob)]
+        cores = [quad for quad in rough if _holds(scene, quad, blob)]
         whole = len(here) == 1 and here[0].support > PLAIN and _explains(scene, here[0], blob)
-        if whole and not _seamed(scene, here[0]):
+        if whole and len(cores) < 2 and not _seamed(scene, here[0]):
             continue
-        parts = _parts(scene, blob)
+        parts = told = _told_apart(scene, cores, blob)
+        if not parts or min(part.support for part in parts) < SIDES_PLAIN:
+            parts = max(parts, _parts(scene, blob), key=lambda some: _worth(scene, some, blob))
         if here and len(parts) < 2 and not _at_the_frame(blob):
             continue  # one print and no hand: the search, which knows the stage, outlines it better
-        if _worth(scene, parts, blob) > (PARTED if whole else BETTER) * _worth(scene, here, blob):
+        if _worth(scene, parts, blob) > (PARTED if whole or parts is told else BETTER) * _worth(scene, here, blob):
             kept = [c for c in kept if not any(c is h for h in here)] + parts
     return kept
 
@@ -94,7 +102,11 @@ def _disc(radius: float) -> Mask:
 
 
 def _lies_in(scene: Scene, candidate: Candidate, blob: Mask) -> bool:
-    mask = _coarse_mask(scene, candidate.quad, blob.shape)
+    return _holds(scene, candidate.quad, blob)
+
+
+def _holds(scene: Scene, quad: Quad, blob: Mask) -> bool:
+    mask = _coarse_mask(scene, quad, blob.shape)
     return bool(blob[mask].mean() > 0.5) if mask.any() else False
 
 
@@ -139,10 +151,32 @@ THROUGH = 0.93
 """Share of its length on which a seam is seen."""
 
 
+def _told_apart(scene: Scene, cores: Sequence[Quad], blob: Mask) -> list[Candidate]:
+    """The prints that the network tells apart in a blob, where their sides are seen and they cover it; or none."""
+    if len(cores) < 2:
+        return []
+    parts = told_apart(scene, cores, _at_middle(scene, blob))
+    covered = np.any([_coarse_mask(scene, part.quad, blob.shape) for part in parts], axis=0)
+    if min(part.support for part in parts) < SIDES_SEEN or float(covered[blob > 0].mean()) < EXPLAINED:
+        return []
+    return [_vouched(scene, one, [c for c in parts if c is not one]) for one in parts]
+
+
+SIDES_SEEN = 0.4
+"""Support of a print's four sides from which the network is believed that it is one."""
+
+SIDES_PLAIN = 0.6
+"""Support of every print from which no other account of the blob is looked for."""
+
+
+def _at_middle(scene: Scene, blob: Mask) -> Mask:
+    wide, high = scene.middle.rgb.shape[1::-1]
+    return np.asarray(cv2.resize(blob, (wide, high), interpolation=cv2.INTER_NEAREST), np.uint8)
+
+
 def _parts(scene: Scene, blob: Mask) -> list[Candidate]:
     """The prints that a blob is made of; none where no set of rectangles is borne out."""
-    wide, high = scene.middle.rgb.shape[1::-1]
-    here = np.asarray(cv2.resize(blob, (wide, high), interpolation=cv2.INTER_NEAREST), np.uint8)
+    here = _at_middle(scene, blob)
     settled = [c for one in rectangles(scene, here) if (c := _settled(scene, one)) is not None]
     chosen = _cover(settled, blob, scene)
     for _ in range(2):  # frames stop short of a side's ends only when the neighbouring sides are right

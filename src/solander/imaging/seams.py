@@ -20,7 +20,7 @@ from solander.imaging.edges import Line, Strip, coherent_edges, cut_strip, meet
 from solander.imaging.rectangles import CHANGE
 from solander.imaging.search import Candidate, Scene
 
-__all__ = ["ENDS", "plain_lines", "to_their_edges"]
+__all__ = ["ENDS", "Edge", "edges_beside", "face", "free_ground", "last_edge", "plain_lines", "to_their_edges"]
 
 Mask = NDArray[np.uint8]
 Floats = NDArray[np.float64]
@@ -31,19 +31,20 @@ ENDS = 0.005
 SEGMENTS = 32
 """Parts of a side judged one by one: the narrowest border is about one long."""
 
-TURNS = 4
-"""Pixels by which a line may turn at its ends."""
+STILL_TURNS = 4
+"""Pixels by which a line may turn at its ends against a side that is nearly right."""
 
 
-def plain_lines(strip: Strip) -> list[Line]:
+def plain_lines(strip: Strip, *, turns: int = STILL_TURNS, crest_px: int = 5) -> list[Line]:
     """Straight lines in a strip, from inside to outside: where an edge is seen on more of its length than beside.
-    Strength is the mean change in multiples of `CHANGE`, at most 1."""
+    Lines may turn by `turns` pixels at their ends. A place counts where no stronger change lies within
+    `crest_px` around it. Strength is the mean change in multiples of `CHANGE`, at most 1."""
     strength = coherent_edges(strip, SEGMENTS)
-    crest = strength >= cv2.dilate(strength, np.ones((1, 5), np.uint8))
+    crest = strength >= cv2.dilate(strength, np.ones((1, crest_px), np.uint8))
     seen = cv2.dilate((crest & (strength > 0.7 * CHANGE)).astype(np.float32), np.ones((1, 3), np.uint8))
     plain = np.minimum(cv2.dilate(strength, np.ones((1, 3), np.uint8)) / CHANGE, 1.0)
     middles = 2 * (np.arange(SEGMENTS) + 0.5) / SEGMENTS - 1
-    slopes = np.arange(-TURNS, TURNS + 1)
+    slopes = np.arange(-turns, turns + 1)
     columns = np.arange(strength.shape[1])
     at = np.clip(columns + np.rint(slopes[:, None, None] * middles[:, None]).astype(int), 0, columns[-1])
     row = np.arange(SEGMENTS)[:, None]
@@ -70,18 +71,18 @@ class Edge:
 
 def to_their_edges(scene: Scene, parts: Sequence[Candidate], blob: Mask) -> list[Candidate]:
     """The parts of a blob (of the middle copy's size) with each side moved to the edge that bounds the paper."""
-    edges = [[_edges(scene, part, i) for i in range(4)] for part in parts]
+    edges = [[edges_beside(scene, part, i) for i in range(4)] for part in parts]
     moved = []
     for k, part in enumerate(parts):
-        free = _free(scene, blob, [p for p in parts if p is not part])
+        free = free_ground(scene, blob, [p for p in parts if p is not part])
         sides = []
         for i in range(4):
             facing = [
                 edges[other][j]
                 for other in range(len(parts)) if other != k
-                for j in range(4) if _face(part, i, parts[other], j)
+                for j in range(4) if face(part, i, parts[other], j)
             ]  # fmt: skip
-            best = _shared_edge(edges[k][i], facing) if facing else _last_edge(part, i, edges[k][i], free)
+            best = _shared_edge(edges[k][i], facing) if facing else last_edge(part, i, edges[k][i], free)
             line = best.points if best else np.array([part.quad[i], part.quad[(i + 1) % 4]])
             sides.append((line[0], line[1]))
         corners = meet(sides)
@@ -96,7 +97,8 @@ PALE = 80.0
 """Lightness of a stage from which a white border may lie outside the blob."""
 
 
-def _free(scene: Scene, blob: Mask, others: Sequence[Candidate]) -> Mask:
+def free_ground(scene: Scene, blob: Mask, others: Sequence[Candidate]) -> Mask:
+    """Where a print may lie: the blob and its rim (everywhere on a white stage) less the other prints."""
     free: Mask = np.asarray(cv2.dilate(blob, np.ones((9, 9), np.uint8)), np.uint8)
     if float(scene.stage.colour[..., 0].mean()) > PALE:
         free[:] = 1
@@ -105,7 +107,9 @@ def _free(scene: Scene, blob: Mask, others: Sequence[Candidate]) -> Mask:
     return free
 
 
-def _edges(scene: Scene, part: Candidate, i: int) -> list[Edge]:
+def edges_beside(
+    scene: Scene, part: Candidate, i: int, *, turns: int = STILL_TURNS, crest_px: int = 5
+) -> list[Edge]:
     """The edges beside side `i`, from inside to outside."""
     start, end = part.quad[i], part.quad[(i + 1) % 4]
     reach = WIDEST_BORDER * float(np.linalg.norm(part.quad[i - 1] - start))
@@ -113,11 +117,11 @@ def _edges(scene: Scene, part: Candidate, i: int) -> list[Edge]:
     ends = np.array([-1.0, 1.0])
     return [
         Edge(strip.points(ends, line.middle + line.slope * ends), line.middle, line.strength * line.coverage**4)
-        for line in plain_lines(strip)
+        for line in plain_lines(strip, turns=turns, crest_px=crest_px)
     ]
 
 
-def _face(one: Candidate, i: int, other: Candidate, j: int) -> bool:
+def face(one: Candidate, i: int, other: Candidate, j: int) -> bool:
     """Whether side `j` of another part runs against side `i` of this one, within a border's width."""
     a, b = one.quad[i], one.quad[(i + 1) % 4]
     c, d = other.quad[j], other.quad[(j + 1) % 4]
@@ -178,17 +182,22 @@ def _same(one: Edge, other: Edge) -> bool:
     return True
 
 
-def _last_edge(part: Candidate, i: int, edges: Sequence[Edge], free: Mask) -> Edge | None:
+def last_edge(part: Candidate, i: int, edges: Sequence[Edge], free: Mask) -> Edge | None:
     """The outermost good edge before other ground begins."""
+    within = _within(part, i, edges, free)
+    best = max((edge.merit for edge in within), default=0.0)
+    good = [edge for edge in within if edge.merit > NEARLY * best]
+    return good[-1] if good else None
+
+
+def _within(part: Candidate, i: int, edges: Sequence[Edge], free: Mask) -> list[Edge]:
+    """The edges before other ground begins."""
     side = (part.quad[i], part.quad[(i + 1) % 4])
     reach = WIDEST_BORDER * float(np.linalg.norm(part.quad[i - 1] - part.quad[i]))
     ground = cut_strip(free[..., None], side, inward=0.0, outward_px=reach, rows=24).pixels[..., 0].mean(axis=0)
     taken = np.nonzero(ground[2:] < 0.5)[0]
     limit = (float(taken[0]) if len(taken) else reach) + 4
-    within = [edge for edge in edges if edge.outside < limit]
-    best = max((edge.merit for edge in within), default=0.0)
-    good = [edge for edge in within if edge.merit > NEARLY * best]
-    return good[-1] if good else None
+    return [edge for edge in edges if edge.outside < limit]
 
 
 NEARLY = 0.85

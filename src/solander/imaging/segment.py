@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from solander.imaging.conventions import Quad, Rgb, area, clockwise_from_top_left, is_convex
 from solander.imaging.edges import meet
 
-__all__ = ["WEIGHTS", "Likely", "outlines", "segment"]
+__all__ = ["WEIGHTS", "Likely", "outlines", "quad_around", "regions", "segment"]
 
 WEIGHTS = Path(__file__).with_name("weights") / "segmenter.onnx"
 
@@ -81,19 +81,19 @@ def _network(weights: Path) -> cv2.dnn.Net | None:
 
 def outlines(likely: Likely) -> list[Quad]:
     """Rough outlines of the likely prints, in the picture; prints that touch are told apart by their cores."""
-    labels, number = _regions(likely)
+    labels, number = regions(likely)
     least = LEAST_AREA * labels.size
     found = []
     for label in range(1, number):
         region = (labels == label).astype(np.uint8)
         if region.sum() >= least:
-            quad = _quad_around(region)
+            quad = quad_around(region)
             if quad is not None:
                 found.append(clockwise_from_top_left(likely.to_picture(quad)))
     return found
 
 
-def _regions(likely: Likely) -> tuple[Labels, int]:
+def regions(likely: Likely) -> tuple[Labels, int]:
     """What is likely print, each place numbered by the core that it belongs to, 0 elsewhere; and how many numbers.
 
     Cores grow over what is print and meet where the edge is likeliest (watershed, Meyer 1992).
@@ -114,7 +114,7 @@ RIM = 4
 """Pixels of a print's rim that a watershed may leave unnumbered: its own lines, and what it gave to the ground."""
 
 
-def _quad_around(region: NDArray[np.uint8]) -> Quad | None:
+def quad_around(region: NDArray[np.uint8]) -> Quad | None:
     """The four sides of a region, each fitted to the middle of its outline; None when it isn't four-sided."""
     contours, _ = cv2.findContours(region, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
     contour = max(contours, key=cv2.contourArea)
