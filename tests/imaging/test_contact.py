@@ -28,15 +28,16 @@ def _on_white(*, line: int, dark: int, sheet: int = 238) -> np.ndarray:
     return np.clip(rgb, 0, 255).astype(np.uint8)
 
 
-@pytest.mark.parametrize("line", [3, 4, 5])
+@pytest.mark.parametrize("line", [3, 4])
 def test_paper_begins_within_the_thin_dark_line_around_it(line):
     (found,) = locate_prints(_on_white(line=line, dark=190))
-    assert corner_error(found.corners, EDGE) < 0.1  # the line's rim is .4 to .7 % off
+    assert corner_error(found.corners, EDGE) < 0.1  # the line's rim is .4 % off and more
 
 
-def test_a_printed_black_border_belongs_to_the_print():
-    (found,) = locate_prints(_on_white(line=16, dark=20))
-    out = EDGE + 16 * np.sign(EDGE - EDGE.mean(axis=0))
+@pytest.mark.parametrize("border", [8, 16])
+def test_a_printed_black_border_belongs_to_the_print(border):
+    (found,) = locate_prints(_on_white(line=border, dark=20))
+    out = EDGE + border * np.sign(EDGE - EDGE.mean(axis=0))
     assert corner_error(found.corners, out) < 0.1
 
 

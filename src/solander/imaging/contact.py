@@ -78,4 +78,4 @@ def _flank(profile: _Profile, widest: int) -> float | None:
         return None
     middle = float(np.median(place[lined]))
     steady = np.abs(place[lined] - middle) <= 1.0
-    return middle if steady.mean() >= AGREED and middle < -0.75 else None
+    return middle if steady.mean() >= AGREED and -widest - 1 <= middle < -0.75 else None
