@@ -38,9 +38,19 @@ def propose(reduced: Reduced, stage: StageModel, *, masks: Sequence[Mask] = ()) 
     """
     kept: list[Quad] = []
     for quad in (*chain.from_iterable(_quads(mask) for mask in masks), *_all(reduced, stage)):
-        if not any(iou(quad, other) > 0.93 for other in kept):
+        if not any(_alike(quad, other) for other in kept):
             kept.append(quad)
     return kept
+
+
+ALIKE = 0.93
+"""Overlap from which two rough outlines are one."""
+
+
+def _alike(one: Quad, other: Quad) -> bool:
+    """Whether two outlines are nearly the same; most are told apart by their areas alone, which costs little."""
+    smaller, larger = sorted((area(one), area(other)))
+    return smaller > ALIKE * larger and iou(one, other) > ALIKE
 
 
 def _all(reduced: Reduced, stage: StageModel) -> Iterator[Quad]:
