@@ -86,10 +86,19 @@ def outlines_in(scene: Scene) -> list[Candidate]:
     candidates = _searched(scene, propose(scene.coarse, scene.stage))
     if not any(c.support > PLAIN for c in candidates):
         candidates += _searched(scene, outlines_from_lines(scene.coarse, scene.stage))
-    alone = _without_rivals(candidates)
-    if not alone or any(outline.support <= PLAIN for outline in alone):
-        alone = _without_rivals(candidates + _searched(scene, _likely(scene)))
+    believed = plausible(scene, candidates)
+    alone = _without_rivals(believed)
+    # What is no print itself may be a piece of one that no mask outlined: then the network is asked, too.
+    if not alone or any(outline.support <= PLAIN for outline in _without_rivals(candidates)):
+        alone = _without_rivals(believed + _likely_beside(scene, alone))
     return [_with_what_was_seen(outline, alone) for outline in plausible(scene, parted(scene, alone))]
+
+
+def _likely_beside(scene: Scene, alone: list[Candidate]) -> list[Candidate]:
+    """What is borne out where the small network sees prints, beside those that are plain already."""
+    plain = [outline.quad for outline in alone if outline.support > PLAIN]
+    seen = plausible(scene, _searched(scene, _likely(scene)))
+    return [c for c in seen if all(_overlap(c.quad, quad) < SHARED for quad in plain)]
 
 
 def _with_what_was_seen(outline: Candidate, alone: list[Candidate]) -> Candidate:
@@ -120,7 +129,7 @@ def _searched(scene: Scene, outlines: list[Quad]) -> list[Candidate]:
         candidate = search(scene, rough)
         if candidate is not None:
             found.append(candidate)
-    return plausible(scene, found)
+    return found
 
 
 def look(rgb: Rgb, empty_stage: Rgb | None = None) -> Scene:
@@ -132,12 +141,16 @@ def look(rgb: Rgb, empty_stage: Rgb | None = None) -> Scene:
     return Scene(rgb, middle, coarse, stage)
 
 
+SHARED = 0.15
+"""Share of the smaller of two outlines from which they can't both be prints."""
+
+
 def _without_rivals(candidates: list[Candidate]) -> list[Candidate]:
     """Of outlines that overlap, the one with most support; the larger where the smaller is hardly better. Another
     that is borne out nearly as well stays as its rival."""
     kept: list[Candidate] = []
     for candidate in sorted(candidates, key=lambda c: -c.support * area(c.quad) ** 0.2):
-        over = [i for i, k in enumerate(kept) if _overlap(candidate.quad, k.quad) >= 0.15]
+        over = [i for i, k in enumerate(kept) if _overlap(candidate.quad, k.quad) >= SHARED]
         if candidate.support >= LEAST and not over:
             kept.append(candidate)
         elif len(over) == 1 and _borders(candidate, kept[over[0]]):

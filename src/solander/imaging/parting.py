@@ -54,13 +54,19 @@ def parted(scene: Scene, chosen: Sequence[Candidate]) -> list[Candidate]:
         if whole and len(cores) < 2 and not _seamed(scene, here[0]):
             continue
         parts = told = _told_apart(scene, cores, blob)
-        if not parts or min(part.support for part in parts) < SIDES_PLAIN:
+        if not parts or _weakest(parts) < SIDES_PLAIN:
             parts = max(parts, _parts(scene, blob), key=lambda some: _worth(scene, some, blob))
         if here and len(parts) < 2 and not _at_the_frame(blob):
             continue  # one print and no hand: the search, which knows the stage, outlines it better
+        if parts and _weakest(parts) < SIDES_PLAIN and any(c.support > PLAIN for c in here):
+            continue  # what is seen on all four sides gives way only to parts that are, too
         if _worth(scene, parts, blob) > (PARTED if whole or parts is told else BETTER) * _worth(scene, here, blob):
             kept = [c for c in kept if not any(c is h for h in here)] + parts
     return kept
+
+
+def _weakest(parts: Sequence[Candidate]) -> float:
+    return min(part.support for part in parts)
 
 
 def _at_the_frame(blob: Mask) -> bool:
