@@ -150,7 +150,7 @@ _AT_HORIZON = pytest.mark.xfail(
     "case",
     [
         pytest.param("wood", marks=_AT_HORIZON),
-        pytest.param("rounded", marks=_AT_HORIZON),
+        "rounded",
         "deckle",
         "curl",
         "household",

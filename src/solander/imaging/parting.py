@@ -51,8 +51,8 @@ def parted(scene: Scene, chosen: Sequence[Candidate]) -> list[Candidate]:
         here = [c for c in kept if _lies_in(scene, c, blob)]
         cores = [quad for quad in rough if _holds(scene, quad, blob)]
         whole = len(here) == 1 and here[0].support > PLAIN and _explains(scene, here[0], blob)
-        if whole and len(cores) < 2 and not _seamed(scene, here[0]):
-            continue
+        if whole and len(cores) < 2 and (seen is not None or not _seamed(scene, here[0])):
+            continue  # a seam alone may be the horizon of one picture: the network, where it is there, is asked
         parts = told = _told_apart(scene, cores, blob)
         if not parts or _weakest(parts) < SIDES_PLAIN:
             parts = max(parts, _parts(scene, blob), key=lambda some: _worth(scene, some, blob))
