@@ -38,6 +38,14 @@ def test_overlap_of_squares_is_what_the_areas_say(moved, expected):
     assert iou(SQUARE, SQUARE + moved) == pytest.approx(expected, abs=1e-12)
 
 
+def test_outlines_that_touch_in_a_point_share_nothing_not_less():
+    beside = np.array(
+        [[0.0, 0.0], [-2.08073418, -4.54648713], [2.46575295, -6.62722132], [4.54648713, -2.08073418]]
+    )
+    touching = np.array([[7.6e-109, -3.46e-18], [5.0, -3.46e-18], [5.0, 5.0], [7.6e-109, 5.0]])
+    assert iou(touching, beside) >= 0
+
+
 @given(rectangles, rectangles)
 def test_overlap_is_symmetric_and_a_share(a, b):
     assert 0 <= iou(a, b) <= 1 + 1e-9

@@ -125,7 +125,7 @@ def iou(quad_a: ArrayLike, quad_b: ArrayLike) -> float:
     Also called the Jaccard index. Outlines without area overlap nothing.
     """
     a, b = as_quad(quad_a), as_quad(quad_b)
-    shared = _intersection_area(a, b)
+    shared = max(0.0, _intersection_area(a, b))  # slivers of rounding may count below nothing
     union = abs(area(a)) + abs(area(b)) - shared
     return float(shared / union) if union > 0 else 0.0
 
