@@ -21,6 +21,8 @@ from solander.imaging.simulate import Paper, Placement, Stage, drawn_picture, si
 from solander.tasks.collection import Collection
 from solander.vault.store import sha256_of
 
+pytestmark = pytest.mark.slow
+
 SLIPS = "file,date,people,caption\np1_r.png,July 1948,Inga,The regatta\np2.png,,,Undated\n"
 
 

@@ -9,6 +9,8 @@ from solander.imaging.locate import locate_prints
 from solander.imaging.simulate import drawn_picture, random_capture
 from solander.imaging.stage import to_lab
 
+pytestmark = pytest.mark.slow
+
 SIZE = (1200, 900)
 PICTURES = [drawn_picture(seed) for seed in range(8)]
 

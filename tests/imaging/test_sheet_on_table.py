@@ -7,6 +7,8 @@ from solander.imaging.locate import locate_prints, look
 from solander.imaging.sheet_on_table import on_its_sheet
 from solander.imaging.simulate import drawn_picture, random_capture
 
+pytestmark = pytest.mark.slow
+
 SIZE = (1200, 900)
 PICTURES = [drawn_picture(seed) for seed in range(8)]
 

@@ -19,6 +19,8 @@ from solander.tasks.collection import Collection
 from solander.tasks.outlines import TILE, Outlines
 from solander.vault.store import matches
 
+pytestmark = pytest.mark.slow
+
 FIRST = np.array([[150.0, 120.0], [570.0, 120.0], [570.0, 420.0], [150.0, 420.0]])
 LEFT = np.array([[20.0, 30.0], [120.0, 30.0], [120.0, 130.0], [20.0, 130.0]])
 
