@@ -14,8 +14,11 @@ SIZE = (1200, 900)
 PICTURES = [drawn_picture(seed) for seed in range(8)]
 
 
-# Bounds stay as they are; marked tests passed on easier simulated captures and wait for a better search.
-_WAITS = pytest.mark.xfail(strict=False, reason="not yet reached on captures as hard as real ones")
+# Bounds stay as they are; marked tests passed on easier simulated captures. A mark must go when its test passes.
+_UNSURE = pytest.mark.xfail(strict=True, reason="one print of six is found right with a confidence of .51")
+_LID = pytest.mark.xfail(
+    strict=True, reason="one print with a white border on the white lid is cut at .84 to .89 IoU"
+)
 
 
 def _capture(case: str, seed: int):
@@ -24,7 +27,7 @@ def _capture(case: str, seed: int):
 
 @pytest.mark.parametrize(
     "case",
-    [pytest.param(case, marks=_WAITS if case in ("grey stage", "blue stage") else ()) for case in PLAIN_CASES],
+    [pytest.param(case, marks=_UNSURE if case == "blue stage" else ()) for case in PLAIN_CASES],
 )
 def test_every_print_of_a_plain_stage_is_found_to_the_pixel(case):
     errors = []
@@ -34,7 +37,7 @@ def test_every_print_of_a_plain_stage_is_found_to_the_pixel(case):
         assert iou(found.corners, capture.truths[0]) >= 0.98
         assert found.confidence >= 0.6
         errors.append(corner_error(found.corners, capture.truths[0]))
-    assert np.median(errors) <= 0.15  # issue 3 aims at .10 on 12 megapixels; these captures have one
+    assert np.median(errors) <= 0.15  # .10 is aimed at on 12 megapixels; these captures have one
 
 
 @pytest.mark.parametrize(
@@ -61,7 +64,7 @@ def test_an_empty_stage_holds_no_print(seed):
     assert locate_prints(_capture("empty", seed).rgb) == ()
 
 
-@pytest.mark.parametrize("seed", [pytest.param(0, marks=_WAITS), 1, pytest.param(2, marks=_WAITS)])
+@pytest.mark.parametrize("seed", [pytest.param(0, marks=_LID), 1, pytest.param(2, marks=_LID)])
 def test_every_print_of_a_scan_is_found_once_in_reading_order(seed):
     capture = _capture("flatbed", seed)
     found = locate_prints(capture.rgb)
