@@ -9,11 +9,11 @@ from attrs import frozen
 
 from solander.core.album import AlbumPage, album_page, page_of_album
 from solander.core.errors import CannotBegin
-from solander.imaging.encode import encode_jpeg, thumbnail
+from solander.imaging.encode import thumbnail
 from solander.imaging.rectify import quarter_turn
 from solander.intake.arrivals import Arrival
 from solander.tasks.collection import Collection
-from solander.tasks.prepare import write_whole
+from solander.tasks.prepare import write_shown
 from solander.tasks.redraw import pixels_of
 from solander.vault.store import sha256_of
 
@@ -88,10 +88,5 @@ class Albums:
         path = self.collection.views_root / sha256[:2] / f"{sha256}.{turn % 4}.page.jpg"
         if not path.is_file():
             small = quarter_turn(thumbnail(pixels_of(self.collection, sha256, 0), LARGE_SIDE), turn)
-            try:
-                path.parent.mkdir(parents=True, exist_ok=True)
-                write_whole(path, encode_jpeg(small, quality=85))
-            except OSError as error:
-                why = (error.strerror or str(error)).lower()
-                raise CannotBegin("The page can't be shown", why, "Make room on that disk") from error
+            write_shown(path, small, what="The page")
         return path

@@ -8,15 +8,15 @@ from pathlib import Path
 
 from attrs import define, field, frozen
 
-from solander.core.errors import CannotBegin, NotFound, Trouble
+from solander.core.errors import NotFound, Trouble
 from solander.core.outlines import sound_outline
 from solander.core.prints import Corners, View
-from solander.imaging.encode import encode_jpeg, encode_png, thumbnail
+from solander.imaging.encode import encode_png, thumbnail
 from solander.imaging.fit import fit_to_paper
 from solander.tasks.add_print import add_print
 from solander.tasks.collection import Collection
 from solander.tasks.enter_print import edge_sentence
-from solander.tasks.prepare import Rgb, corners_of, write_whole
+from solander.tasks.prepare import Rgb, corners_of, write_shown
 from solander.tasks.redraw import Done, check_outline, pixels_of, redraw, take_second
 from solander.tasks.take_out import take_out
 
@@ -92,12 +92,7 @@ class Outlines:
         path = self.collection.views_root / sha256[:2] / f"{sha256}.{page}.capture.jpg"
         if not path.is_file():
             small = thumbnail(self._rgb(sha256, page), LARGE_SIDE)
-            try:
-                path.parent.mkdir(parents=True, exist_ok=True)
-                write_whole(path, encode_jpeg(small, quality=85))
-            except OSError as error:
-                why = (error.strerror or str(error)).lower()
-                raise CannotBegin("The capture can't be shown", why, "Make room on that disk") from error
+            write_shown(path, small, what="The capture")
         return path
 
     def tile(self, sha256: str, page: int, column: int, row: int) -> bytes:

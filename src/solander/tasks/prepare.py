@@ -38,6 +38,7 @@ __all__ = [
     "remake_view",
     "set_aside",
     "view_paths",
+    "write_shown",
     "write_whole",
 ]
 
@@ -211,6 +212,22 @@ def _write_view(views_root: Path, view: View, straight: Rgb, small: Rgb) -> None
         why = (error.strerror or str(error)).lower()
         todo = "Make room on that disk or check that you may write there, then run the same again"
         raise CannotBegin(f"No view can be written in {views_root}", why, todo) from error
+
+
+def write_shown(path: Path, rgb: Rgb, *, what: str) -> None:
+    """Writes the JPEG that a page of the workbench shows of a capture.
+
+    Raises
+    ------
+    CannotBegin
+        When it can't be written; `what` names in the sentence what can't be shown.
+    """
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        write_whole(path, encode_jpeg(rgb, quality=85))
+    except OSError as error:
+        why = (error.strerror or str(error)).lower()
+        raise CannotBegin(f"{what} can't be shown", why, "Make room on that disk") from error
 
 
 def write_whole(path: Path, content: bytes) -> None:
