@@ -10,7 +10,7 @@ from attrs import asdict
 
 from solander.core.occasions import Occasion
 from solander.core.people import Person
-from solander.core.places import Place
+from solander.core.places import Place, PlaceName
 from solander.core.prints import Capture, Condition, Container, Corners, Outline, Print, Side, Stand, View
 from solander.core.questions import Asks, Question
 from solander.core.statements import About, Says, Statement, Sure
@@ -223,12 +223,15 @@ def person_of(row: Row) -> Person:
 
 def place_row(place: Place) -> dict[str, Any]:
     """The row of a place."""
-    return asdict(place)
+    return _words(
+        {**asdict(place), "known_as": list(place.known_as), "names": [asdict(one) for one in place.names]}
+    )
 
 
 def place_of(row: Row) -> Place:
     """The place of a row."""
-    return Place(**row)
+    names = tuple(PlaceName(**name) for name in row["names"])
+    return Place(**{**row, "names": names, "known_as": tuple(row["known_as"]), "sure": Sure(row["sure"])})
 
 
 def _words(row: dict[str, Any]) -> dict[str, Any]:

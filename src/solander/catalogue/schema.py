@@ -6,7 +6,7 @@ Each row that a person can change has a natural key (`row_key`), by which histor
 
 from __future__ import annotations
 
-from sqlalchemy import JSON, Boolean, Column, Float, ForeignKey, Index, Integer, MetaData, Table, Text
+from sqlalchemy import JSON, Boolean, Column, Float, ForeignKey, Index, Integer, MetaData, Table, Text, text
 
 __all__ = [
     "HEAD",
@@ -28,7 +28,7 @@ __all__ = [
     "views",
 ]
 
-HEAD = "0005"
+HEAD = "0006"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(
@@ -153,6 +153,13 @@ places = Table(
     Column("latitude", Float),
     Column("longitude", Float),
     Column("radius_m", Float),
+    Column("what", Text, nullable=False, server_default=text("''")),
+    Column("names", JSON, nullable=False, server_default="[]"),  # each with the years in which it held
+    Column("known_as", JSON, nullable=False, server_default="[]"),  # its keys in files and tables from outside
+    Column("town", Text, nullable=False, server_default=text("''")),
+    Column("region", Text, nullable=False, server_default=text("''")),
+    Column("source", Text, nullable=False, server_default=text("''")),
+    Column("sure", Text, nullable=False, server_default="certain"),
 )
 
 questions = Table(
