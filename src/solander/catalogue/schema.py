@@ -6,7 +6,20 @@ Each row that a person can change has a natural key (`row_key`), by which histor
 
 from __future__ import annotations
 
-from sqlalchemy import JSON, Boolean, Column, Float, ForeignKey, Index, Integer, MetaData, Table, Text, text
+from sqlalchemy import (
+    JSON,
+    Boolean,
+    Column,
+    Float,
+    ForeignKey,
+    Index,
+    Integer,
+    LargeBinary,
+    MetaData,
+    Table,
+    Text,
+    text,
+)
 
 __all__ = [
     "HEAD",
@@ -15,6 +28,9 @@ __all__ = [
     "captures",
     "changes",
     "containers",
+    "face_measures",
+    "faces",
+    "faces_looked",
     "metadata",
     "occasions",
     "people",
@@ -28,7 +44,7 @@ __all__ = [
     "views",
 ]
 
-HEAD = "0006"
+HEAD = "0007"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(
@@ -199,6 +215,33 @@ changes = Table(
     Index("ix_changes_table_name_row_key", "table_name", "row_key"),
 )
 
+faces = Table(
+    "faces",
+    metadata,
+    _text("key", primary_key=True),
+    Column("view", Text, ForeignKey("views.key"), nullable=False, index=True),
+    *(Column(name, Float, nullable=False) for name in ("left", "top", "width", "height")),
+    Column("points", JSON(none_as_null=True)),
+    Column("score", Float),
+    Column("group_number", Integer),
+    _text("person"),
+    _text("aside", nullable=True),
+    _text("by"),
+)
+
+face_measures = Table(  # never in history, so that a measure that is erased is nowhere any more
+    "face_measures",
+    metadata,
+    Column("face", Text, ForeignKey("faces.key", ondelete="CASCADE"), primary_key=True, nullable=False),
+    Column("measure", LargeBinary, nullable=False),
+)
+
+faces_looked = Table(
+    "faces_looked",
+    metadata,
+    Column("view", Text, ForeignKey("views.key"), primary_key=True, nullable=False),
+)
+
 search_documents = Table(
     "search_documents",
     metadata,
@@ -224,6 +267,9 @@ _KEYS = {
     "people": "name",
     "places": "name",
     "questions": "key",
+    "faces": "key",
+    "face_measures": "face",
+    "faces_looked": "view",
 }
 
 

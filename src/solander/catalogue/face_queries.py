@@ -1,0 +1,70 @@
+"""What the catalogue tells of faces."""
+
+from __future__ import annotations
+
+from contextlib import AbstractContextManager
+
+from sqlalchemy import Connection, select
+
+from solander.catalogue.database import rows
+from solander.catalogue.face_rows import face_of
+from solander.catalogue.records import storable
+from solander.catalogue.schema import face_measures, faces, faces_looked, views
+from solander.core.errors import NotFound
+from solander.core.faces import Face
+
+__all__ = ["ReadingFaces"]
+
+_IN_USE = views.c.superseded.is_(None)
+
+
+class ReadingFaces:
+    """The part of a catalogue that reads faces; those of views that gave way to others are left out."""
+
+    def _reading(self) -> AbstractContextManager[Connection]:
+        raise NotImplementedError
+
+    def faces(self, *, view: str | None = None) -> list[Face]:
+        """The faces in views in use, or those of one view, in the order in which the views were entered."""
+        query = select(faces).join(views, faces.c.view == views.c.key).where(_IN_USE)
+        if view is not None:
+            query = query.where(faces.c.view == storable(view))
+        with self._reading() as connection:
+            return [face_of(row) for row in rows(connection, query.order_by(views.c.sequence, faces.c.key))]
+
+    def face(self, key: str) -> Face:
+        """The face of that key.
+
+        Raises
+        ------
+        NotFound
+            When there is none in a view in use.
+        """
+        query = select(faces).join(views, faces.c.view == views.c.key).where(_IN_USE, faces.c.key == storable(key))
+        with self._reading() as connection:
+            found = rows(connection, query)
+        if not found:
+            raise NotFound("This face is no longer there", "it was taken away since", "Go back to the questions")
+        return face_of(found[0])
+
+    def face_measures(self) -> dict[str, bytes]:
+        """The measure of each face that has one: 128 float32, little-endian, by the face's key."""
+        with self._reading() as connection:
+            found = rows(connection, select(face_measures))
+        return {row["face"]: row["measure"] for row in found}
+
+    def looked_at_for_faces(self) -> set[str]:
+        """The keys of the views that were looked at as they are now."""
+        with self._reading() as connection:
+            return {row["view"] for row in rows(connection, select(faces_looked))}
+
+    def last_face_group(self) -> int:
+        """The highest number that a group of faces ever had; 0 before the first."""
+        with self._reading() as connection:
+            return last_group(connection)
+
+
+def last_group(connection: Connection) -> int:
+    """The same, inside a transaction: also of groups that are gone, so that no number is given twice."""
+    query = "SELECT value FROM settings WHERE key = 'last_face_group'"
+    return int(connection.exec_driver_sql(query).scalar() or 0)
