@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
 
 import pytest
@@ -59,14 +60,27 @@ def test_every_font_is_there_with_its_licence_and_all_are_light():
     assert all("SIL OPEN FONT LICENSE" in licence for licence in licences)
 
 
+_OURS = [path for pattern in ("*.css", "*.js", "map/*.css", "map/*.js") for path in STATIC.glob(pattern)]
+_SVG_NAMES = "http://www.w3.org/2000/svg"  # a name by which a browser knows SVG, and no address that it asks
+
+
+def test_what_others_made_is_unchanged_and_its_licences_lie_beside_it():
+    told = (STATIC / "vendor" / "LICENCES.txt").read_text(encoding="utf-8")
+    sums = dict(re.findall(r"^\| (\S+) \| .* \| ([0-9a-f]{64}) \|$", told, re.MULTILINE))
+    there = {path.name: path for path in (STATIC / "vendor").iterdir() if path.name != "LICENCES.txt"}
+    assert sums == {name: hashlib.sha256(path.read_bytes()).hexdigest() for name, path in there.items()}
+    assert told.count("Permission to use, copy, modify, and/or distribute this software") == 4
+    assert "Natural Earth" in told
+
+
 def test_nothing_comes_from_elsewhere():
-    for path in [*STATIC.glob("*.css"), *STATIC.glob("*.js")]:
-        assert "://" not in path.read_text(encoding="utf-8")
+    for path in _OURS:
+        assert "://" not in path.read_text(encoding="utf-8").replace(_SVG_NAMES, "")
         assert "@import" not in path.read_text(encoding="utf-8")
 
 
 def test_scripts_stay_short_and_typed():
-    for path in STATIC.glob("*.js"):
+    for path in (path for path in _OURS if path.suffix == ".js"):
         lines = path.read_text(encoding="utf-8").splitlines()
         assert lines[0] == "// @ts-check"
         assert len(lines) <= 400

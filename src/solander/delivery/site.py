@@ -25,7 +25,7 @@ from solander.core.people import Person
 from solander.core.places import Place
 from solander.core.prints import Side, View
 from solander.look.album import PageShown, show_page
-from solander.look.pages import STATIC, environment
+from solander.look.pages import ONLY_FOR_MAPS, STATIC, environment
 from solander.look.ruler import Span, bar_of, ruler_svg, span_of
 from solander.look.ruler_figure import ruler_figure
 from solander.look.shown import PrintShown, show, stretches
@@ -163,7 +163,10 @@ def _copy_look(target: Path) -> list[Path]:
     """Style sheet, fonts with their licences, icon and script."""
     written = []
     for source in sorted(path for path in STATIC.rglob("*") if path.is_file()):
-        copy = target / "look" / source.relative_to(STATIC)
+        inside = source.relative_to(STATIC)
+        if inside.parts[0] in ONLY_FOR_MAPS:
+            continue
+        copy = target / "look" / inside
         copy.parent.mkdir(parents=True, exist_ok=True)
         written.append(Path(shutil.copyfile(source, copy)))
     return written

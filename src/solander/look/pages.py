@@ -10,12 +10,16 @@ from markupsafe import Markup, escape
 
 from solander.core.descriptions import When
 from solander.look import words
+from solander.look.map_figure import distance_words, name_years_words
 from solander.look.ruler import Span, strip_svg
 
-__all__ = ["MADE_UP", "STATIC", "environment"]
+__all__ = ["MADE_UP", "ONLY_FOR_MAPS", "STATIC", "environment"]
 
 STATIC = Path(__file__).parent / "static"
 """The folder of the style sheet, the fonts and the page scripts."""
+
+ONLY_FOR_MAPS = ("map", "vendor")
+"""Folders in it that only pages with a map need."""
 
 MADE_UP = "Everything here is made up: the place, the families, the dates."
 """Stands on every page of a made-up collection."""
@@ -34,6 +38,7 @@ def environment(package: str) -> Environment:
         lstrip_blocks=True,
     )
     env.filters |= {name: getattr(words, name) for name in words.__all__} | {"whole_numbers": _whole_numbers}
+    env.filters |= {"distance_words": distance_words, "name_years_words": name_years_words}
     env.globals |= {"made_up_words": MADE_UP, "strip": _strip}
     return env
 

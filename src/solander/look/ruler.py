@@ -27,6 +27,7 @@ __all__ = [
     "RulerBar",
     "Span",
     "bar_of",
+    "counts_svg",
     "day_of",
     "ruler_svg",
     "span_of",
@@ -186,6 +187,15 @@ def ruler_svg(
     return _framed(drawing, total, label=label, standalone=standalone)
 
 
+def counts_svg(counts: Mapping[int, int], span: Span) -> str:
+    """The rule with the number of prints of each year hanging from it, as a picture that nobody need see: whoever
+    uses it says the numbers beside it."""
+    body, height = _hanging(counts, span)
+    total = _RULE_HEIGHT + height
+    drawn = f"{_rule(span, {})}{body}"
+    return f'<svg class="ruler" width="100%" height="{total}" aria-hidden="true" focusable="false">{drawn}</svg>'
+
+
 def strip_svg(when: When, span: Span | None) -> str:
     """A slip's upper edge: the same years as on the rule, without figures, and the print's own bar."""
     if span is None:
@@ -308,7 +318,10 @@ def _fill(bar: RulerBar, span: Span) -> str:
 
 def _years(bars: Sequence[RulerBar], span: Span) -> tuple[str, int]:
     """One bar a year hanging from the rule, its length the number of prints whose best guess lies in it."""
-    counts = Counter(from_day(bar.guess)[0] for bar in bars if bar.guess is not None)
+    return _hanging(Counter(from_day(bar.guess)[0] for bar in bars if bar.guess is not None), span)
+
+
+def _hanging(counts: Mapping[int, int], span: Span) -> tuple[str, int]:
     tallest = max(counts.values(), default=1)
     wide = round(80 / (span.last - span.first), 3)
     drawn = [
