@@ -16,7 +16,7 @@ from solander.imaging.curl import Bows, Curl, curl_of, outward_of, side_normals
 from solander.imaging.lens import Lens
 from solander.imaging.scale import Plane
 
-__all__ = ["USUAL_FOCAL", "paper_mm", "quarter_turn", "straight_size", "straighten"]
+__all__ = ["USUAL_FOCAL", "paper_mm", "quarter_turn", "seen_at", "shares_of", "straight_size", "straighten"]
 
 Points = NDArray[np.float64]
 
@@ -111,6 +111,46 @@ def paper_mm(
     return width * sheet.stretch[0] / nearer, height * sheet.stretch[1] / nearer
 
 
+def seen_at(
+    shares: ArrayLike,
+    corners: ArrayLike,
+    *,
+    frame: tuple[int, int],
+    lens: Lens | None = None,
+    bows: Bows | None = None,
+    focal: float | None = None,
+) -> Points:
+    """Where places on the paper lie in the capture: (n, 2) pixels for (n, 2) shares of its width and height from
+    the first corner on; the other values as in `straighten`."""
+    return _Sheet(as_quad(corners), frame, lens or Lens(), bows, focal).seen(np.asarray(shares, np.float64))
+
+
+def shares_of(
+    points: ArrayLike,
+    corners: ArrayLike,
+    *,
+    frame: tuple[int, int],
+    lens: Lens | None = None,
+    bows: Bows | None = None,
+    focal: float | None = None,
+) -> Points:
+    """The other way round: places on the paper, in shares, of points in the capture.
+
+    Corners give a first answer, and what lens and bows bend is taken off it until nothing is left to a thousandth
+    of a pixel or so.
+    """
+    quad, seen = as_quad(corners), np.asarray(points, np.float64)
+    sheet, unit = _Sheet(quad, frame, lens or Lens(), bows, focal), np.array([[0.0, 0.0], [1, 0], [1, 1], [0, 1]])
+    flat = _homography(quad, unit)
+    wanted = shares = _through(flat, seen)
+    for _ in range(0 if _is_plain(lens, bows) else _ENOUGH_ROUNDS):
+        shares = shares + wanted - _through(flat, sheet.seen(shares))
+    return shares
+
+
+_ENOUGH_ROUNDS = 8
+
+
 def quarter_turn(rgb: Rgb, turns: int) -> Rgb:
     """The picture turned clockwise by `turns` quarter turns (any whole number); pixels move, none is resampled."""
     return np.ascontiguousarray(np.rot90(rgb, -turns))
@@ -199,6 +239,11 @@ def _whole(width: float, height: float) -> tuple[int, int]:
 
 def _unlike(one: float, other: float) -> float:
     return abs(one - other) / max(one, other, 1e-9)
+
+
+def _through(plane: NDArray[np.float64], points: Points) -> Points:
+    lifted = points @ plane[:, :2].T + plane[:, 2]
+    return np.asarray(lifted[..., :2] / lifted[..., 2:], np.float64)
 
 
 def _homography(origin: Quad, target: Quad) -> NDArray[np.float64]:
