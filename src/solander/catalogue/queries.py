@@ -13,6 +13,7 @@ from typing import Any, TypeVar
 from sqlalchemy import Connection, Select, exists, func, select, text
 
 from solander.catalogue.database import first_row, rows
+from solander.catalogue.face_queries import ReadingFaces
 from solander.catalogue.history import Change
 from solander.catalogue.records import (
     Row,
@@ -57,7 +58,7 @@ __all__ = ["Reading", "missing_print"]
 Record = TypeVar("Record")
 
 
-class Reading:
+class Reading(ReadingFaces):
     """The reading half of a catalogue; each call sees one moment, whatever a writer does meanwhile."""
 
     _index: SearchIndex

@@ -23,6 +23,9 @@ _NOUNS = {
     "places": "place",
     "questions": "question",
     "settings": "setting",
+    "faces": "face",
+    "face_measures": "measure of a face",
+    "faces_looked": "search for faces in",
 }
 _undoing = acts.alias("undoing")
 _stands = and_(acts.c.undoes.is_(None), not_(exists().where(_undoing.c.undoes == acts.c.id)))

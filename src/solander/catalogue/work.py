@@ -7,6 +7,7 @@ from collections.abc import Callable
 from sqlalchemy import Connection, func, select
 
 from solander.catalogue.database import rows
+from solander.catalogue.face_work import FacesWork
 from solander.catalogue.history import Recorder
 from solander.catalogue.queries import missing_print
 from solander.catalogue.records import (
@@ -49,7 +50,7 @@ from solander.core.statements import About, Statement
 __all__ = ["Work"]
 
 
-class Work:
+class Work(FacesWork):
     """One transaction; what is written shows to others at `commit`, and is then on the disk."""
 
     def __init__(self, connection: Connection, *, begin_act: Callable[[], int], now: Callable[[], str]) -> None:
@@ -143,6 +144,7 @@ class Work:
             return
         self.recorder.update(views, old.key, {"superseded": self._now()})
         self._put_view(accession, new, sequence=row["sequence"])
+        self._faces_follow(old.key, new.key)
 
     def take_out_view(self, accession: str, view: View) -> None:
         """Takes a view out of use without another in its place; a print without a view in use goes with it.
