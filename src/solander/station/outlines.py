@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
-from typing import Annotated, Any
-from urllib.parse import parse_qs, quote
+from collections.abc import Callable, Sequence
+from typing import Any
+from urllib.parse import quote
 
 from attrs import frozen
-from fastapi import Depends, FastAPI, Request, Response
+from fastapi import FastAPI, Request, Response
 from fastapi.responses import FileResponse, HTMLResponse, JSONResponse, RedirectResponse
 from starlette.staticfiles import StaticFiles
 
@@ -16,6 +16,7 @@ from solander.core.errors import Trouble
 from solander.core.outlines import CORNER_NAMES, SHORTEST_SIDE
 from solander.core.prints import Corners
 from solander.look.words import side_word
+from solander.station.forms import Fields, Form, own_address
 from solander.station.place import KEPT, STATION_STATIC, hex_name
 from solander.tasks.outlines import TILE, CaptureEdge, Outlines
 from solander.tasks.redraw import Done
@@ -27,8 +28,6 @@ ROUND_IT = 0.12
 
 RIM = 0.01
 """Share of the frame beyond its edge that is shown, so that an outline along it is seen as well."""
-
-Form = Mapping[str, str]
 
 
 @frozen
@@ -228,15 +227,6 @@ def _add_captures(app: FastAPI, outlines: Outlines) -> None:
         return JSONResponse({"corners": fitted.corners, "sides": fitted.sides})
 
 
-async def _read_form(request: Request) -> Form:
-    """The fields of a form as they were filled in; of several of one name the last."""
-    read = parse_qs((await request.body()).decode("utf-8", "replace"), keep_blank_values=True)
-    return {name: values[-1] for name, values in read.items()}
-
-
-_Fields = Annotated[Form, Depends(_read_form)]
-
-
 def _add_answers(app: FastAPI, outlines: Outlines) -> None:
     def answer(request: Request, done: Done, form: Form) -> Response:
         address = _Answer(done, form.get("then", "")).address
@@ -245,39 +235,34 @@ def _add_answers(app: FastAPI, outlines: Outlines) -> None:
         return JSONResponse({"go": address})
 
     @app.post("/outline/{key}/keep")
-    def keep(request: Request, key: str, form: _Fields) -> Response:
+    def keep(request: Request, key: str, form: Fields) -> Response:
         return answer(request, outlines.check(hex_name(key, 32)), form)
 
     @app.post("/outline/{key}/second")
-    def second(request: Request, key: str, form: _Fields) -> Response:
+    def second(request: Request, key: str, form: Fields) -> Response:
         return answer(request, outlines.take_second(hex_name(key, 32)), form)
 
     @app.post("/outline/{key}/redraw")
-    def redraw(request: Request, key: str, form: _Fields) -> Response:
+    def redraw(request: Request, key: str, form: Fields) -> Response:
         return answer(request, outlines.redraw(hex_name(key, 32), _corners(form)), form)
 
     @app.post("/outline/{key}/another")
-    def another(request: Request, key: str, form: _Fields) -> Response:
+    def another(request: Request, key: str, form: Fields) -> Response:
         return answer(request, outlines.add(hex_name(key, 32), _corners(form)), form)
 
     @app.post("/outline/{key}/no-print")
-    def no_print(request: Request, key: str, form: _Fields) -> Response:
+    def no_print(request: Request, key: str, form: Fields) -> Response:
         done = outlines.take_out(hex_name(key, 32))
         # Its own page may be gone with it; what can be taken back is shown where outlines are checked.
         there = form if form.get("then", "").startswith("edges") else {**form, "then": "edges"}
         return answer(request, done, there)
 
     @app.post("/undo")
-    def undo(request: Request, form: _Fields) -> Response:
+    def undo(request: Request, form: Fields) -> Response:
         if not form.get("act", "").isdecimal():
             raise Trouble("Nothing was taken back", "it was not said what", "Load the page again")
         outlines.undo(int(form["act"]))
-        return RedirectResponse(_own_address(form.get("then", "")), 303)
-
-
-def _own_address(address: str) -> str:
-    """An address of the workbench; anything else leads to the table."""
-    return address if address.startswith("/") and not address.startswith("//") else "/"
+        return RedirectResponse(own_address(form.get("then", "")), 303)
 
 
 def _corners(form: Form) -> Sequence[tuple[float, float]]:

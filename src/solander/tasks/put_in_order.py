@@ -18,6 +18,7 @@ from solander.core.questions import Asks
 from solander.core.statements import Statement
 from solander.tasks.ask import ask, settle_others
 from solander.tasks.collection import Collection
+from solander.tasks.first_words_kept import first_words_of
 
 __all__ = [
     "Clash",
@@ -62,7 +63,8 @@ def timeline(collection: Collection, guesser: Guesser | None = None) -> Timeline
     """
     catalogue = collection.catalogue
     people = people_by_name(catalogue.people())
-    return timeline_of(catalogue.prints(), catalogue.statements(), people, guesser=guesser)
+    years = first_words_of(catalogue).years
+    return timeline_of(catalogue.prints(), catalogue.statements(), people, guesser=guesser, years=years)
 
 
 def timeline_of(
@@ -71,6 +73,7 @@ def timeline_of(
     people: Mapping[str, Person],
     *,
     guesser: Guesser | None = None,
+    years: str = "",
 ) -> Timeline:
     """The order of `prints`; evidence is believed in its order, what contradicts it is left out and told."""
     evidence = evidence_of(
@@ -79,6 +82,7 @@ def timeline_of(
         people,
         facts=dating_facts(),
         former_names=former_names(),
+        years=years,
     )
     network = Network(things_of(prints, evidence))
     agreed, clashes = _agreeing(network, evidence)

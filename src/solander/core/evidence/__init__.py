@@ -39,6 +39,7 @@ roll, laboratory order    within `ROLL_DAYS`; within `ROLL_USUAL_DAYS`        so
 number on roll, back or   not before any print of the number before it        likely
 in the container
 album page                not before the prints of the page before            soft
+years of the collection   the exposure: the years that its owner said first   soft, the least trusted
 ========================  ==================================================  =================================
 
 What is soft is a rule of thumb: entered after everything else, the more trusted first, and overruled without a

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from solander.core.chronology import Difference
 from solander.core.evidence.album_pages import pages
+from solander.core.evidence.first_words import collection_years
 from solander.core.evidence.lives import ages, lives
 from solander.core.evidence.occasions import occasions
 from solander.core.evidence.orders import numbered, rolls
@@ -28,12 +29,14 @@ def evidence_of(
     *,
     facts: Mapping[str, DatingFact] | None = None,
     former_names: Sequence[FormerName] = (),
+    years: str = "",
 ) -> list[Evidence]:
     """All evidence about the prints, most believed first; what is soft comes last.
 
     `statements` are the live ones in order of entry; `people` are found by any name they are called. `facts` by
     their id and `former_names` are the tables to go by; without them paper, sizes and names of places tell
-    nothing. Occasions, rolls and pages are things of their own, so the network must be of `things_of`.
+    nothing. `years` is what the owner says of the whole collection, as EDTF. Occasions, rolls and pages are
+    things of their own, so the network must be of `things_of`.
     """
     facts = facts or {}
     found = [
@@ -48,6 +51,7 @@ def evidence_of(
         *numbered(prints, statements),
         *rolls(prints, statements),
         *pages(prints, statements),
+        *collection_years(prints, years),
     ]
     return sorted(found, key=lambda evidence: evidence.rank)
 

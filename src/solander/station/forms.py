@@ -1,0 +1,87 @@
+"""What a form sends: its fields as they were filled in, and files that were given with it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Annotated
+from urllib.parse import parse_qs
+
+from attrs import field, frozen
+from fastapi import Depends, Request
+
+from solander.core.errors import Trouble
+
+__all__ = ["Fields", "Form", "GivenFile", "Parts", "Sent", "own_address"]
+
+Form = Mapping[str, str]
+
+LARGEST_FILE = 512 * 2**20
+"""Bytes of a form with a file: more than a family tree of a million people (our choice)."""
+
+
+@frozen
+class GivenFile:
+    """A file that was chosen in a form; `name` is its last part, as the browser says it."""
+
+    name: str
+    content: bytes = field(repr=False)
+
+
+@frozen
+class Sent:
+    """A form with files: fields by name, and the files that hold anything by the name of their field."""
+
+    fields: Form
+    files: Mapping[str, GivenFile]
+
+
+async def _read_form(request: Request) -> Form:
+    """The fields of a form as they were filled in; of several of one name the last."""
+    return _plain_fields(await request.body())
+
+
+async def _read_parts(request: Request) -> Sent:
+    """The same where files may come with it (multipart/form-data, RFC 7578)."""
+    if int(request.headers.get("content-length") or 0) > LARGEST_FILE:
+        raise Trouble("The file was not taken", "it is larger than 512 MB", "Give the path to it instead")
+    kind = request.headers.get("content-type", "")
+    boundary = re.search(r'boundary="?([^";,]+)"?', kind)
+    body = await request.body()
+    if not kind.startswith("multipart/form-data") or boundary is None:
+        return Sent(_plain_fields(body), {})
+    return sent_in(body, boundary.group(1).encode("latin-1"))
+
+
+def sent_in(body: bytes, boundary: bytes) -> Sent:
+    """The fields and files between the boundaries of a body (RFC 2046, 5.1.1)."""
+    fields: dict[str, str] = {}
+    files: dict[str, GivenFile] = {}
+    for part in (b"\r\n" + body).split(b"\r\n--" + boundary)[1:-1]:
+        head, _, content = part.removeprefix(b"\r\n").partition(b"\r\n\r\n")
+        said = head.decode("utf-8", "replace")
+        name, file = (re.search(rf'[; ]{what}="([^"]*)"', said) for what in ("name", "filename"))
+        if name and file is None:
+            fields[name.group(1)] = content.decode("utf-8", "replace")
+        elif name and file and file.group(1):
+            # Some browsers say the whole path: its last part is the name.
+            last = re.split(r"[/\\]", file.group(1))[-1]
+            files[name.group(1)] = GivenFile(last, content)
+    return Sent(fields, files)
+
+
+def _plain_fields(body: bytes) -> Form:
+    read = parse_qs(body.decode("utf-8", "replace"), keep_blank_values=True)
+    return {name: values[-1] for name, values in read.items()}
+
+
+Fields = Annotated[Form, Depends(_read_form)]
+"""The fields of a form, for a route."""
+
+Parts = Annotated[Sent, Depends(_read_parts)]
+"""Fields and files, for a route."""
+
+
+def own_address(address: str) -> str:
+    """An address of the workbench; anything else leads to the table."""
+    return address if address.startswith("/") and not address.startswith(("//", "/\\")) else "/"
