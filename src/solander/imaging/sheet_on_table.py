@@ -5,7 +5,8 @@ Convention (see `conventions`): outlines in pixels of the middle copy, masks and
 Method. The margin shows the table, so that the sheet is what differs. When a large region differs whose rim is
 all of one colour, that colour is taken for a second stage and prints are sought on it. Found, they count, unless
 one lies square and central in the sheet: then the sheet may be the mount or border of that print. A plain sheet of
-a colour that no photographic paper has is a stage on which nothing lies.
+a colour that no photographic paper has is a stage on which nothing lies. Where it is the stage that the margin
+shows most of, the table is what differs along the frame and leaves a convex stage.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from numpy.typing import NDArray
 from solander.imaging.conventions import Quad, area, clockwise_from_top_left, diagonal
 from solander.imaging.proposals import propose
 from solander.imaging.search import Scene, search
-from solander.imaging.stage import STAGE_LIKE, StageModel, modelled, smoothed, spread_of
+from solander.imaging.stage import STAGE_LIKE, StageModel, margin_of, modelled, smoothed, spread_of
 
 __all__ = ["on_its_sheet"]
 
@@ -40,11 +41,11 @@ def on_its_sheet(scene: Scene) -> Scene:
     region = _large_region(scene)
     sheet = None if region is None else _as_stage(scene, region)
     if region is None or sheet is None:
-        return scene
+        return _beside_the_table(scene)
     plain = float((sheet.distance < STAGE_LIKE)[region > 0].mean())
     own = _outline(scene, region)
     if not _coloured(sheet, region) and plain < BORDER:
-        return scene
+        return _beside_the_table(scene)
     on_sheet = evolve(scene, stage=sheet)
     for rough in propose(scene.coarse, sheet):
         quad = scene.middle.from_full(scene.coarse.to_full(rough))
@@ -53,7 +54,7 @@ def on_its_sheet(scene: Scene) -> Scene:
             if found is not None and found.support >= GOOD:
                 return on_sheet
     bare = plain > ONE_COLOUR and _coloured(sheet, region) and region.mean() > BARE
-    return on_sheet if bare else scene
+    return on_sheet if bare else _beside_the_table(scene)
 
 
 BORDER = 0.4
@@ -64,6 +65,58 @@ BARE = 0.4
 """Share of the frame that a bare sheet fills: it was meant to be the stage."""
 
 
+def _beside_the_table(scene: Scene) -> Scene:
+    """The scene whose stage is known to end in the frame, where what lies beyond it is a table with nothing on it:
+    one or more regions along the frame that leave a convex stage. Else the scene itself."""
+    stage = scene.stage
+    away = _opened(stage.distance > STAGE_LIKE)  # not closed: a print may lie near the table
+    number, labels = cv2.connectedComponents(away, connectivity=4)
+    margin = labels[margin_of(*labels.shape)]
+    along = np.bincount(margin[margin > 0], minlength=number) / margin.size
+    table = (along > BESIDE)[labels]
+    if not table.any() or not _convex(~table) or _print_on(scene, table):
+        return scene
+    known = evolve(stage, distance=np.where(table, np.float32(0), stage.distance), explained=1.0)
+    return evolve(scene, stage=known)
+
+
+BESIDE = 0.1
+"""Share of the margin from which what differs may be the table beside the stage: an arm reaches over less."""
+
+
+def _convex(stage: NDArray[np.bool_]) -> bool:
+    """Whether the stage is large enough, of one piece and convex, as a sheet cut by the frame is."""
+    contours = cv2.findContours(stage.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)[0]
+    largest = max(contours, key=cv2.contourArea, default=None)
+    if largest is None or cv2.contourArea(largest) < LARGE * stage.size:
+        return False
+    return bool(cv2.contourArea(largest) > CONVEX * cv2.contourArea(cv2.convexHull(largest)))
+
+
+CONVEX = 0.97
+"""Share of its hull that the stage fills: prints and hands at its edge make dents."""
+
+
+def _print_on(scene: Scene, table: NDArray[np.bool_]) -> bool:
+    """Whether the small network sees print there; True without its weights, for nobody else can tell."""
+    seen = scene.likely
+    if seen is None:
+        return True
+    there = cv2.resize(table.astype(np.uint8), seen.core.shape[::-1], interpolation=cv2.INTER_NEAREST)
+    return bool((seen.core[there > 0] > 0.5).any())
+
+
+DISC = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (7, 7))
+
+
+def _opened(places: NDArray[np.bool_]) -> Mask:
+    return np.asarray(cv2.morphologyEx(places.astype(np.uint8), cv2.MORPH_OPEN, DISC), np.uint8)
+
+
+def _closed(places: NDArray[np.bool_]) -> Mask:
+    return np.asarray(cv2.morphologyEx(_opened(places), cv2.MORPH_CLOSE, DISC), np.uint8)
+
+
 def _outline(scene: Scene, region: Mask) -> Quad:
     (rim,) = cv2.findContours(region, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)[0]
     points = cv2.boxPoints(cv2.minAreaRect(rim))
@@ -72,9 +125,7 @@ def _outline(scene: Scene, region: Mask) -> Quad:
 
 def _large_region(scene: Scene) -> Mask | None:
     """The largest region that differs from the stage, holes filled; None where it is no sheet's size."""
-    distant = (scene.stage.distance > STAGE_LIKE).astype(np.uint8)
-    disc = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (7, 7))
-    distant = np.asarray(cv2.morphologyEx(cv2.morphologyEx(distant, cv2.MORPH_OPEN, disc), cv2.MORPH_CLOSE, disc))
+    distant = _closed(scene.stage.distance > STAGE_LIKE)
     contours = cv2.findContours(distant, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)[0]
     largest = max(contours, key=cv2.contourArea, default=None)
     if largest is None or cv2.contourArea(largest) < LARGE * distant.size:
@@ -101,7 +152,12 @@ def _as_stage(scene: Scene, region: Mask) -> StageModel | None:
     model = _evenly_coloured(smoothed(scene.coarse.lab), rim)
     explained = float((model.distance[rim] < STAGE_LIKE).mean())
     even = model.spread.max() <= EVEN
-    return evolve(model, explained=explained) if even and explained >= ONE_COLOUR else None
+    return _alone(model, region, explained) if even and explained >= ONE_COLOUR else None
+
+
+def _alone(model: StageModel, region: Mask, explained: float) -> StageModel:
+    """The sheet's model, the table beyond it counted as stage too: around the sheet it would enclose all on it."""
+    return evolve(model, distance=np.where(region > 0, model.distance, np.float32(0)), explained=explained)
 
 
 EVEN = 2.5
