@@ -22,6 +22,7 @@ from solander.catalogue.database import (
     migrate,
     migrating,
 )
+from solander.catalogue.erase import erase_faces
 from solander.catalogue.history import utc_now
 from solander.catalogue.queries import Reading
 from solander.catalogue.search import Fts5
@@ -115,6 +116,20 @@ class Catalogue(Reading):
             When nothing is left to take back, or something later stands in the way.
         """
         return undo_last(self._engine, who=who, now=self._now, only=only)
+
+    def erase_faces(self) -> int:
+        """Erases all that is kept of faces, in history too; gives how many there were. It can't be undone.
+
+        Raises
+        ------
+        Trouble
+            When another Solander has the catalogue open, or the file can't be written.
+        """
+        self._engine.dispose()  # an idle connection of ours would keep the log from being emptied
+        try:
+            return erase_faces(self.path, patience_s=_PATIENCE_S)
+        except sqlite3.Error as error:
+            raise Trouble("The faces were not erased", str(error), "Close it everywhere and try again") from error
 
     def backup(self, target: Path) -> None:
         """Writes a copy of the catalogue, whole as of one moment, that was read back and found sound.

@@ -21,6 +21,7 @@ from solander.imaging.fit import bows_beside
 from solander.imaging.measure import UNDER_A_HAND
 from solander.look.words import side_word
 from solander.tasks.ask import ask, settle_others
+from solander.tasks.carry_faces import carry_faces
 from solander.tasks.collection import Collection
 from solander.tasks.enter_print import ask_about_edge, capture_sentences
 from solander.tasks.prepare import Rgb, cut_out
@@ -163,6 +164,7 @@ def _put_in_place(collection: Collection, act: Act, accession: str, old: View, n
     views = [new if view.key == old.key else view for view in collection.catalogue.print(accession).views]
     with act.work() as work:
         work.replace_view(accession, old, new)
+        carry_faces(collection, work, old, new)
         ask_again_about_edges(collection, work, accession, views)
         _ask_again_about_capture(collection, work, accession, old, new)
         work.commit()

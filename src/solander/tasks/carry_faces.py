@@ -1,0 +1,70 @@
+"""Keeps faces where they are when a print is cut out anew: from the old outline to the new one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from attrs import evolve
+
+from solander.catalogue.work import Work
+from solander.core.faces import Box, Face, Point
+from solander.core.prints import View
+from solander.imaging.rectify import seen_at, shares_of
+from solander.tasks.collection import Collection
+from solander.tasks.stand import lens_of
+
+__all__ = ["carry_faces"]
+
+
+def carry_faces(collection: Collection, work: Work, old: View, new: View) -> None:
+    """Gives the faces of a view the boxes that they have in the view which takes its place.
+
+    A face that lies outside the new outline is taken away; what was said of the print stays said.
+    """
+    faces = collection.catalogue.faces(view=old.key) if new.key != old.key else []
+    capture = collection.catalogue.capture(old.capture)
+    if not faces or capture is None:
+        return
+    frame = capture.width, capture.height
+    for face in faces:
+        box = _bounds(_carried(_corners(face.box), old, new, frame)).on_paper()
+        if box is None:
+            work.remove_face(face.key)
+        else:
+            points = _carried(face.points, old, new, frame) if face.points else ()
+            work.keep_face(_moved(face, new, box, points))
+
+
+def _moved(face: Face, view: View, box: Box, points: tuple[Point, ...]) -> Face:
+    return evolve(face, view=view.key, box=box, points=points)
+
+
+def _carried(points: Sequence[Point], old: View, new: View, frame: tuple[int, int]) -> tuple[Point, ...]:
+    in_capture = seen_at(
+        np.array(points),
+        old.outline.corners,
+        frame=frame,
+        lens=lens_of(old.stand),
+        bows=old.outline.bows,
+        focal=old.stand.focal if old.stand else None,
+    )
+    on_paper = shares_of(
+        in_capture,
+        new.outline.corners,
+        frame=frame,
+        lens=lens_of(new.stand),
+        bows=new.outline.bows,
+        focal=new.stand.focal if new.stand else None,
+    )
+    return tuple((float(x), float(y)) for x, y in on_paper)
+
+
+def _corners(box: Box) -> list[Point]:
+    right, bottom = box.left + box.width, box.top + box.height
+    return [(box.left, box.top), (right, box.top), (right, bottom), (box.left, bottom)]
+
+
+def _bounds(points: Sequence[Point]) -> Box:
+    across, down = zip(*points, strict=True)
+    return Box(min(across), min(down), max(across) - min(across), max(down) - min(down))
