@@ -12,10 +12,10 @@ from pathlib import Path
 
 from hypothesis import strategies as st
 
-from solander.catalogue.schema import metadata, row_key, search_documents
+from solander.catalogue.schema import metadata, row_key
 from solander.catalogue.store import Catalogue
 from solander.core.occasions import Occasion
-from solander.core.people import Person
+from solander.core.people import Name, NameKind, Person
 from solander.core.places import Place
 from solander.core.prints import Capture, Condition, Container, Outline, Print, Side, Stand, View, accession_number
 from solander.core.questions import Asks, Question
@@ -71,16 +71,19 @@ def a_question(key: str, subject: str) -> Question:
     return Question(key, Asks.PAIR, subject, f"Which front belongs to {subject}?", NOW)
 
 
+_FILLED = {"search_documents": ("accession",), "person_names": ("words", "person")}
+
+
 def dump(catalogue: Catalogue) -> dict[str, list[dict[str, object]]]:
-    """Every row of every table that undo speaks for, and the search documents without their numbers."""
+    """Every row of every table that undo speaks for, and of those filled from others, without their numbers."""
     lasting = {"acts", "changes", "captures", "arrivals"}
     kept = {}
     with catalogue._reading() as connection:
         for table in metadata.sorted_tables:
             if table.name not in lasting:
-                order = table.c.accession if table is search_documents else row_key(table)
-                rows = connection.execute(table.select().order_by(order)).mappings()
-                number = "id" if table is search_documents else None
+                order = _FILLED.get(table.name) or (row_key(table).name,)
+                rows = connection.execute(table.select().order_by(*(table.c[name] for name in order))).mappings()
+                number = "id" if table.name in _FILLED else None
                 kept[table.name] = [{name: row[name] for name in row if name != number} for row in rows]
     return kept
 
@@ -153,7 +156,20 @@ prints = st.builds(
     st.lists(views, max_size=3, unique_by=lambda view: view.key),
 )
 containers = st.builds(Container, code=codes, title=texts)
-people = st.builds(Person, name=names, also_called=st.lists(texts, max_size=3).map(tuple), born=texts, died=texts)
+person_names = st.builds(Name, text=texts, kind=st.sampled_from(NameKind), surname=texts)
+few_texts = st.lists(texts, max_size=3).map(tuple)
+people = st.builds(
+    Person,
+    name=names,
+    also_called=few_texts,
+    born=texts,
+    died=texts,
+    names=st.lists(person_names, max_size=3).map(tuple),
+    sex=texts,
+    born_at=texts,
+    died_at=texts,
+    known_as=few_texts,
+)
 places = st.builds(
     Place,
     name=names,

@@ -19,7 +19,9 @@ def test_now_is_utc_as_rfc_3339() -> None:
 
 
 def test_history_tells_who_did_what_and_when(catalogue: Catalogue) -> None:
-    born = {"name": "Ida", "also_called": ["Granny"], "born": "1901", "died": ""}
+    lists: dict[str, object] = {"names": [], "known_as": [], "said": []}
+    born = {"name": "Ida", "also_called": ["Granny"], "born": "1901", "died": "", "sex": "", **lists}
+    born |= {"born_at": "", "died_at": ""}
     with catalogue.act("Ada", "named Ida") as act, act.work() as work:
         work.keep_person(Person("Ida", ("Granny",), "1901"))
         work.commit()

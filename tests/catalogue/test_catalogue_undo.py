@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 from solander.catalogue.store import Catalogue
 from solander.catalogue.work import Work
 from solander.core.errors import NotFound, Trouble
+from solander.core.kin import How, Kin
 from solander.core.occasions import Occasion
-from solander.core.people import Person
+from solander.core.people import Name, NameKind, Person
 from solander.core.places import Place
 from solander.core.prints import Condition, Container, Side
 from solander.core.statements import About, Says
@@ -31,6 +32,9 @@ def _do(catalogue: Catalogue, what: str, *kinds: Kind) -> None:
 
 def _describe(work: Work) -> None:
     work.keep_person(Person("Ida", ("Granny",)))
+    for name in ("Bo", "Ulla"):
+        work.keep_person(Person(name))
+    work.keep_kin(Kin("Ida", How.PARENT, "Ulla"))
     work.keep_place(Place("Vik"))
     work.set("stage", "grey")
     work.state(made.a_statement("old", "B1-0002", Says.CAPTION, "On the lake"))
@@ -59,6 +63,13 @@ KINDS: dict[str, Kind] = {
     "occasion": lambda work: work.keep_occasion(Occasion("Harvest")),
     "person": lambda work: work.keep_person(Person("Ole")),
     "alias": lambda work: work.keep_person(Person("Ida", ("Old Ida",), "1901")),
+    "more of a person": lambda work: work.keep_person(
+        evolve(Person("Ida"), names=(Name("Ida Holm", NameKind.BIRTH, "Holm"),), sex="female", born_at="Vik"),
+        [made.a_statement("x", "Ida", Says.BORN, "1901", about=About.PERSON)],
+    ),
+    "several people": lambda work: work.enter_people([(Person("Per"), ()), (Person("Pål"), ())]),
+    "kin": lambda work: work.keep_kin(Kin("Ida", How.PARENT, "Bo"), Kin.partners("Ida", "Bo")),
+    "kin withdrawn": lambda work: work.withdraw_kin(Kin("Ida", How.PARENT, "Ulla")),
     "place": lambda work: work.keep_place(Place("Vik", "NO", 61.0, 6.5, 900.0)),
     "statement": lambda work: work.state(made.a_statement("new", "B1-0002", Says.NOTE, "Sunday")),
     "shared": lambda work: work.state(made.a_statement("s", "Midsummer", Says.PLACE, "Vik", about=About.OCCASION)),
@@ -205,6 +216,19 @@ def test_what_stands_in_the_way_is_named_and_nothing_changes(box: Catalogue, bet
     with pytest.raises(Trouble, match=f"“took in more” was not taken back: {why}"):
         box.undo("Ada")
     assert (made.dump(box), box.history()) == (before, history)
+
+
+def test_a_person_stays_who_was_entered_as_kin_since(described: Catalogue) -> None:
+    with described.act("Ada", "named Ole") as long:
+        with long.work() as work:
+            work.keep_person(Person("Ole"))
+            work.commit()
+        _do(described, "told of Ole", lambda work: work.keep_kin(Kin("Ole", How.PARENT, "Ida")))
+        with long.work() as work:
+            KINDS["first setting"](work)
+            work.commit()
+    with pytest.raises(Trouble, match="not taken back: Ole and Ida were entered as kin afterwards"):
+        described.undo("Ada")
 
 
 def test_what_stood_in_the_way_and_was_taken_back_does_not_any_more(box: Catalogue) -> None:

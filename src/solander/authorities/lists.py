@@ -13,7 +13,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Generic, TypeVar
 
-from attrs import evolve, fields, frozen
+from attrs import evolve, frozen
 
 from solander.core.dates import parse_edtf, words
 from solander.core.errors import CannotBegin, InvalidValue
@@ -49,7 +49,7 @@ def read_people(path: Path) -> ListRead[Person]:
     CannotBegin
         When the file is missing, not UTF-8 or has no `name` column.
     """
-    return _read(path, _person, tuple(field.name for field in fields(Person)))
+    return _read(path, _person, ("name", "also_called", "born", "died"))
 
 
 def read_places(path: Path) -> ListRead[Place]:

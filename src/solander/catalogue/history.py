@@ -6,13 +6,13 @@ is an act of its own, so history only ever grows.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 from functools import cache
 from typing import Any
 
 from attrs import frozen
-from sqlalchemy import Connection, Delete, Select, Table, bindparam, delete, insert, select
+from sqlalchemy import Connection, Delete, Select, Table, bindparam, delete, func, insert, select
 
 from solander.catalogue.database import first_row
 from solander.catalogue.records import Row, storable
@@ -74,6 +74,18 @@ class Recorder:
         numbered = self._connection.execute(insert(table), kept).inserted_primary_key
         after = {**dict(zip(table.primary_key.columns.keys(), numbered or (), strict=False)), **kept}
         self._record("insert", table, before=None, after=after, lasting=lasting)
+
+    def insert_all(self, table: Table, those: Sequence[Row]) -> None:
+        """Adds many rows at once, which is many times quicker than one by one."""
+        kept = [_kept(row) for row in those]
+        (key,) = table.primary_key.columns
+        if kept and key.name not in kept[0]:
+            last = self._connection.scalar(select(func.coalesce(func.max(key), 0)))
+            kept = [{key.name: number, **row} for number, row in enumerate(kept, int(last or 0) + 1)]
+        if kept:
+            self._connection.execute(insert(table), kept)
+        for after in kept:
+            self._record("insert", table, before=None, after=after)
 
     def update(self, table: Table, key: str, values: Row, *, lasting: bool = False) -> dict[str, Any]:
         """Changes the row of that key, and gives it as it was; the same again is not recorded."""

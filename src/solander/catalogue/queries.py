@@ -15,13 +15,13 @@ from sqlalchemy import Connection, Select, exists, func, select, text
 from solander.catalogue.database import first_row, rows
 from solander.catalogue.face_queries import ReadingFaces
 from solander.catalogue.history import Change
+from solander.catalogue.people_queries import ReadingPeople
 from solander.catalogue.records import (
     Row,
     base_name,
     capture_of,
     container_of,
     occasion_of,
-    person_of,
     place_of,
     print_of,
     question_of,
@@ -36,7 +36,6 @@ from solander.catalogue.schema import (
     changes,
     containers,
     occasions,
-    people,
     places,
     prints,
     questions,
@@ -47,7 +46,6 @@ from solander.catalogue.schema import (
 from solander.catalogue.search import SearchIndex
 from solander.core.errors import NotFound
 from solander.core.occasions import Occasion
-from solander.core.people import Person
 from solander.core.places import Place
 from solander.core.prints import SURE_ENOUGH, Capture, Container, Print, View
 from solander.core.questions import Question
@@ -58,7 +56,7 @@ __all__ = ["Reading", "missing_print"]
 Record = TypeVar("Record")
 
 
-class Reading(ReadingFaces):
+class Reading(ReadingPeople, ReadingFaces):
     """The reading half of a catalogue; each call sees one moment, whatever a writer does meanwhile."""
 
     _index: SearchIndex
@@ -197,10 +195,6 @@ class Reading(ReadingFaces):
     def occasions(self) -> list[Occasion]:
         """All occasions by name."""
         return self._all(select(occasions).order_by(occasions.c.name), occasion_of)
-
-    def people(self) -> list[Person]:
-        """All people by name."""
-        return self._all(select(people).order_by(people.c.name), person_of)
 
     def places(self) -> list[Place]:
         """The collection's own places by name."""

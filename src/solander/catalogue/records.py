@@ -9,7 +9,6 @@ from typing import Any
 from attrs import asdict
 
 from solander.core.occasions import Occasion
-from solander.core.people import Person
 from solander.core.places import Place, PlaceName
 from solander.core.prints import Capture, Condition, Container, Corners, Outline, Print, Side, Stand, View
 from solander.core.questions import Asks, Question
@@ -26,8 +25,6 @@ __all__ = [
     "container_row",
     "occasion_of",
     "occasion_row",
-    "person_of",
-    "person_row",
     "place_of",
     "place_row",
     "print_of",
@@ -209,16 +206,6 @@ def occasion_row(occasion: Occasion) -> dict[str, Any]:
 def occasion_of(row: Row) -> Occasion:
     """The occasion of a row."""
     return Occasion(**row)
-
-
-def person_row(person: Person) -> dict[str, Any]:
-    """The row of a person."""
-    return {**asdict(person), "also_called": list(person.also_called)}
-
-
-def person_of(row: Row) -> Person:
-    """The person of a row."""
-    return Person(**{**row, "also_called": tuple(row["also_called"])})
 
 
 def place_row(place: Place) -> dict[str, Any]:

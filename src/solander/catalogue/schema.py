@@ -31,9 +31,11 @@ __all__ = [
     "face_measures",
     "faces",
     "faces_looked",
+    "kin",
     "metadata",
     "occasions",
     "people",
+    "person_names",
     "places",
     "prints",
     "questions",
@@ -44,7 +46,7 @@ __all__ = [
     "views",
 ]
 
-HEAD = "0007"
+HEAD = "0008"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(
@@ -159,6 +161,36 @@ people = Table(
     Column("also_called", JSON, nullable=False),
     _text("born"),
     _text("died"),
+    Column("names", JSON, nullable=False, server_default="[]"),
+    Column("sex", Text, nullable=False, server_default=text("''")),
+    Column("born_at", Text, nullable=False, server_default=text("''")),
+    Column("died_at", Text, nullable=False, server_default=text("''")),
+    Column("known_as", JSON, nullable=False, server_default="[]"),
+    Column("said", JSON, nullable=False, server_default="[]"),  # what is said of the person, in order of entry
+)
+
+# What a person is called, as folded words: filled from `people`, so that nobody need load everybody.
+person_names = Table(
+    "person_names",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    _text("words", index=True),
+    _text("person", index=True),
+)
+
+kin = Table(
+    "kin",
+    metadata,
+    Column("entry", Integer, primary_key=True),
+    _text("id", unique=True),
+    _text("person", index=True),
+    _text("how"),
+    _text("other", index=True),
+    _text("by"),
+    _text("source"),
+    _text("sure"),
+    _text("entered"),
+    _text("withdrawn", nullable=True),
 )
 
 places = Table(
@@ -265,6 +297,8 @@ _KEYS = {
     "statements": "id",
     "occasions": "name",
     "people": "name",
+    "person_names": "id",
+    "kin": "id",
     "places": "name",
     "questions": "key",
     "faces": "key",

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from sqlalchemy import Connection, Select, and_, exists, not_, select
+from sqlalchemy import Connection, Select, and_, exists, not_, or_, select
 
 from solander.catalogue.database import first_row, rows
 from solander.catalogue.history import Recorder
 from solander.catalogue.records import Row
-from solander.catalogue.schema import acts, changes, metadata, questions, row_key, statements
+from solander.catalogue.schema import acts, changes, kin, metadata, questions, row_key, statements
 from solander.core.errors import Trouble
 from solander.core.statements import About
 
@@ -20,6 +20,7 @@ _NOUNS = {
     "statements": "statement",
     "occasions": "occasion",
     "people": "person",
+    "kin": "kin",
     "places": "place",
     "questions": "question",
     "settings": "setting",
@@ -92,6 +93,10 @@ def _refuse_if_still_needed(connection: Connection, act: Row) -> None:
     for table, rowid, parent, _ in connection.exec_driver_sql("PRAGMA foreign_key_check").all():
         by = _key_of_row(connection, table, rowid)
         raise _stays(act, f"the {_NOUNS[table]} {by} came later and needs one of its {parent}")
+    gone = _taken_away(act, "people")
+    tied = kin.c.withdrawn.is_(None), or_(kin.c.person.in_(gone), kin.c.other.in_(gone))
+    if found := connection.execute(select(kin.c.person, kin.c.other).where(*tied).limit(1)).first():
+        raise _stays(act, f"{found.person} and {found.other} were entered as kin afterwards")
     for about, table in ((About.PRINT, "prints"), (About.OCCASION, "occasions")):
         gone = _taken_away(act, table)
         said = statements.c.about == about, statements.c.subject.in_(gone), statements.c.withdrawn.is_(None)

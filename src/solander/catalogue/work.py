@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, Table, func, select
 
 from solander.catalogue.database import rows
 from solander.catalogue.face_work import FacesWork
 from solander.catalogue.history import Recorder
+from solander.catalogue.people_work import PeopleWork, PersonNames
 from solander.catalogue.queries import missing_print
 from solander.catalogue.records import (
     Row,
@@ -17,7 +18,6 @@ from solander.catalogue.records import (
     condition_json,
     container_row,
     occasion_row,
-    person_row,
     place_row,
     print_row,
     question_row,
@@ -30,7 +30,6 @@ from solander.catalogue.schema import (
     captures,
     containers,
     occasions,
-    people,
     places,
     prints,
     questions,
@@ -41,7 +40,6 @@ from solander.catalogue.schema import (
 from solander.catalogue.search import Documents
 from solander.core.errors import NotFound, Trouble
 from solander.core.occasions import Occasion
-from solander.core.people import Person
 from solander.core.places import Place
 from solander.core.prints import Capture, Condition, Container, Print, Side, View
 from solander.core.questions import Question
@@ -50,19 +48,20 @@ from solander.core.statements import About, Statement
 __all__ = ["Work"]
 
 
-class Work(FacesWork):
+class Work(PeopleWork, FacesWork):
     """One transaction; what is written shows to others at `commit`, and is then on the disk."""
 
     def __init__(self, connection: Connection, *, begin_act: Callable[[], int], now: Callable[[], str]) -> None:
         self._connection, self._now = connection, now
-        self._documents = Documents()
-        self.recorder = Recorder(connection, begin_act=begin_act, now=now, seen=self._documents.seen)
+        self._documents, self._person_names = Documents(), PersonNames()
+        self.recorder = Recorder(connection, begin_act=begin_act, now=now, seen=self._seen)
         self.committed = False
 
     def commit(self) -> None:
         """Makes everything since the beginning of the unit of work last; it takes no more afterwards."""
         self.recorder.write_changes()
         self._documents.refresh(self._connection)
+        self._person_names.refresh(self._connection)
         self._connection.commit()
         self.committed = True
 
@@ -200,10 +199,6 @@ class Work(FacesWork):
         """Enters an occasion."""
         self.recorder.keep(occasions, occasion_row(occasion))
 
-    def keep_person(self, person: Person) -> None:
-        """Enters a person, or what is now known of the one of that name."""
-        self.recorder.keep(people, person_row(person))
-
     def keep_place(self, place: Place) -> None:
         """Enters a place, or what is now known of the one of that name."""
         self.recorder.keep(places, place_row(place))
@@ -253,6 +248,10 @@ class Work(FacesWork):
     def set(self, key: str, value: str, *, lasting: bool = False) -> None:
         """Sets what the collection goes by; undo takes it back unless it is a fact of the outside (`lasting`)."""
         self.recorder.keep(settings, {"key": key, "value": value}, lasting=lasting)
+
+    def _seen(self, table: Table, before: Row | None, after: Row | None) -> None:
+        self._documents.seen(table, before, after)
+        self._person_names.seen(table, before, after)
 
     def _print(self, accession: str) -> Row:
         row = self.recorder.row(prints, accession)

@@ -1,24 +1,56 @@
-"""People as far as dates and privacy need them: names, and when they lived."""
+"""People as far as finding, dates and privacy need them: names, and when and where they lived."""
 
 from __future__ import annotations
 
+from enum import StrEnum
 from functools import lru_cache
 
 from attrs import frozen
 
 from solander.core.dates import parse_edtf
 
-__all__ = ["Life", "Person", "life_of"]
+__all__ = ["Life", "Name", "NameKind", "Person", "life_of"]
+
+
+class NameKind(StrEnum):
+    """What kind of name it is, as who gives it says; the kinds of the FamilySearch GEDCOM 7 specification that
+    matter for finding somebody."""
+
+    BIRTH = "birth"
+    MARRIED = "married"
+    NICKNAME = "nickname"
+    OTHER_SCRIPT = "other-script"  # the same name in other letters, or as it sounds
+    OTHER = "other"
+
+
+@frozen
+class Name:
+    """A name as it is said, "Anna Weber"; `surname` is the part of it that its source marks as one."""
+
+    text: str
+    kind: NameKind = NameKind.OTHER
+    surname: str = ""
 
 
 @frozen
 class Person:
-    """A person; `born` and `died` are EDTF values or empty when unknown."""
+    """A person; what of many statements about one is believed most.
+
+    `name` is the heading: the one by which the collection speaks of this person and of nobody else. `also_called`
+    are all other names as plain words, `names` those whose kind is known. `born` and `died` are EDTF values or
+    empty when unknown, `born_at` and `died_at` places as they were written; `sex` is "female", "male" or empty.
+    `known_as` are lasting keys in files from outside, so that taking one in again finds the same person.
+    """
 
     name: str
     also_called: tuple[str, ...] = ()
     born: str = ""
     died: str = ""
+    names: tuple[Name, ...] = ()
+    sex: str = ""
+    born_at: str = ""
+    died_at: str = ""
+    known_as: tuple[str, ...] = ()
 
 
 @frozen

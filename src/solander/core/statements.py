@@ -22,6 +22,7 @@ class About(StrEnum):
 
     PRINT = "print"
     OCCASION = "occasion"
+    PERSON = "person"  # kept beside the person, by heading
 
 
 class Says(StrEnum):
@@ -40,6 +41,12 @@ class Says(StrEnum):
     AGE = "age"  # a person who is shown and the whole years of age then: `Ingrid|5..7`
     EVIDENCE = "evidence"  # the id of a fact that dates photographs and was seen on this one: `E124`
     ROLL = "roll"  # the name of the film or the laboratory order that the print comes from
+    NAME = "name"  # of a person, with its kind and the surname between strokes: `birth|Anna /Weber/`
+    SEX = "sex"  # of a person: `female` or `male`
+    BORN = "born"  # an EDTF value; empty where only words are given
+    BORN_AT = "born-at"  # a place as it was written
+    DIED = "died"  # an EDTF value; empty where only words are given
+    DIED_AT = "died-at"  # a place as it was written
 
 
 @frozen

@@ -1,0 +1,114 @@
+"""What the catalogue tells of people and their kin, without loading everybody where a few are asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import AbstractContextManager
+from itertools import islice
+from typing import Any
+
+from sqlalchemy import Connection, Select, or_, select
+
+from solander.catalogue.database import rows
+from solander.catalogue.people_rows import kin_of, name_words, person_of, said_of
+from solander.catalogue.records import Row, storable
+from solander.catalogue.schema import kin, people, person_names
+from solander.core.kin import Kin
+from solander.core.people import Person
+from solander.core.statements import Statement
+
+__all__ = ["ReadingPeople"]
+
+_RECORD = tuple(column for column in people.c if column.name != "said")
+_AT_ONCE = 400  # values in one query, as in `search`
+
+
+class ReadingPeople:
+    """The part of a catalogue's reading half that knows people; each call sees one moment."""
+
+    def _reading(self) -> AbstractContextManager[Connection]:
+        raise NotImplementedError
+
+    def people(self) -> list[Person]:
+        """All people by heading."""
+        return self._people(select(*_RECORD).order_by(people.c.name))
+
+    def person(self, name: str) -> Person | None:
+        """The person of that heading, if there is one."""
+        return next(iter(self._people(select(*_RECORD).where(people.c.name == storable(name)))), None)
+
+    def people_of(self, names: Iterable[str]) -> list[Person]:
+        """The people of those headings, by heading; who is not known is left out."""
+        found = [
+            one for some in _some(names) for one in self._people(select(*_RECORD).where(people.c.name.in_(some)))
+        ]
+        return sorted(found, key=lambda one: one.name)
+
+    def people_called(self, names: Iterable[str]) -> list[Person]:
+        """Everybody who is called one of those names, by heading; case and accents do not matter."""
+        sought = {words for name in names for words in name_words({"name": name, "also_called": (), "names": ()})}
+        return self.people_of(
+            person
+            for some in _some(sought)
+            for person in self._texts(select(person_names.c.person).where(person_names.c.words.in_(some)))
+        )
+
+    def names_beginning(self, words: Iterable[str]) -> list[tuple[str, str]]:
+        """What people are called whose first word is one of `words`, folded: the words of the name, and whose
+        heading it leads to."""
+        return [
+            (row["words"], row["person"])
+            for word in dict.fromkeys(words)
+            for row in self._plain_rows(
+                select(person_names.c.words, person_names.c.person).where(
+                    or_(
+                        person_names.c.words == word,
+                        (person_names.c.words >= f"{word} ") & (person_names.c.words < f"{word}!"),
+                    )
+                )
+            )
+        ]
+
+    def said_of_person(self, name: str, *, withdrawn: bool = False) -> list[Statement]:
+        """What is said of the person of that heading in the order of entry; with `withdrawn`, that too."""
+        return list(self.said_of_people([name], withdrawn=withdrawn).get(name, ()))
+
+    def said_of_people(
+        self, names: Iterable[str] | None = None, *, withdrawn: bool = False
+    ) -> dict[str, tuple[Statement, ...]]:
+        """What is said of people by heading, of all without `names`; with `withdrawn`, that too."""
+        query = select(people.c.name, people.c.said)
+        queries = [query] if names is None else [query.where(people.c.name.in_(some)) for some in _some(names)]
+        return {
+            row["name"]: tuple(
+                one for one in said_of(row["name"], row["said"]) if withdrawn or one.withdrawn is None
+            )
+            for each in queries
+            for row in self._plain_rows(each)
+        }
+
+    def kin(self, of: Iterable[str] | None = None) -> list[Kin]:
+        """Who is whose parent and partner, in the order of entry; with `of`, only what touches those headings."""
+        live = select(kin).where(kin.c.withdrawn.is_(None)).order_by(kin.c.entry)
+        if of is None:
+            return [kin_of(row) for row in self._plain_rows(live)]
+        touching = (live.where(or_(kin.c.person.in_(some), kin.c.other.in_(some))) for some in _some(of))
+        found = {row["entry"]: kin_of(row) for query in touching for row in self._plain_rows(query)}
+        return [found[entry] for entry in sorted(found)]
+
+    def _people(self, query: Select[Any]) -> list[Person]:
+        return [person_of(row) for row in self._plain_rows(query)]
+
+    def _plain_rows(self, query: Select[Any]) -> Sequence[Row]:
+        with self._reading() as connection:
+            return rows(connection, query)
+
+    def _texts(self, query: Select[tuple[str]]) -> list[str]:
+        with self._reading() as connection:
+            return list(connection.scalars(query))
+
+
+def _some(values: Iterable[str]) -> Iterator[list[str]]:
+    rest = iter(sorted({storable(value) for value in values}))
+    while some := list(islice(rest, _AT_ONCE)):
+        yield some

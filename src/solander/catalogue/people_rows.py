@@ -1,0 +1,96 @@
+"""People, what is said of them and their kin as rows, and rows as records."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from solander.catalogue.records import Row
+from solander.core.kin import How, Kin
+from solander.core.people import Name, NameKind, Person
+from solander.core.phrases.tokens import tokens_of
+from solander.core.statements import About, Says, Statement, Sure
+
+__all__ = [
+    "kin_of",
+    "kin_row",
+    "name_words",
+    "person_of",
+    "person_row",
+    "said_json",
+    "said_of",
+]
+
+
+def person_row(person: Person) -> dict[str, Any]:
+    """The row of a person, without what is said of them."""
+    return {
+        "name": person.name,
+        "also_called": list(person.also_called),
+        "born": person.born,
+        "died": person.died,
+        "names": [[str(name.kind), name.text, name.surname] for name in person.names],
+        "sex": person.sex,
+        "born_at": person.born_at,
+        "died_at": person.died_at,
+        "known_as": list(person.known_as),
+    }
+
+
+def person_of(row: Row) -> Person:
+    """The person of a row."""
+    return Person(
+        row["name"],
+        tuple(row["also_called"]),
+        row["born"],
+        row["died"],
+        tuple(Name(text, NameKind(kind), surname) for kind, text, surname in row["names"]),
+        row["sex"],
+        row["born_at"],
+        row["died_at"],
+        tuple(row["known_as"]),
+    )
+
+
+def said_json(said: Iterable[Statement]) -> list[list[str | None]]:
+    """What is said of one person as it is kept beside them: in order of entry, without whom it is about."""
+    return [
+        [str(one.says), one.value, one.words, str(one.sure), one.source, one.entered, one.withdrawn]
+        for one in said
+    ]
+
+
+def said_of(name: str, kept: Sequence[Sequence[str]]) -> tuple[Statement, ...]:
+    """What is kept beside a person as statements; each has its place in the order of entry in its id."""
+    return tuple(
+        Statement(
+            f"{name} {place}", About.PERSON, name, Says(says), value, words, Sure(sure), source, entered, withdrawn
+        )
+        for place, (says, value, words, sure, source, entered, withdrawn) in enumerate(kept, 1)
+    )
+
+
+def kin_row(kin: Kin, *, ident: str, entered: str) -> dict[str, Any]:
+    """The row of kin that are said now."""
+    return {
+        "id": ident,
+        "person": kin.person,
+        "how": str(kin.how),
+        "other": kin.other,
+        "by": kin.by,
+        "source": kin.source,
+        "sure": str(kin.sure),
+        "entered": entered,
+        "withdrawn": None,
+    }
+
+
+def kin_of(row: Row) -> Kin:
+    """The kin of a row."""
+    return Kin(row["person"], How(row["how"]), row["other"], row["by"], row["source"], Sure(row["sure"]))
+
+
+def name_words(row: Row) -> set[str]:
+    """All that the person of a row is called, each as its folded words with blanks between."""
+    called = (row["name"], *row["also_called"], *(text for _, text, _ in row["names"]))
+    return {words for name in called if (words := " ".join(token.folded for token in tokens_of(name)))}
