@@ -16,6 +16,8 @@ from solander.reading import models
 from solander.reading.faces import Face
 from solander.reading.models import Model
 from solander.tasks import faces as tasks_faces
+from solander.tasks import look_for_faces, turn_by_faces
+from solander.tasks.collection import Collection
 
 MADE_UP = Model("made-up.onnx", hashlib.sha256(b"made up").hexdigest(), 7, "is made up")
 OTHER = Model("other.onnx", hashlib.sha256(b"another").hexdigest(), 7, "tells faces apart")
@@ -64,7 +66,7 @@ def test_set_up_from_own_files_says_where_they_are_what_is_missing_and_what_to_m
     assert done.exit_code == 0, done.output
     assert str(folder) in done.output
     assert "Not there: the model that tells faces apart" in done.output
-    for word in ("on this computer alone", "local law", "ask those who live"):
+    for word in ("on this computer alone", "consent of those who live", "Ask where you live", "GDPR", "erase"):
         assert word in " ".join(done.output.split())
 
 
@@ -102,3 +104,33 @@ def test_faces_of_good_and_bad_files_in_their_order(
 
 def test_neither_pictures_nor_set_up_is_no_use() -> None:
     assert _faces().exit_code == 2
+
+
+def test_a_collection_keeps_no_face_until_somebody_read_what_it_means_and_said_yes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _faces("--set-up", _own_files(tmp_path, b"made up"))
+    monkeypatch.setattr(turn_by_faces, "face_model", lambda: tmp_path)
+    monkeypatch.setattr(look_for_faces, "face_reader", lambda: object())
+    box = tmp_path / "box"
+    Collection.create(box).close()
+    assert "has not been given leave" in _faces(box).output
+    refused = CliRunner().invoke(solander, ["faces", str(box), "--on"], input="n\n")
+    assert "Ask where you live" in " ".join(refused.output.split())
+    assert "Nothing was changed." in refused.output
+    assert isinstance(_faces(box, "--on").exception, CannotBegin), "nobody there to ask"
+    assert "Faces are kept from now on" in _faces(box, "--on", "--yes").output
+    assert "0 new faces in 0 prints kept" in _faces(box).output
+    assert json.loads(_faces(box, "--json").stdout)["found"] == 0
+    assert "No more faces are looked for" in _faces(box, "--off").output
+    assert "has not been given leave" in _faces(box).output
+
+
+def test_erasing_asks_first_and_says_what_stays(tmp_path: Path) -> None:
+    box = tmp_path / "box"
+    Collection.create(box).close()
+    assert isinstance(_faces(box, "--erase").exception, CannotBegin)
+    done = _faces(box, "--erase", "--yes")
+    assert done.exit_code == 0, done.output
+    assert "0 faces erased, the names you gave stay. Faces are switched off." in done.output
+    assert "0 names withdrawn" in _faces(box, "--erase", "--names-too", "--yes").output

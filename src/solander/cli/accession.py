@@ -99,5 +99,7 @@ def _say_report(report: Accessioned) -> None:
         say(f"Here already and left alone: {counted(len(report.known), 'file')}.")
     if report.stage_said:
         say(report.stage_said)
+    if report.faces_said:
+        say(report.faces_said)
     for sentence in (*report.set_aside, *report.slip_notes):
         say(sentence)

@@ -46,7 +46,7 @@ SFACE = Model(
     "face_recognition_sface_2021dec.onnx",
     "0ba9fbfa01b5270c96627c4ef784da859931e02f04419c829e83484087c34e79",
     38_696_353,
-    "tells faces apart, for a later version",
+    "tells faces apart",
 )
 FACE_MODELS = (YUNET, SFACE)
 

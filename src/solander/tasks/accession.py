@@ -26,6 +26,7 @@ from solander.tasks.describe import apply_slips, containers_by_file
 from solander.tasks.enter_print import ask_about_view, enter_print
 from solander.tasks.faces import face_model
 from solander.tasks.lens import KnownLenses
+from solander.tasks.look_for_faces import look_at_new_prints
 from solander.tasks.prepare import Job, Prepared, prepare, set_aside
 from solander.tasks.put_in_order import ask_about_contradictions
 from solander.tasks.stand import Stage, capture_of, keep_stage
@@ -46,6 +47,7 @@ class Accessioned:
     backs: list[str] = field(factory=list)
     slip_notes: tuple[str, ...] = ()
     stage_said: str = ""
+    faces_said: str = ""
 
 
 def accession(
@@ -94,6 +96,7 @@ def accession(
             watch(Progress("Taking in", job.name, done + sitting.skipped, len(arrivals)))
         sitting.log_twins()
         turn_as_neighbours(collection, act, sitting.prints(), executor=executor, watch=watch)
+        report.faces_said = look_at_new_prints(collection, act, executor=executor, watch=watch)
         ask_about_duplicates(collection, act, sitting.prints())
         if slips and slip_file:
             sitting.report.slip_notes = apply_slips(

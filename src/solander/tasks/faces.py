@@ -1,4 +1,4 @@
-"""Finds faces in picture files, and sets up the models that this needs. No face is named, grouped or kept."""
+"""Finds faces in picture files, and sets up the models that this needs. Nothing is kept of them here."""
 
 from __future__ import annotations
 

@@ -16,15 +16,16 @@ from solander.core.faces import Aside, Box, Face, Point
 from solander.core.prints import View
 from solander.engine.local import Executor, SerialExecutor
 from solander.imaging.decode import Unreadable, decode
+from solander.look.words import counted
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.face_reader import FaceReader, FaceSeen, face_reader
-from solander.tasks.face_switch import refuse_without_yes
+from solander.tasks.face_switch import are_faces_on, refuse_without_yes
 from solander.tasks.faces import NOT_SET_UP
 from solander.tasks.group_faces import group_new_faces
 from solander.tasks.prepare import remake_view, view_paths
 from solander.vault.store import Vault
 
-__all__ = ["FacesLooked", "face_key", "face_seen", "look_for_faces", "picture_of_view"]
+__all__ = ["FacesLooked", "face_key", "face_seen", "look_at_new_prints", "look_for_faces", "picture_of_view"]
 
 SAME = 0.3
 """Overlap (IoU) from which a find is a face that is known already; the finder's own for what overlaps."""
@@ -88,6 +89,20 @@ def look_for_faces(
         return _look_with(collection, act, reader, executor or SerialExecutor(), watch)
     with collection.catalogue.act(who, "looked for faces") as own:
         return _look_with(collection, own, reader, executor or SerialExecutor(), watch)
+
+
+def look_at_new_prints(collection: Collection, act: Act, *, executor: Executor, watch: Watch) -> str:
+    """Looks for faces in what was just taken in, where a person said yes to it.
+
+    Gives a sentence, empty where there is nothing to say.
+    """
+    if not are_faces_on(collection):
+        return ""
+    reader = face_reader()
+    if reader is None:
+        return Trouble(*NOT_SET_UP).sentence
+    looked = _look_with(collection, act, reader, executor, watch)
+    return f"{counted(looked.found, 'face')} found, for you to name." if looked.found else ""
 
 
 def _look_with(
