@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 from scipy.special import erf
 
-from solander.imaging.edges import coherent_edges, cut_strip, fit_curve, vote_lines
+from solander.imaging.curves import fit_curve
+from solander.imaging.edges import coherent_edges, cut_strip, vote_lines
 
 SIZE = 240
 BLUR = 1.1

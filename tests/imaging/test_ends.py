@@ -8,7 +8,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from solander.imaging.edges import cut_strip, fit_curve
+from solander.imaging.curves import fit_curve
+from solander.imaging.edges import cut_strip
 from solander.imaging.ends import to_its_ends
 
 LENGTH = 900

@@ -6,11 +6,13 @@ constant: of the lines of one side, exp(merit) goes with the chance that this on
 
 from __future__ import annotations
 
+from functools import cached_property
+
 import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
-from solander.imaging.edges import Floats, Line, Strip
+from solander.imaging.edges import Floats, Line, Strip, length_of
 from solander.imaging.stage import STAGE_LIKE, median_of, shadowed, stage_distance
 
 __all__ = ["FEATURES", "Beside", "Choice", "weigh"]
@@ -20,10 +22,23 @@ Pixels = NDArray[np.float32]
 
 @frozen(eq=False)
 class Beside:
-    """The stage's `colour` beside a strip (every second row, every column) and its `spread` there."""
+    """What is seen beside a side, every second row and every column: the `pixels`, the stage's `colour` there and
+    its `spread`."""
 
+    pixels: Pixels
     colour: Pixels
     spread: Pixels
+
+    @cached_property
+    def departs(self) -> Pixels:
+        """How many spreads each place is from the stage."""
+        return stage_distance(self.pixels, self.colour, self.spread)
+
+    @cached_property
+    def like_stage(self) -> NDArray[np.bool_]:
+        """Where stage is seen, be it in shadow."""
+        tolerant = stage_distance(self.pixels, shadowed(self.pixels, self.colour), self.spread)
+        return np.asarray(tolerant < STAGE_LIKE)
 
 
 @frozen(eq=False)
@@ -98,37 +113,45 @@ PLAIN = 6.0
 
 
 def _seen(strip: Strip, lines: list[Line], beside: Beside) -> tuple[Floats, list[float]]:
-    pixels = strip.pixels[::2]
-    plain = stage_distance(pixels, beside.colour, beside.spread)
-    tolerant = stage_distance(pixels, shadowed(pixels, beside.colour), beside.spread)
-    stage = tolerant < STAGE_LIKE
+    pixels, stage = beside.pixels, beside.like_stage
     length = float(np.linalg.norm(strip.end - strip.start))
-    columns = [np.rint(line.at(strip.along[::2]) - strip.across[0]).astype(int)[:, None] for line in lines]
+    places = np.array([line.at(strip.along[::2]) for line in lines])
+    column = np.rint(places - strip.across[0]).astype(int)[..., None]
     row = np.arange(len(pixels))[:, None]
     last = pixels.shape[1] - 1
+    outside, inside = np.clip(column + OUTSIDE, 0, last), np.clip(column - INSIDE, 0, last)
+    departs = (_medians(beside.departs[row, inside]) - _medians(beside.departs[row, outside])) / DEPARTS
+    further = column.max(axis=(1, 2)) + 2
     rims = _rims(strip, lines, length)
-    evidence = [min(line.strength / PLAIN, 1.0) * line.coverage for line in lines]
-    seen = []
+    strength = np.array([min(line.strength / PLAIN, 1.0) for line in lines])
+    coverage = np.array([line.coverage for line in lines])
+    apart = _apart(lines, strength * coverage)
+    seen = (
+        strength,
+        coverage,
+        stage[row, outside].mean(axis=(1, 2)),
+        np.clip(departs, 0, 1),
+        _sharpness(pixels, column),
+        [float(stage[:, first:].mean()) if first <= last else 1.0 for first in further],
+        rims,
+        [*rims[1:], False],
+        np.minimum(10 * np.array(apart) / length, 1.0),
+    )
+    return np.column_stack(seen), apart
+
+
+def _apart(lines: list[Line], evidence: Floats) -> list[float]:
+    """How far inside each line the next plain one lies (pixels; 0 without)."""
     apart = []
-    for i, (line, column) in enumerate(zip(lines, columns, strict=True)):
-        outside, inside = np.clip(column + OUTSIDE, 0, last), np.clip(column - INSIDE, 0, last)
-        departs = float(np.median(plain[row, inside]) - np.median(plain[row, outside])) / DEPARTS
+    for i, line in enumerate(lines):
         within = [line.middle - other.middle for other, e in zip(lines[:i], evidence[:i], strict=True) if e > 0.5]
         apart.append(min(within, default=0.0))
-        seen.append(
-            (
-                min(line.strength / PLAIN, 1.0),
-                line.coverage,
-                float(stage[row, outside].mean()),
-                float(np.clip(departs, 0, 1)),
-                _sharpness(pixels, column),
-                float(stage[:, int(column.max()) + 2 :].mean()) if column.max() + 2 <= last else 1.0,
-                float(rims[i]),
-                float(i + 1 < len(lines) and rims[i + 1]),
-                min(10 * apart[-1] / length, 1.0),
-            )
-        )
-    return np.array(seen), apart
+    return apart
+
+
+def _medians(values: Pixels) -> Floats:
+    """The median of each of (n, …)."""
+    return np.asarray(np.median(values.reshape(len(values), -1), axis=1), np.float64)
 
 
 OUTSIDE = np.arange(2, 6)
@@ -139,15 +162,20 @@ DEPARTS = 1.5
 """Spreads from the stage by which paper departs clearly."""
 
 
-def _sharpness(pixels: Pixels, column: NDArray[np.int_]) -> float:
-    """Share of the change from well inside to well outside that falls near the line, added up over segments."""
+PARTS = 12
+"""Parts of a side within which changes add up with their sign."""
+
+
+def _sharpness(pixels: Pixels, column: NDArray[np.int_]) -> Floats:
+    """Share of the change from well inside to well outside that falls near each line, added up over parts of it;
+    `column` is (lines, rows, 1)."""
     at = np.clip(column + np.array([-6, -5, -4, -2, -1, 1, 2, 4, 5, 6]), 0, pixels.shape[1] - 1)
-    beside = pixels[np.arange(len(pixels))[:, None], at]
-    rows = len(beside) // 12 * 12 or len(beside)
-    parts = beside[:rows].reshape(-1, max(1, rows // 12), 10, 3).mean(axis=1)
-    near = np.linalg.norm(parts[:, 5:7].mean(axis=1) - parts[:, 3:5].mean(axis=1), axis=1).sum()
-    far = np.linalg.norm(parts[:, 7:].mean(axis=1) - parts[:, :3].mean(axis=1), axis=1).sum()
-    return float(near / max(near, far, 1e-6))
+    rows = len(pixels) // PARTS * PARTS
+    beside = pixels[np.arange(rows)[:, None], at[:, :rows]]
+    parts = beside.reshape(len(column), PARTS, -1, 10, 3).mean(axis=2)
+    near = length_of(parts[:, :, 5:7].mean(axis=2) - parts[:, :, 3:5].mean(axis=2)).sum(axis=1)
+    far = length_of(parts[:, :, 7:].mean(axis=2) - parts[:, :, :3].mean(axis=2)).sum(axis=1)
+    return np.asarray(near / np.maximum(np.maximum(near, far), 1e-6), np.float64)
 
 
 def _rims(strip: Strip, lines: list[Line], length: float) -> list[bool]:

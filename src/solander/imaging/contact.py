@@ -9,7 +9,8 @@ import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
-from solander.imaging.edges import Curve, Floats, Strip
+from solander.imaging.curves import Curve
+from solander.imaging.edges import Floats, Strip
 
 __all__ = ["inner_flank"]
 

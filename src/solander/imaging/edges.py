@@ -1,4 +1,4 @@
-"""Edges beside a line: strips of a picture, straight lines voted for in them, curves fitted to sub-pixels.
+"""Edges beside a line: strips of a picture, and straight lines voted for in them.
 
 Convention (see `conventions`): a strip is the picture beside a side of an outline, turned so that rows run along
 the side (from its start to its end) and columns across it, from inside the outline (left) to outside (right).
@@ -8,26 +8,27 @@ the side's start to 1 at its end. Outlines run clockwise.
 
 from __future__ import annotations
 
-from itertools import pairwise
+from collections.abc import Sequence
 
 import cv2
 import numpy as np
-from attrs import evolve, frozen
+from attrs import frozen
 from numpy.lib.stride_tricks import as_strided
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb, area, is_convex
 
 __all__ = [
-    "Curve",
     "Line",
     "Strip",
     "coherent_edges",
-    "crossing",
+    "crossings",
     "cut_strip",
-    "edge_places",
-    "fit_curve",
+    "cut_strips",
+    "gradient",
+    "length_of",
     "meet",
+    "outward",
     "vote_lines",
 ]
 
@@ -80,26 +81,6 @@ class Line:
         return self.middle + self.slope * along + self.bow * (1 - along**2)
 
 
-@frozen(eq=False)
-class Curve:
-    """`across` as a polynomial of `along` (numpy order, highest first), the share of rows that agree with it, and
-    their root mean square distance from it in pixels.
-
-    `doubt` is the standard deviation (pixels) of the curve at the side's start and end that the spread leaves;
-    `softness` the edge's width in pixels, of a straight ramp of the same steepness.
-    """
-
-    coefficients: Floats
-    agreement: float
-    spread: float
-    doubt: tuple[float, float] = (0.0, 0.0)
-    softness: float = 0.0
-
-    def at(self, along: Floats | float) -> Floats:
-        """Distance across at places along."""
-        return np.asarray(np.polyval(self.coefficients, along), np.float64)
-
-
 def outward(start: Floats, end: Floats) -> Floats:
     """The unit vector out of a clockwise outline, beside the side from `start` to `end`."""
     x, y = (end - start) / max(float(np.linalg.norm(end - start)), 1e-9)
@@ -148,28 +129,40 @@ def cut_strip(
     )
 
 
+def cut_strips(
+    picture: Rgb | Pixels, outline: Floats, *, wide: float, rows: int, ends: float, linear: bool = False
+) -> list[Strip]:
+    """The strips beside all sides of an outline, `wide` pixels to either side; see `cut_strip`."""
+    return [
+        cut_strip(picture, (start, end), inward=wide, outward_px=wide, rows=rows, ends=ends, linear=linear)
+        for start, end in zip(outline, np.roll(outline, -1, axis=0), strict=True)
+    ]
+
+
+SLOPE: Pixels = np.array([[-0.2, -0.1, 0, 0.1, 0.2]], np.float32)
+"""Derivative at the middle of a parabola through five columns."""
+
+
 def gradient(pixels: Pixels) -> Pixels:
-    """Change of every channel across the strip, per pixel: derivative of a parabola through five columns."""
-    padded = np.concatenate([pixels[:, :1], pixels[:, :1], pixels, pixels[:, -1:], pixels[:, -1:]], axis=1)
-    return np.asarray((2 * (padded[:, 4:] - padded[:, :-4]) + padded[:, 3:-1] - padded[:, 1:-3]) / 10, np.float32)
+    """Change of every channel across each of (…, rows, columns, channels), per pixel."""
+    rows = pixels.reshape(-1, *pixels.shape[-2:])
+    change = cv2.filter2D(rows, -1, SLOPE, borderType=cv2.BORDER_REPLICATE)
+    return np.asarray(change, np.float32).reshape(pixels.shape)
 
 
 def coherent_edges(strip: Strip, segments: int) -> Pixels:
     """Edge strength (segments, columns): within a segment changes add with their sign, so that only what runs
     along the side adds up; between segments signs are free, for a picture's edge changes its contrast."""
-    change = gradient(strip.pixels)
-    rows = change.shape[0] // segments * segments
-    together = change[:rows].reshape(segments, -1, *change.shape[1:]).mean(axis=1)
-    return _length(together)
+    rows = strip.pixels.shape[0] // segments * segments
+    together = strip.pixels[:rows].reshape(segments, -1, *strip.pixels.shape[1:]).mean(axis=1)
+    return length_of(gradient(together))
 
 
-def _length(change: Pixels) -> Pixels:
-    """Length of each of (rows, columns, channels); numpy's own sums are slow along so short an axis."""
-    squares = change * change
-    total = squares[..., 0].copy()
-    for channel in range(1, change.shape[-1]):
-        total += squares[..., channel]
-    return np.asarray(np.sqrt(total), np.float32)
+def length_of(change: Pixels) -> Pixels:
+    """Length of each of (…, channels); numpy's own sums are slow along so short an axis."""
+    squares = (change * change).reshape(-1, 1, change.shape[-1])
+    total = cv2.transform(squares, np.ones((1, change.shape[-1]), np.float32))
+    return np.asarray(np.sqrt(total), np.float32).reshape(change.shape[:-1])
 
 
 SATURATION = 12.0
@@ -236,130 +229,20 @@ def _on_a_crest(strength: Pixels) -> NDArray[np.bool_]:
     return np.asarray(cv2.dilate(crest, np.ones((1, 3), np.uint8)) > 0)
 
 
-ROWS_TOGETHER = 5
-"""Rows whose changes are averaged before the strongest is placed; so many rows are then one observation."""
-
-
-def fit_curve(strip: Strip, expected: Floats, *, order: int, window: float, softness: bool = True) -> Curve | None:
-    """The edge near an `expected` curve (coefficients of `along`) as a low-order curve; None where too few rows
-    show one.
-
-    In each row the strongest change within `window` pixels of the curve so far is placed to sub-pixels (parabola
-    through three columns), then a polynomial is fitted with Tukey's weights; the window narrows in three rounds.
-    Where nobody asks for the edge's `softness` it stays 0.
-    """
-    change = gradient(strip.pixels)
-    smooth = cv2.blur(change, (1, ROWS_TOGETHER), borderType=cv2.BORDER_REPLICATE)
-    strength = _length(np.asarray(smooth, np.float32).reshape(change.shape))
-    coefficients = expected
-    curve: Curve | None = None
-    for narrow, degree in ((1.0, len(expected) - 1), (0.6, order), (0.4, order)):
-        reach = max(1.6, window * narrow)
-        place, weight = _peaks(strength, np.polyval(coefficients, strip.along) - strip.across[0], reach)
-        curve = _robust(strip.along, place + strip.across[0], weight, degree=degree)
-        if curve is None:
-            return None
-        coefficients = curve.coefficients
-    return evolve(curve, softness=_softness(strip, curve, change)) if curve and softness else curve
-
-
-SIDE_PARTS = 20
-"""Parts of a side whose widths are looked at one by one."""
-
-
-def _softness(strip: Strip, curve: Curve, change: Pixels) -> float:
-    """Width of the edge: what changes within five pixels to either side over the greatest change of one pixel, in
-    parts of the side; their median."""
-    rows, columns = strip.pixels.shape[:2]
-    parts = min(SIDE_PARTS, rows)
-    rows = rows // parts * parts
-    at = np.rint(curve.at(strip.along[:rows]) - strip.across[0]).astype(int)[:, None]
-    row = np.arange(rows)[:, None]
-
-    def beside(pixels: Pixels, offsets: NDArray[np.int_]) -> Pixels:
-        picked = pixels[row, np.clip(at + offsets, 0, columns - 1)]
-        return np.asarray(picked.reshape(parts, -1, len(offsets), picked.shape[-1]).mean(axis=1), np.float32)
-
-    step = beside(strip.pixels, np.array([4, 5])).mean(axis=1) - beside(strip.pixels, np.array([-5, -4])).mean(
-        axis=1
-    )
-    whole = np.linalg.norm(step, axis=1)
-    steepest = np.linalg.norm(beside(change, np.arange(-2, 3)), axis=2).max(axis=1)
-    return float(np.median(whole / np.maximum(steepest, 1e-6)))
-
-
-def edge_places(strip: Strip, expected: Floats, reach: float) -> tuple[Floats, Floats]:
-    """Distance across and height (0 for none) of each row's strongest change within `reach` of the expected."""
-    change = gradient(strip.pixels)
-    place, height = _peaks(_length(change), expected - strip.across[0], reach)
-    return place + strip.across[0], height
-
-
-def _peaks(strength: Pixels, expected: Floats, reach: float) -> tuple[Floats, Floats]:
-    """Column (sub-pixel) and height of the strongest change near the expected column of each row."""
-    rows, columns = strength.shape
-    near = np.abs(np.arange(columns)[None] - expected[:, None]) <= reach
-    near[:, 0] = near[:, -1] = False
-    masked = np.where(near, strength, -1.0)
-    top = np.clip(masked.argmax(axis=1), 1, columns - 2)
-    row = np.arange(rows)
-    left, here, right = strength[row, top - 1], strength[row, top], strength[row, top + 1]
-    bend = left - 2 * here + right
-    shift = np.where(bend < -1e-6, 0.5 * (left - right) / np.minimum(bend, -1e-6), 0.0)
-    is_peak = (here >= left) & (here >= right) & (masked.max(axis=1) > 0)
-    return top + np.clip(shift, -0.5, 0.5), np.where(is_peak, here, 0.0).astype(np.float64)
-
-
-SETTLED = 0.003
-"""Pixels by which a fit may still change to be done."""
-
-
-def _robust(along: Floats, across: Floats, weight: Floats, *, degree: int) -> Curve | None:
-    """Polynomial by iterated weighted least squares: Tukey's weights times the root of the edge's height."""
-    used = weight > 0
-    if used.sum() < max(8, 0.25 * len(along)):
-        return None
-    s, y, height = along[used], across[used], np.sqrt(weight[used])
-    basis = np.vander(s, degree + 1)
-    powers = np.ascontiguousarray(basis.T)
-    trust, little = np.ones(len(s)), 1e-9 * np.eye(degree + 1)
-    coefficients: NDArray[np.floating] = np.zeros(degree + 1)
-    half = len(s) // 2
-    for _ in range(8):
-        weighted = powers * (height * trust) ** 2
-        before = coefficients
-        coefficients = np.linalg.solve(weighted @ basis + little, weighted @ y)
-        residual = y - coefficients @ powers
-        if np.abs(coefficients - before).max() < SETTLED:
-            break
-        scale = max(0.15, 1.4826 * float(np.partition(np.abs(residual), half)[half]))
-        trust = np.maximum(1 - (residual / (4 * scale)) ** 2, 0)
-    agree = trust > 0.3
-    if agree.sum() < max(8, 0.2 * len(along)):
-        return None
-    spread = float(np.sqrt(np.mean(residual[agree] ** 2)))
-    ends = np.vander([-1.0, 1.0], degree + 1)
-    normal = basis[agree].T @ basis[agree] + 1e-9 * np.eye(degree + 1)
-    doubt = spread * np.sqrt(ROWS_TOGETHER * np.einsum("ij,ij->i", ends, np.linalg.solve(normal, ends.T).T))
-    share = float(agree.sum() / len(along))
-    return Curve(np.asarray(coefficients, np.float64), share, spread, (float(doubt[0]), float(doubt[1])))
-
-
-def meet(sides: list[tuple[Floats, Floats]]) -> Floats | None:
+def meet(sides: Sequence[tuple[Floats, Floats]]) -> Floats | None:
     """Corners where neighbouring sides, two points each, meet, the first where the last meets the first; None
     where the sides bound no clockwise convex shape."""
-    corners = [crossing(before, after) for before, after in pairwise([sides[-1], *sides])]
-    if any(corner is None for corner in corners):
-        return None
-    quad = np.array(corners, np.float64)
-    return quad if is_convex(quad) and area(quad) > 0 else None
+    lines = np.array(sides)
+    quad = crossings(np.roll(lines, 1, axis=0), lines)
+    return quad if quad is not None and is_convex(quad) and area(quad) > 0 else None
 
 
-def crossing(one: tuple[Floats, Floats], other: tuple[Floats, Floats]) -> Floats | None:
-    """Where two lines through two points each cross; None for parallels."""
-    (a, b), (c, d) = one, other
-    u, v = b - a, d - c
-    cross = u[0] * v[1] - u[1] * v[0]
-    if abs(cross) < 1e-12:
+def crossings(some: Floats, others: Floats) -> Floats | None:
+    """Where lines cross, (n, 2), of lines through two points each, (n, 2, 2); None where any are parallel."""
+    u, v = some[:, 1] - some[:, 0], others[:, 1] - others[:, 0]
+    apart = others[:, 0] - some[:, 0]
+    cross = u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]
+    if np.abs(cross).min() < 1e-12:
         return None
-    return np.asarray(a + u * ((c - a)[0] * v[1] - (c - a)[1] * v[0]) / cross, np.float64)
+    share = (apart[:, 0] * v[:, 1] - apart[:, 1] * v[:, 0]) / cross
+    return np.asarray(some[:, 0] + u * share[:, None], np.float64)

@@ -10,7 +10,8 @@ import numpy as np
 from attrs import evolve
 from numpy.typing import NDArray
 
-from solander.imaging.edges import Curve, Floats, Strip, gradient
+from solander.imaging.curves import Curve
+from solander.imaging.edges import Floats, Strip, gradient, length_of
 
 __all__ = ["to_its_ends"]
 
@@ -42,7 +43,7 @@ def to_its_ends(strip: Strip, curve: Curve) -> Curve:
     """The curve, or where the edge leaves it steadily outwards towards an end, one of higher order along it.
     Inwards it is a rounded corner that is left."""
     change = cv2.blur(gradient(strip.pixels), (1, 3), borderType=cv2.BORDER_REPLICATE)
-    strength = np.sqrt(np.einsum("ijk,ijk->ij", change, change))
+    strength = length_of(np.asarray(change, np.float32))
     length = float(np.linalg.norm(strip.end - strip.start))
     places = curve.at(strip.along) - strip.across[0]
     usual = _height(strength, places)

@@ -13,7 +13,8 @@ from attrs import frozen
 from numpy.typing import ArrayLike
 
 from solander.imaging.conventions import Quad, Rgb, as_quad, diagonal, require_rgb
-from solander.imaging.edges import Floats, Line, coherent_edges, cut_strip, fit_curve, meet, vote_lines
+from solander.imaging.curves import fit_curve
+from solander.imaging.edges import Floats, Line, coherent_edges, cut_strip, meet, vote_lines
 from solander.imaging.refine import ROWS, refine
 from solander.imaging.search import MOST_BOW, NOISE_FLOOR, SEGMENTS, Candidate, Scene
 from solander.imaging.stage import Reduced, reduce, stage_from_margin

@@ -14,10 +14,11 @@ from collections.abc import Iterator, Sequence
 
 import cv2
 import numpy as np
+from attrs import frozen
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import Quad, diagonal
-from solander.imaging.edges import outward
+from solander.imaging.edges import length_of, outward
 from solander.imaging.search import Scene
 from solander.imaging.stage import STAGE_LIKE, TRUSTED, margin_of, spread_of, stage_distance
 
@@ -49,6 +50,10 @@ def hand_over(scene: Scene, corners: Quad, others: Sequence[Quad] = ()) -> bool:
     """Whether a hand reaches over an outline; `corners` and the `others` found are in pixels of the capture."""
     quad = scene.coarse.from_full(corners)
     lab = np.asarray(cv2.blur(scene.coarse.lab, (3, 3)), np.float32)
+    sides = _sides(lab, quad)
+    least = max(3.0, NARROWEST * diagonal(quad))
+    if not any(last - first >= least for side in sides for first, last in _stretches(side.like_skin)):
+        return False
     inside = np.zeros(lab.shape[:2], np.uint8)
     cv2.fillConvexPoly(inside, np.rint(quad * 16).astype(np.int32), (1,), shift=4)
     free = _not_stage(scene, inside)
@@ -56,7 +61,8 @@ def hand_over(scene: Scene, corners: Quad, others: Sequence[Quad] = ()) -> bool:
         cv2.fillConvexPoly(free, np.rint(scene.coarse.from_full(other) * 16).astype(np.int32), (0,), shift=4)
     reaching = _from_the_margin(free, inside)
     finger = FINGER * diagonal(quad)
-    return any(_goes_on(lab, reaching, inside, run, finger) for run in _runs(lab, free, quad))
+    runs = (run for side in sides for run in _runs(free, side, least))
+    return any(_goes_on(lab, reaching, inside, run, finger) for run in runs)
 
 
 def _not_stage(scene: Scene, inside: Mask) -> Mask:
@@ -105,22 +111,42 @@ def like_skin(lab: Pixels) -> NDArray[np.bool_]:
     return np.asarray((light > 8) & (light < 94) & (hue > 12) & (hue < 95) & (chroma > 5) & (chroma < 50))
 
 
-def _runs(lab: Pixels, free: Mask, quad: Quad) -> Iterator[Floats]:
-    """Stretches along the outline, (n, 2) places just outside it, where something like skin lies over it."""
-    least = max(3.0, NARROWEST * diagonal(quad))
+@frozen(eq=False)
+class _Side:
+    """Places just outside a side, (n, 2), pixel by pixel, those farther out, and where something like skin lies
+    over it."""
+
+    near: Floats
+    far: Floats
+    like_skin: NDArray[np.bool_]
+
+
+def _sides(lab: Pixels, quad: Quad) -> list[_Side]:
+    sides = []
     for start, end in zip(quad, np.roll(quad, -1, axis=0), strict=True):
-        length = float(np.linalg.norm(end - start))
-        along = start + (end - start) * ((np.arange(int(length)) + 0.5) / max(1, int(length)))[:, None]
+        length = max(1, int(np.linalg.norm(end - start)))
+        along = start + (end - start) * ((np.arange(length) + 0.5) / length)[:, None]
         out = outward(start, end)
-        near, far = along + out * NEAREST, along + out * FARTHER
+        near = along + out * NEAREST
         colour = _at(lab, near)
-        apart = np.min([np.linalg.norm(colour - _at(lab, along - out * d), axis=1) for d in INSIDE], axis=0)
-        covered = (_at(free, near) > 0) & (_at(free, far) > 0) & like_skin(colour) & (apart < NO_EDGE)
-        closed = cv2.morphologyEx(covered.astype(np.uint8)[None], cv2.MORPH_CLOSE, np.ones((1, 3), np.uint8))[0]
-        steps = np.diff(np.concatenate([[0], closed, [0]]).astype(np.int8))
-        for first, last in zip(np.nonzero(steps > 0)[0], np.nonzero(steps < 0)[0], strict=True):
-            if least <= last - first <= WIDEST * length:
-                yield near[first:last]
+        apart = np.min([length_of(colour - _at(lab, along - out * d)) for d in INSIDE], axis=0)
+        sides.append(_Side(near, along + out * FARTHER, like_skin(colour) & (apart < NO_EDGE)))
+    return sides
+
+
+def _runs(free: Mask, side: _Side, least: float) -> Iterator[Floats]:
+    """Stretches along a side, (n, 2) places just outside it, where something like skin lies over it."""
+    covered = (_at(free, side.near) > 0) & (_at(free, side.far) > 0) & side.like_skin
+    for first, last in _stretches(covered):
+        if least <= last - first <= WIDEST * len(covered):
+            yield side.near[first:last]
+
+
+def _stretches(seen: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """First place and the one after the last of each stretch, gaps of one place closed."""
+    closed = cv2.morphologyEx(seen.astype(np.uint8)[None], cv2.MORPH_CLOSE, np.ones((1, 3), np.uint8))[0]
+    steps = np.diff(np.concatenate([[0], closed, [0]]).astype(np.int8))
+    return list(zip(np.flatnonzero(steps > 0).tolist(), np.flatnonzero(steps < 0).tolist(), strict=True))
 
 
 def _at(picture: NDArray[np.generic], points: Floats) -> Pixels:

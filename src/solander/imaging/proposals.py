@@ -60,13 +60,13 @@ def _all(reduced: Reduced, stage: StageModel) -> Iterator[Quad]:
 
 def _masks(reduced: Reduced, stage: StageModel) -> Iterator[Mask]:
     long_side = max(reduced.rgb.shape[:2])
-    small, large = _disc(0.006 * long_side), _disc(0.03 * long_side)
+    small = _disc(0.006 * long_side)
     for level in DISTANCES:
         mask = (stage.distance > level).astype(np.uint8)
         opened = cv2.morphologyEx(mask, cv2.MORPH_OPEN, _disc(0.004 * long_side))
         yield _closed(opened, small)
         if level in DISTANCES[:3]:
-            yield _closed(opened, large)
+            yield _closed_widely(opened, 0.03 * long_side)
     if stage.explained < CLUTTERED:
         yield from _lightness_masks(reduced, small)
 
@@ -84,6 +84,12 @@ def _lightness_masks(reduced: Reduced, disc: Mask) -> Iterator[Mask]:
 
 def _closed(mask: MatLike, disc: Mask) -> Mask:
     return np.asarray(cv2.morphologyEx(mask, cv2.MORPH_CLOSE, disc), np.uint8)
+
+
+def _closed_widely(mask: MatLike, radius: float) -> Mask:
+    """Closed by a large disc at half the size: a sixteenth of the work, and what it fills is rough anyhow."""
+    filled = _closed(mask[::2, ::2], _disc(radius / 2)).repeat(2, axis=0).repeat(2, axis=1)
+    return np.asarray(cv2.bitwise_or(mask, filled[: mask.shape[0], : mask.shape[1]]), np.uint8)
 
 
 def _disc(radius: float) -> Mask:

@@ -10,15 +10,14 @@ from attrs import evolve, frozen
 
 from solander.imaging.contact import WIDEST, inner_flank
 from solander.imaging.conventions import Quad, Rgb, area, diagonal, is_convex
+from solander.imaging.curves import Curve, edge_places, fit_curve, fit_curves
 from solander.imaging.edges import (
-    Curve,
     Floats,
     Strip,
     coherent_edges,
-    crossing,
+    crossings,
     cut_strip,
-    edge_places,
-    fit_curve,
+    cut_strips,
     outward,
     vote_lines,
 )
@@ -105,7 +104,7 @@ def _fitted(
     shapes = [np.array([-bow, 0.0, bow]) * scene.middle.scale for bow in candidate.bows]
     before, curves = quad, list[Curve]()
     for window in windows:
-        fitted = _curves(scene.full, quad, shapes, window=window)
+        fitted = _curves(scene.full, quad, shapes, window=window, softness=window == windows[-1])
         corners = _corners(quad, fitted) if fitted else None
         if fitted is None or corners is None:
             return None
@@ -170,18 +169,13 @@ def _bows(before: Quad, corners: Quad, curves: list[Curve]) -> tuple[float, floa
     return top, right, bottom, left
 
 
-def _curves(rgb: Rgb, quad: Quad, shapes: list[Floats], *, window: float) -> list[Curve] | None:
-    curves = []
-    for i, shape in enumerate(shapes):
-        bowed = float(np.abs(np.polyval(shape, np.linspace(-1, 1, 9))).max())
-        wide = window + bowed + 5
-        side = (quad[i], quad[(i + 1) % 4])
-        strip = cut_strip(rgb, side, inward=wide, outward_px=wide, rows=ROWS, ends=0.05, linear=True)
-        curve = fit_curve(strip, _agreed(strip, shape, window), order=ORDER, window=max(2.0, 0.4 * window))
-        if curve is None:
-            return None
-        curves.append(curve)
-    return curves
+def _curves(rgb: Rgb, quad: Quad, shapes: list[Floats], *, window: float, softness: bool) -> list[Curve] | None:
+    wide = window + max(abs(float(shape[2])) for shape in shapes) + 5
+    strips = cut_strips(rgb, quad, wide=wide, rows=ROWS, ends=0.05, linear=True)
+    expected = [_agreed(strip, shape, window) for strip, shape in zip(strips, shapes, strict=True)]
+    fitted = fit_curves(strips, expected, order=ORDER, window=max(2.0, 0.4 * window), softness=softness)
+    curves = [curve for curve in fitted if curve is not None]
+    return curves if len(curves) == len(fitted) else None
 
 
 def _agreed(strip: Strip, shape: Floats, window: float) -> Floats:
@@ -255,24 +249,24 @@ def _on_new_chord(curve: Curve) -> Floats:
 
 def _corners(quad: Quad, curves: list[Curve]) -> Quad | None:
     """Corners where neighbouring curves meet: tangents at the corner so far, three times."""
-    corners = quad.copy()
+    corners = quad
     for _ in range(3):
-        tangents = [_tangents(quad, curves[i], i, corners=corners) for i in range(4)]
-        met = [crossing(tangents[i - 1][1], tangents[i][0]) for i in range(4)]
-        if any(point is None for point in met):
+        tangents = _tangents(quad, curves, corners=corners)
+        met = crossings(np.roll(tangents[:, 1], 1, axis=0), tangents[:, 0])
+        if met is None:
             return None
-        corners = np.array(met, np.float64)
+        corners = met
     return corners if is_convex(corners) and area(corners) > 0 else None
 
 
-def _tangents(quad: Quad, curve: Curve, i: int, *, corners: Quad) -> list[tuple[Floats, Floats]]:
-    """The curve of side `i` near its first and its last corner, each as two points."""
-    start, end = quad[i], quad[(i + 1) % 4]
-    half = (end - start) / 2
-    out = outward(start, end)
-    tangents = []
-    for corner in (corners[i], corners[(i + 1) % 4]):
-        along = float(np.dot(corner - start, half) / np.dot(half, half)) - 1
-        near, far = (start + half * (s + 1) + out * curve.at(s) for s in (along - 0.01, along + 0.01))
-        tangents.append((near, far))
-    return tangents
+def _tangents(quad: Quad, curves: list[Curve], *, corners: Quad) -> Floats:
+    """Each curve near its first and its last corner, each as two points: (sides, ends, 2, 2)."""
+    half = (np.roll(quad, -1, axis=0) - quad)[:, None] / 2
+    out = np.array([outward(start, end) for start, end in zip(quad, np.roll(quad, -1, axis=0), strict=True)])
+    ends = np.stack([corners, np.roll(corners, -1, axis=0)], axis=1)
+    along = ((ends - quad[:, None]) * half).sum(axis=2) / (half * half).sum(axis=2) - 1
+    near = along[..., None] + np.array([-0.01, 0.01])
+    across = np.array([curve.at(places) for curve, places in zip(curves, near, strict=True)])
+    return np.asarray(
+        quad[:, None, None] + half[:, None] * (near[..., None] + 1) + out[:, None, None] * across[..., None]
+    )

@@ -21,6 +21,7 @@ from solander.imaging.edges import (
     SEEN,
     Floats,
     Line,
+    Pixels,
     Strip,
     coherent_edges,
     cut_strip,
@@ -304,24 +305,31 @@ def view_of(scene: Scene, side: tuple[Floats, Floats], quad: Quad, *, noise: flo
 
 def _going_on(scene: Scene, strip: Strip, lines: list[Line], noise: float) -> list[float]:
     """Of each line how much is seen beyond the side's ends, against what is seen of it between them (0–1)."""
-    reach = -float(strip.across[0]), float(strip.across[-1])
-    beyond = cut_strip(
-        scene.middle.rgb, (strip.start, strip.end), inward=reach[0], outward_px=reach[1], rows=64, ends=-BEYOND
-    )
-    strength = coherent_edges(evolve(beyond, pixels=to_lab(beyond.pixels)), 16)
-    places = beyond.along.reshape(16, -1).mean(axis=1)
-    past = np.abs(places) > 1.15
-    evidence = cv2.dilate(np.minimum(strength[past] / noise, SATURATION), np.ones((1, 5), np.uint8))
+    if not lines:
+        return []
+    strength = np.concatenate([_beyond(scene, strip, place) for place in (-1.0, 1.0)])
+    evidence = cv2.dilate(np.minimum(strength / noise, SATURATION), np.ones((1, 5), np.uint8))
+    past = PAST + (FURTHEST - PAST) * np.array([0.25, 0.75])
+    places = np.concatenate([-past[::-1], past])
     going_on = []
     for line in lines:
-        column = np.rint(line.middle + line.slope * places[past] - strip.across[0]).astype(int)
+        column = np.rint(line.middle + line.slope * places - strip.across[0]).astype(int)
         seen = evidence[np.arange(len(column)), np.clip(column, 0, evidence.shape[1] - 1)].mean()
         going_on.append(float(min(1.0, seen / max(line.strength, SEEN))))
     return going_on
 
 
-BEYOND = 0.3
-"""How far beyond its ends a side is looked at, as a share of it."""
+PAST, FURTHEST = 1.2, 1.6
+"""Places along a side, beyond its ends at −1 and 1, between which it is looked at."""
+
+
+def _beyond(scene: Scene, strip: Strip, end: float) -> Pixels:
+    """Edge strength in two segments beyond one end of a side, in the columns of its strip."""
+    low, high = sorted((end * PAST, end * FURTHEST))
+    start, stop = strip.points(np.array([low, high]), np.zeros(2))
+    reach = -float(strip.across[0]), float(strip.across[-1])
+    beyond = cut_strip(scene.middle.rgb, (start, stop), inward=reach[0], outward_px=reach[1], rows=8, ends=0.0)
+    return coherent_edges(evolve(beyond, pixels=to_lab(beyond.pixels)), 2)
 
 
 def _side(strip: Strip, choice: Choice, noise: float) -> Side:
@@ -341,19 +349,29 @@ def _bows(side: tuple[Floats, Floats], *, close: bool) -> tuple[float, ...]:
 
 def _surroundings(strip: Strip) -> Beside:
     """What lies furthest out beside a side, as if it were the stage."""
+    pixels = strip.pixels[::2]
     far = strip.pixels[:, strip.across > 0.6 * strip.across[-1]].reshape(-1, 3)
     colour = np.median(far, axis=0)
-    shape = (len(strip.along[::2]), len(strip.across), 3)
-    return Beside(np.broadcast_to(colour, shape), np.broadcast_to(spread_of(far - colour), shape))
+    return Beside(
+        pixels, np.broadcast_to(colour, pixels.shape), np.broadcast_to(spread_of(far - colour), pixels.shape)
+    )
 
 
 def _stage_beside(scene: Scene, strip: Strip) -> Beside:
-    """The stage's colour and spread at every second row of a strip and every column."""
-    along, across = strip.along[::2], strip.across
-    grid = strip.points(np.repeat(along, len(across)), np.tile(across, len(along)))
-    coarse = np.rint(scene.coarse.from_full(scene.middle.to_full(grid))).astype(int)
-    height, width = scene.stage.distance.shape
-    column, row = np.clip(coarse[:, 0], 0, width - 1), np.clip(coarse[:, 1], 0, height - 1)
-    shape = (len(along), len(across), 3)
-    spread = np.broadcast_to(scene.stage.spread_at(row, column), (row.size, 3)).reshape(shape)
-    return Beside(scene.stage.colour[row, column].reshape(shape), spread)
+    """The stage's colour and spread beside a strip, from the nearest places of the coarse copy."""
+    pixels = strip.pixels[::2]
+    corners = strip.points(strip.along[[0, 0, 2]], strip.across[[0, 1, 0]])
+    first, over, down = scene.coarse.from_full(scene.middle.to_full(corners))
+    to_coarse = np.column_stack([over - first, down - first, first])
+
+    def picked(of_coarse: Pixels) -> Pixels:
+        flags = cv2.INTER_NEAREST | cv2.WARP_INVERSE_MAP
+        size = pixels.shape[1::-1]
+        return np.asarray(cv2.warpAffine(of_coarse, to_coarse, size, flags=flags, borderMode=cv2.BORDER_REPLICATE))
+
+    spread = scene.stage.spread
+    return Beside(
+        pixels,
+        picked(scene.stage.colour),
+        np.broadcast_to(spread, pixels.shape) if spread.ndim == 1 else picked(spread),
+    )

@@ -165,8 +165,8 @@ def _side_by_side(colour: NDArray[np.float32], pixels: NDArray[np.float32]) -> N
 
 def _square(colours: NDArray[np.float32]) -> NDArray[np.float32]:
     """Squared length of each of (..., 3)."""
-    squares = colours * colours
-    return np.asarray(squares[..., 0] + squares[..., 1] + squares[..., 2], np.float32)
+    squares = (colours * colours).reshape(-1, 1, 3)
+    return np.asarray(cv2.transform(squares, np.ones((1, 3), np.float32)), np.float32).reshape(colours.shape[:-1])
 
 
 def smoothed(lab: Lab) -> Lab:
@@ -185,10 +185,11 @@ def median_of(values: NDArray[np.float32]) -> NDArray[np.float32]:
     half = len(values) // 2
     if not len(values):
         return np.full(values.shape[1], np.nan, np.float32)
+    columns = np.ascontiguousarray(values.T)
     if len(values) % 2:
-        return np.asarray(np.partition(values, half, axis=0)[half])
-    middle = np.partition(values, (half - 1, half), axis=0)[half - 1 : half + 1]
-    return np.asarray((middle[0] + middle[1]) / 2)
+        return np.asarray(np.partition(columns, half, axis=1)[:, half])
+    middle = np.partition(columns, (half - 1, half), axis=1)[:, half - 1 : half + 1]
+    return np.asarray((middle[:, 0] + middle[:, 1]) / 2)
 
 
 def margin_of(height: int, width: int) -> NDArray[np.bool_]:
@@ -201,18 +202,19 @@ def margin_of(height: int, width: int) -> NDArray[np.bool_]:
 
 def _near_mode(lab: Lab, margin: NDArray[np.bool_]) -> NDArray[np.bool_]:
     """Places whose colour is near the commonest of the margin (three-dimensional histogram, then mean shift)."""
-    colours = lab[margin]
+    colours = np.take(lab.reshape(-1, 3), np.flatnonzero(margin), axis=0)
     cells = np.round(colours / 6).astype(np.int64) + 40
     keys = (cells[:, 0] * 128 + cells[:, 1]) * 128 + cells[:, 2]
     values, counts = np.unique(keys, return_counts=True)
-    centre = colours[keys == values[counts.argmax()]].mean(axis=0)
+    centre = _mean_of(colours, keys == values[counts.argmax()])
     for _ in range(5):
-        centre = colours[_apart(colours, centre) < MODE_REACH].mean(axis=0)
-    return np.asarray(_apart(lab, centre) < MODE_REACH * 1.4)
+        centre = _mean_of(colours, _square(colours - centre) < MODE_REACH**2)
+    return np.asarray(_square(lab - _side_by_side(centre, lab)) < (MODE_REACH * 1.4) ** 2)
 
 
-def _apart(lab: Lab, centre: NDArray[np.float32]) -> NDArray[np.float32]:
-    return np.asarray(np.sqrt(_square(lab - _side_by_side(centre, lab))), np.float32)
+def _mean_of(colours: NDArray[np.float32], chosen: NDArray[np.bool_]) -> NDArray[np.float32]:
+    """The mean of those chosen of (n, 3)."""
+    return np.asarray(chosen.astype(np.float32) @ colours / np.float32(chosen.sum()), np.float32)
 
 
 def _fit_surface(
@@ -227,12 +229,12 @@ def _fit_surface(
     chosen = np.concatenate([rim, middle[:: max(1, len(middle) // FITTED)]])
     height, width = inside.shape
     x, y = (chosen % width / width - 0.5).astype(np.float32), (chosen // width / height - 0.5).astype(np.float32)
-    basis, colours = _terms(x, y), np.ascontiguousarray(lab.reshape(-1, 3)[chosen].T)
+    basis, colours = _terms(x, y), np.take(lab.reshape(-1, 3), chosen, axis=0).T.copy()
     weight = (np.arange(len(chosen)) < len(rim)).astype(np.float32)
     for reach in (1.6, 1.3, 1.0, 1.0):
         surface = _solve(basis, colours, weight)
         residual = np.abs(colours - surface.T @ basis)
-        spread = spread_of(residual[:, : len(rim)][:, weight[: len(rim)] > 0].T)
+        spread = spread_of(np.compress(weight[: len(rim)] > 0, residual[:, : len(rim)], axis=1).T)
         weight = ((residual / spread[:, None]).max(axis=0) < reach * STAGE_LIKE).astype(np.float32)
     return _spanned(surface, height, width), spread
 

@@ -21,7 +21,8 @@ from attrs import evolve, field, frozen
 
 from solander.imaging.change import Compared, Glance, Mask, compare, glance, pixels_shaken
 from solander.imaging.conventions import Quad, Rgb, require_rgb
-from solander.imaging.edges import Curve, Floats, cut_strip, fit_curve, outward
+from solander.imaging.curves import Curve, fit_curves
+from solander.imaging.edges import Floats, cut_strips, outward
 from solander.imaging.hands import like_skin
 from solander.imaging.locate import Found, locate_prints
 from solander.imaging.stage import to_lab
@@ -152,16 +153,12 @@ def _expected(found: Found) -> list[Floats]:
 def _curves(frame: Rgb, found: Found, expected: list[Floats]) -> tuple[Curve, ...] | None:
     """The edges of a find's four sides, looked for within what a shake moves them; None unless all are seen."""
     reach = pixels_shaken(frame) + FURTHER
-    curves = []
-    for i, curve in enumerate(expected):
-        wide = reach + CURVED + float(np.abs(np.polyval(curve, np.linspace(-1, 1, 5))).max())
-        side = found.corners[i], found.corners[(i + 1) % 4]
-        strip = cut_strip(frame, side, inward=wide, outward_px=wide, rows=ROWS, ends=0.05, linear=True)
-        fitted = fit_curve(strip, curve, order=2, window=reach, softness=False)
-        if fitted is None:
-            return None
-        curves.append(fitted)
-    return tuple(curves)
+    bowed = max(float(np.abs(np.polyval(curve, np.linspace(-1, 1, 5))).max()) for curve in expected)
+    wide = reach + CURVED + bowed
+    strips = cut_strips(frame, found.corners, wide=wide, rows=ROWS, ends=0.05, linear=True)
+    fitted = fit_curves(strips, expected, order=2, window=reach, softness=False)
+    seen = tuple(curve for curve in fitted if curve is not None)
+    return seen if len(seen) == len(fitted) else None
 
 
 def _followed(frame: Rgb, before: Tracked) -> tuple[Found, ...] | None:
