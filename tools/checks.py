@@ -18,7 +18,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from environment import CANNOT_BEGIN, INTERRUPTED, CannotSetUp, python_of, set_up
+from environment import CANNOT_BEGIN, INTERRUPTED, CannotSetUp, make_gazetteer, python_of, set_up
 
 __all__ = ["check"]
 
@@ -58,6 +58,7 @@ def check(root: str | Path, arguments: list[str]) -> int:
     root = Path(root)
     try:
         set_up(root, tests=True)
+        make_gazetteer(root)
         report = Report()
         if not arguments:
             _get_system_programs(report)

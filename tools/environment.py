@@ -19,7 +19,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import BinaryIO
 
-__all__ = ["INTERRUPTED", "CannotSetUp", "python_of", "say", "set_up", "start"]
+__all__ = ["INTERRUPTED", "CannotSetUp", "make_gazetteer", "python_of", "say", "set_up", "start"]
 
 CANNOT_BEGIN = 2
 INTERRUPTED = 130
@@ -32,7 +32,7 @@ _FAILURES = (
         "a part that was fetched is not the one this version was made with",
         "Try again; if it stays so, ask whoever runs your package index",
     ),
-    ("No space left on device", "the disk is full", "Make room (about 500 MB), then start again"),
+    ("No space left on device", "the disk is full", "Make room (about 800 MB), then start again"),
     (
         r"Temporary failure in name resolution|NewConnectionError|NameResolutionError|Connection\w*Error|"
         r"ProxyError|SSLError|ReadTimeout|Max retries exceeded|Network is unreachable",
@@ -187,7 +187,16 @@ def _install(root: Path, missing: list[str]) -> None:
             _link_source(root)
         _stamp(root, lock).write_bytes(_state(root, lock))
         _turn(root).write_bytes(b"")
+    make_gazetteer(root)
     say(f"Set up in {time.monotonic() - began:.0f} s.")
+
+
+def make_gazetteer(root: Path) -> None:
+    """Makes the table of places now, so that nobody waits for it later; if that fails, first use tries again."""
+    command = [str(python_of(root)), "-m", "solander.authorities.gazetteer"]
+    made = subprocess.run(command, stdout=sys.stderr, check=False)
+    if made.returncode:
+        say("Place names can't be looked up yet; the sentence above says why. All else works.")
 
 
 def _make_environment(root: Path) -> None:

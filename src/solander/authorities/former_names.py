@@ -1,25 +1,47 @@
 """Names that places had for some years, with the years; `former_names.csv` names the source of each.
 
-Most rows and years come from a list of checked place cases; years are common knowledge where the source says so.
+Some rows and years come from a list of checked place cases; years are common knowledge where the source says so.
 Those of which the source is "common knowledge, no source read" are ours.
-`still_said` is ours: whether other languages or the people there go on using the name.
+`still_said` is ours: whether other languages or the people there go on using the name. `alone` is "no" where the
+name by itself may as well be a person or another place, so that it dates nothing. `geonameid` is the town's number
+in GeoNames; empty for countries.
 """
 
 from __future__ import annotations
 
 import csv
+from collections import defaultdict
 from functools import cache
 from importlib.resources import files
 
+from attrs import frozen
+
+from solander.authorities.gazetteer.folding import key_of
 from solander.core.evidence import FormerName
 
-__all__ = ["former_names"]
+__all__ = ["FormerTownName", "former_names", "former_town_names", "names_of_town"]
+
+
+@frozen
+class FormerTownName:
+    """A name that a town of the gazetteer had. `told_by` is what must stand behind it (“Rhodesia”), or empty."""
+
+    name: str
+    told_by: str
+    geonameid: int
+    valid_from: str
+    valid_to: str
+    country_then: str
+
+    @property
+    def when(self) -> str:
+        """Its years in words: “1924–1991”, “until 1945”."""
+        return f"{self.valid_from}–{self.valid_to}" if self.valid_from else f"until {self.valid_to}"
 
 
 @cache
 def former_names() -> tuple[FormerName, ...]:
-    """All of them."""
-    text = files("solander.authorities").joinpath("former_names.csv").read_text(encoding="utf-8")
+    """All that date what they are written on."""
     return tuple(
         FormerName(
             name=row["name"],
@@ -30,8 +52,37 @@ def former_names() -> tuple[FormerName, ...]:
             source=row["source"],
             cited=_cited(row["source"]),
         )
-        for row in csv.DictReader(text.splitlines())
+        for row in _rows()
+        if row["alone"] == "yes"
     )
+
+
+def former_town_names(key: str) -> tuple[FormerTownName, ...]:
+    """Those of towns whose key (of the gazetteer) is this one."""
+    return _by_key().get(key, ())
+
+
+def names_of_town(geonameid: int) -> tuple[FormerTownName, ...]:
+    """The former names of the town of that GeoNames number."""
+    return tuple(name for names in _by_key().values() for name in names if name.geonameid == geonameid)
+
+
+@cache
+def _by_key() -> dict[str, tuple[FormerTownName, ...]]:
+    found: defaultdict[str, list[FormerTownName]] = defaultdict(list)
+    for row in _rows():
+        if row["geonameid"]:
+            name, _, told_by = (part.strip() for part in row["name"].partition(","))
+            years = row["valid_from"], row["valid_to"]
+            town = FormerTownName(name, told_by, int(row["geonameid"]), *years, row["country_then"])
+            found[key_of(name)].append(town)
+    return {key: tuple(names) for key, names in found.items()}
+
+
+@cache
+def _rows() -> tuple[dict[str, str], ...]:
+    text = files("solander.authorities").joinpath("former_names.csv").read_text(encoding="utf-8")
+    return tuple(csv.DictReader(text.splitlines()))
 
 
 def _cited(source: str) -> str:

@@ -1,0 +1,241 @@
+"""Finds the places that a phrase may mean and ranks them; `phrase` reads, `weights` weighs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from attrs import evolve, field, frozen
+
+from solander.authorities.former_names import FormerTownName, former_town_names, names_of_town
+from solander.authorities.gazetteer import weights
+from solander.authorities.gazetteer.distance import km_between, radius_of_town
+from solander.authorities.gazetteer.folding import LINKS, fold, key_of, skeleton_of
+from solander.authorities.gazetteer.index import Index, Stretch, Town
+from solander.authorities.gazetteer.own import own_places_like
+from solander.authorities.gazetteer.phrase import Reading, readings_of
+from solander.authorities.gazetteer.qualifiers import Area, area_key, areas_named, region_name
+from solander.authorities.gazetteer.span import Span
+from solander.authorities.gazetteer.telling import Teller
+from solander.authorities.gazetteer.weights import Seen, at_home, of_people, ranked
+from solander.core.errors import InvalidValue
+from solander.core.place_finds import Home, PlaceFound
+from solander.core.places import Place
+
+__all__ = ["Gazetteer"]
+
+_LEAST_ALIKE = 0.72
+"""So much of a misspelt name must be right."""
+
+_SHORTEST_MISSPELT = 4
+
+_AROUND_TIMES, _AROUND_LEAST_M = 2.0, 10_000.0
+"""How far “near” reaches: twice the radius of the town, and 10 km at least (our choice)."""
+
+_RUNS = 1.0
+"""From this doubt on a reading takes only some of the words: for what could not be taken as a whole."""
+
+_GOOD = 0.5
+"""A candidate of this quality fits the words well enough that no misspelling need be supposed."""
+
+_PEOPLE_OF_A_CIRCLE = 500_000
+_MOST = 10
+
+
+@frozen
+class Gazetteer:
+    """Finds places by what is said, in the file that lies at `path`."""
+
+    path: Path
+    _index: Index = field(init=False, eq=False, repr=False)
+
+    def __attrs_post_init__(self) -> None:
+        object.__setattr__(self, "_index", Index(self.path))
+
+    def find(
+        self, phrase: str, *, on: str | None = None, own: Sequence[Place] = (), home: Home | None = None
+    ) -> tuple[PlaceFound, ...]:
+        """The places that a phrase may mean, the likeliest first; none when nothing is like it.
+
+        `on` is the EDTF date of what it is said of, `own` the collection's own places, which go before all
+        others, and `home` where its people lived.
+
+        Raises
+        ------
+        InvalidValue
+            When the phrase has no word in it, or `on` is no EDTF value.
+        """
+        if not fold(phrase):
+            raise InvalidValue(f"“{phrase}” names no place", "there is no word in it", "Write a place's name")
+        span, readings = Span.of(on), readings_of(phrase)
+        mine = own_places_like([phrase, *(one.head for one in readings if one.doubt < _RUNS)], own, span)
+        seen = [at_home(one, home) for one in self._seen(readings, Teller(self._index.named, span))]
+        found = (*mine, *ranked(seen, _MOST))
+        return tuple(sorted(found, key=_own_first))[:_MOST]
+
+    def town(self, ident: int) -> PlaceFound | None:
+        """The place of that GeoNames number."""
+        town = self._index.town(ident)
+        return _found(town) if town else None
+
+    def _seen(self, readings: Sequence[Reading], teller: Teller) -> list[Seen]:
+        whole = [one for one in readings if one.doubt < _RUNS]
+        seen = [one for reading in whole for one in self._as_written(reading, teller)]
+        if not _any_good(seen):
+            seen += [one for reading in whole for one in self._misspelt(reading, teller)]
+        if not _any_good(seen):
+            runs = (one for one in readings if one.doubt >= _RUNS)
+            seen += next(filter(None, (list(self._as_written(reading, teller)) for reading in runs)), [])
+        return seen
+
+    def _as_written(self, reading: Reading, teller: Teller) -> Iterator[Seen]:
+        key = key_of(reading.head)
+        former = {row.geonameid: row for row in former_town_names(key) if _is_told(row, reading)}
+        towns = {town.id: town for town in self._index.named(key)}
+        for ident in former:
+            town = towns.get(ident) or self._index.town(ident)
+            if town:
+                towns[ident] = town
+        for town in towns.values():
+            yield self._weighed(town, reading, teller, former=former.get(town.id))
+        if not towns:
+            for town in self._with_links_left_out(key, abbreviated="." in reading.head):
+                yield self._weighed(town, reading, teller, against=weights.LINKS_LEFT_OUT)
+            for longer in self._index.beginning(key):
+                for town in self._index.named(longer):
+                    yield self._weighed(town, reading, teller, against=weights.GOES_ON)
+        yield from self._lands(reading)
+
+    def _with_links_left_out(self, key: str, *, abbreviated: bool) -> list[Town]:
+        """“Halle a. d. Saale”: without the words that only link, and the others cut short as they are."""
+        skeleton = skeleton_of(key)
+        towns = self._index.named(skeleton) if skeleton else []
+        if towns or not abbreviated or " " not in key:
+            return towns
+        keys = [other for other in self._index.beginning(key.split()[0]) if _is_cut_short(key, other)]
+        return [town for other in keys for town in self._index.named(other)]
+
+    def _misspelt(self, reading: Reading, teller: Teller) -> Iterator[Seen]:
+        key = key_of(reading.head)
+        if len(key) < _SHORTEST_MISSPELT:
+            return
+        for like, slips in self._index.like(key, least=_LEAST_ALIKE):
+            against = slips * weights.A_SLIP + weights.ALL_SLIPS * slips / len(key)
+            for town in self._index.named(like):
+                yield self._weighed(town, reading, teller, against=against, slips=slips)
+
+    def _weighed(
+        self,
+        town: Town,
+        reading: Reading,
+        teller: Teller,
+        *,
+        former: FormerTownName | None = None,
+        against: float = 0.0,
+        slips: int = 0,
+    ) -> Seen:
+        name_weight, name_reason = _of_name(town, reading, teller.span, former)
+        told = [teller.tell(other, town) for other in reading.others]
+        off = f"“{reading.head}” is {'one letter' if slips == 1 else f'{slips} letters'} off a name of it"
+        reasons = (off if slips else name_reason, *(one.reason for one in told))
+        left = (*reading.left, *(one.other for one in told if one.is_left))
+        found = evolve(
+            _found(town, around=reading.around), reasons=tuple(filter(None, reasons)), unused=tuple(left)
+        )
+        weight = of_people(town.population) + name_weight + against + weights.SUPPOSED * reading.doubt
+        weight += weights.A_THING if reading.thing and reading.others else 0.0
+        quality = math.exp(-0.18 * slips - 0.1 * reading.doubt) * math.prod(one.quality for one in told)
+        return Seen(found, weight + sum(one.weight for one in told), quality)
+
+    def _lands(self, reading: Reading) -> Iterator[Seen]:
+        """The lands that are called so: a country, a province, a state that is gone."""
+        for area in areas_named(reading.head):
+            box = self._index.stretch(sorted(area.countries), sorted(area.regions))
+            if box is not None:
+                people = _PEOPLE_OF_A_CIRCLE if area.circle else box.population
+                weight = of_people(people) + weights.A_LAND + weights.SUPPOSED * reading.doubt
+                weight += weights.ONLY_THE_LAND * len(reading.others)
+                unused = (*reading.left, *reading.others)
+                yield Seen(evolve(_land(area, box), unused=unused), weight, 0.5 ** len(reading.others))
+
+
+def _own_first(found: PlaceFound) -> tuple[bool, float]:
+    """Own places go before all others; one whose name is only like what was said must be likelier."""
+    return not (found.own is not None and found.score == 1), -found.score
+
+
+def _any_good(seen: Sequence[Seen]) -> bool:
+    return any(one.quality > _GOOD for one in seen)
+
+
+def _is_told(row: FormerTownName, reading: Reading) -> bool:
+    """Whether what must stand behind a former name does."""
+    return not row.told_by or any(area_key(row.told_by) == area_key(other) for other in reading.others)
+
+
+def _is_cut_short(key: str, name: str) -> bool:
+    """Whether the words of the key are beginnings of the words of the name, links aside: “frankfurt a m”."""
+    said = key.split()
+    words = name.split()
+    at = 0
+    for word in said:
+        while at < len(words) and not words[at].startswith(word):
+            if words[at] not in LINKS:
+                return False
+            at += 1
+        if at == len(words):
+            return word in LINKS
+        at += 1
+    return all(word in LINKS for word in words[at:])
+
+
+def _of_name(town: Town, reading: Reading, span: Span, former: FormerTownName | None) -> tuple[float, str]:
+    if former is not None:
+        reason = f"it was called {former.name} {former.when}"
+        if not span.is_known:
+            return weights.NAME_OF_ITS_TIME, reason
+        held = span.meets(former.valid_from, former.valid_to)
+        return weights.NAME_OF_ITS_TIME + (weights.IN_ITS_YEARS if held else weights.OUT_OF_ITS_YEARS), reason
+    return (0.0, "") if town.main else (weights.NOT_TODAYS_NAME, f"{reading.head} is another name of it")
+
+
+def _found(town: Town, *, around: bool = False) -> PlaceFound:
+    radius = float(radius_of_town(town.population))
+    return PlaceFound(
+        name=town.name,
+        country=town.country,
+        latitude=town.latitude,
+        longitude=town.longitude,
+        radius_m=max(_AROUND_TIMES * radius, _AROUND_LEAST_M) if around else radius,
+        region=region_name(town.country, town.region),
+        known_as=f"geonames:{town.id}",
+        what="town",
+    )
+
+
+def _land(area: Area, box: Stretch) -> PlaceFound:
+    """A land as a circle: its own, else the one around the box of all its places."""
+    if area.circle:
+        latitude, longitude, radius = area.circle
+    else:
+        latitude, longitude = (box.south + box.north) / 2, (box.west + box.east) / 2
+        corners = ((box.south, box.west), (box.south, box.east), (box.north, box.west), (box.north, box.east))
+        radius = max(km_between((latitude, longitude), corner) for corner in corners)
+    countries = area.countries | {country for country, _ in area.regions}
+    return PlaceFound(
+        name=area.name,
+        country=next(iter(countries)) if len(countries) == 1 else "",
+        latitude=round(latitude, 2),
+        longitude=round(longitude, 2),
+        radius_m=math.ceil(max(radius, 1.0)) * 1000.0,
+        reasons=(f"a state of {area.valid_from}–{area.valid_to}",) if area.is_gone else (),
+        known_as=f"land:{area.name}",
+        what="land",
+    )
+
+
+def former_names_of(ident: int, on: str | None) -> tuple[FormerTownName, ...]:
+    """The names that the town of that GeoNames number had on that EDTF date."""
+    span = Span.of(on)
+    return tuple(name for name in names_of_town(ident) if span.meets(name.valid_from, name.valid_to))

@@ -1,0 +1,68 @@
+"""Where the gazetteer lies on this computer, and how it comes there: made once, from parts that are here."""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+import sys
+from collections.abc import Callable
+from contextlib import closing
+from pathlib import Path
+
+from solander.authorities.gazetteer.build import FORM, build, carried_version
+from solander.authorities.gazetteer.finder import Gazetteer
+
+__all__ = ["default_file", "gazetteer_file", "open_gazetteer"]
+
+_MAKING = "Making the gazetteer from GeoNames, once (about half a minute)…"
+
+
+def default_file() -> Path:
+    """Where it is kept for this user: `SOLANDER_GAZETTEER`, else the system's usual place for such data.
+
+    The name holds the form of the file and the version of the towns, so that versions of Solander don't take
+    each other's.
+    """
+    if named := os.environ.get("SOLANDER_GAZETTEER"):
+        return Path(named)
+    return _data_folder() / f"gazetteer-{FORM}-{carried_version() or 'none'}.db"
+
+
+def _data_folder() -> Path:
+    home = Path.home()
+    if sys.platform == "win32":
+        return Path(os.environ.get("LOCALAPPDATA") or home / "AppData" / "Local") / "Solander"
+    if sys.platform == "darwin":
+        return home / "Library" / "Application Support" / "Solander"
+    return Path(os.environ.get("XDG_DATA_HOME") or home / ".local" / "share") / "solander"
+
+
+def gazetteer_file(tell: Callable[[str], None] = lambda _: None) -> Path:
+    """The gazetteer's file, made now when it is not there yet; `tell` hears a sentence before it is made.
+
+    Raises
+    ------
+    CannotBegin
+        When it is not there and can't be made, with what to do.
+    """
+    path = default_file()
+    if not _is_whole(path):
+        tell(_MAKING)
+        build(path)
+    return path
+
+
+def open_gazetteer(tell: Callable[[str], None] = lambda _: None) -> Gazetteer:
+    """The gazetteer, made first when it is not there yet; see `gazetteer_file`."""
+    return Gazetteer(gazetteer_file(tell))
+
+
+def _is_whole(path: Path) -> bool:
+    if not path.is_file():
+        return False
+    try:
+        with closing(sqlite3.connect(f"{path.as_uri()}?mode=ro", uri=True)) as file:
+            form = file.execute("SELECT value FROM about WHERE key = 'form'").fetchone()
+    except sqlite3.Error:
+        return False
+    return bool(form == (str(FORM),))
