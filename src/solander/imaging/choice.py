@@ -151,7 +151,7 @@ def _apart(lines: list[Line], evidence: Floats) -> list[float]:
 
 def _medians(values: Pixels) -> Floats:
     """The median of each of (n, …)."""
-    return np.asarray(np.median(values.reshape(len(values), -1), axis=1), np.float64)
+    return np.asarray(median_of(values.reshape(len(values), -1).T), np.float64)
 
 
 OUTSIDE = np.arange(2, 6)
@@ -205,8 +205,9 @@ than it: no border is printed as thin, paper's shadow where it lies is."""
 
 def _colour(strip: Strip, low: float, high: float) -> Pixels:
     """Median Lab of the columns between two distances (the nearest one where none lies between)."""
-    middle = (low + high) / 2
-    inside = (strip.across >= low) & (strip.across <= high)
-    if not inside.any():
-        inside = np.arange(len(strip.across)) == int(np.abs(strip.across - middle).argmin())
-    return median_of(strip.pixels[:, inside].reshape(-1, 3))
+    first = int(np.searchsorted(strip.across, low))
+    last = int(np.searchsorted(strip.across, high, side="right"))
+    if first >= last:
+        first = int(np.abs(strip.across - (low + high) / 2).argmin())
+        last = first + 1
+    return median_of(strip.pixels[:, first:last].reshape(-1, 3))

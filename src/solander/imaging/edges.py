@@ -13,7 +13,6 @@ from collections.abc import Sequence
 import cv2
 import numpy as np
 from attrs import frozen
-from numpy.lib.stride_tricks import as_strided
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb, area, is_convex
@@ -107,14 +106,11 @@ def cut_strip(
     (median corner error on simulated felt .08 % encoded, .01 % linear).
     """
     start, end = side
-    length = float(np.linalg.norm(end - start)) * (1 - 2 * ends)
-    fine = max(rows, round(length / density / rows) * rows)
+    shown = 1 - 2 * ends
+    fine = max(rows, round(float(np.linalg.norm(end - start)) * shown / density / rows) * rows)
     columns = round(inward) + round(outward_px) + 1
-    along = (2 * (np.arange(fine) + 0.5) / fine - 1) * (1 - 2 * ends)
-    origin = start + (end - start) * (along[0] + 1) / 2
-    step = (end - start) * (along[1] - along[0]) / 2 if fine > 1 else np.zeros(2)
-    out = outward(start, end)
-    first = origin - out * round(inward)
+    out, step = outward(start, end), (end - start) * shown / fine
+    first = (start + end - (end - start) * shown + step) / 2 - out * round(inward)
     to_picture = np.array([[out[0], step[0], first[0]], [out[1], step[1], first[1]]])
     flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
     sampled = cv2.warpAffine(picture, to_picture, (columns, fine), flags=flags, borderMode=cv2.BORDER_REPLICATE)
@@ -122,7 +118,7 @@ def cut_strip(
     averaged = cv2.resize(sampled, (columns, rows), interpolation=cv2.INTER_AREA)
     return Strip(
         pixels=np.asarray(averaged.reshape(rows, columns, -1), np.float32),
-        along=np.asarray(along.reshape(rows, -1).mean(axis=1), np.float64),
+        along=(2 * (np.arange(rows) + 0.5) / rows - 1) * shown,
         across=np.arange(columns, dtype=np.float64) - round(inward),
         start=start,
         end=end,
@@ -189,23 +185,23 @@ def vote_lines(strength: Pixels, strip: Strip, *, reach: int, bows: tuple[float,
     evidence = SATURATION * np.tanh(strength / (noise * SATURATION)) + 0.02 * strength / noise
     evidence *= _on_a_crest(strength)
     middles = (2 * (np.arange(segments) + 0.5) / segments - 1) * float(strip.along.max())
-    shapes = [(float(slope), bow) for bow in bows for slope in range(-reach, reach + 1)]
-    slopes, bent = np.array(shapes).T[:, :, None]
-    shift = np.rint(slopes * middles + bent * (1 - middles**2)).astype(np.int32)
-    favour = np.array([[1.0 if bow == bows[len(bows) // 2] else LESS_BOWED] for _, bow in shapes], np.float32)
+    slopes = np.tile(np.arange(-reach, reach + 1.0), len(bows))
+    bent = np.repeat(bows, 2 * reach + 1)
+    shift = np.rint(slopes[:, None] * middles + bent[:, None] * (1 - middles**2)).astype(np.int32)
+    favour = np.where(bent == bows[len(bows) // 2], 1.0, LESS_BOWED).astype(np.float32)[:, None]
+    row = np.arange(segments)[:, None]
     lines = []
     for _ in range(MOST_LINES):
         total = _sums(evidence, shift) * favour
-        shape, column = (int(i) for i in np.unravel_index(total.argmax(), total.shape))
+        shape, column = divmod(int(total.argmax()), columns)
         if total[shape, column] < SEEN:
             break
-        row = np.arange(segments)[:, None]
         near = np.clip(column + shift[shape][:, None] + np.arange(-3, 4), 0, columns - 1)
         covered = float((evidence[row, near[:, 2:5]].max(axis=1) > SEEN).mean())
         evidence[row, near] = 0.0
         if 1 < column < columns - 2:
-            slope, bow = shapes[shape]
-            lines.append(Line(float(strip.across[column]), slope, bow, float(total[shape, column]), covered))
+            turned, bow = float(slopes[shape]), float(bent[shape])
+            lines.append(Line(float(strip.across[column]), turned, bow, float(total[shape, column]), covered))
     return sorted(lines, key=lambda line: line.middle)
 
 
@@ -213,9 +209,9 @@ def _sums(evidence: Pixels, shift: NDArray[np.int32]) -> Pixels:
     """Mean evidence over the segments along each shape of line (rows of `shift`) from each column."""
     reach = int(np.abs(shift).max())
     segments, columns = evidence.shape
-    padded = cv2.copyMakeBorder(evidence, 0, 0, reach, reach, cv2.BORDER_REPLICATE)
+    padded = np.asarray(cv2.copyMakeBorder(evidence, 0, 0, reach, reach, cv2.BORDER_REPLICATE), np.float32)
     down, along = padded.strides
-    windows = as_strided(padded, (segments, 2 * reach + 1, columns), (down, along, along), writeable=False)
+    windows = np.ndarray((segments, 2 * reach + 1, columns), np.float32, padded, strides=(down, along, along))
     total = np.zeros((len(shift), columns), np.float32)
     for by_start, start in zip(windows, (shift + reach).T, strict=True):  # one by one: no large array of all
         total += by_start[start]

@@ -74,14 +74,15 @@ def _follow(strength: Pixels, places: Floats, rows: NDArray[np.int_], least: flo
     """The columns of the edge in rows towards an end, each sought where those before lead; None if lost."""
     place, slope, seen = float(places[rows[0]]), 0.0, 0
     followed = []
-    for row in rows:
+    for of_row in strength[rows].tolist():
         expected = place + slope
         low = round(expected) - STRAY
-        if low < 1 or low + 2 * STRAY + 2 >= strength.shape[1]:
+        if low < 1 or low + 2 * STRAY + 2 >= len(of_row):
             return None
-        near = strength[row, low : low + 2 * STRAY + 1]
-        top = low + int(near.argmax())
-        left, here, right = (float(value) for value in strength[row, top - 1 : top + 2])
+        near = of_row[low : low + 2 * STRAY + 1]
+        here = max(near)
+        top = low + near.index(here)
+        left, right = of_row[top - 1], of_row[top + 1]
         if here >= max(left, right, least):
             bend = left - 2 * here + right
             found = top + (0.5 * (left - right) / bend if bend < 0 else 0.0)

@@ -26,7 +26,6 @@ from solander.imaging.neighbours import told_apart
 from solander.imaging.rectangles import CHANGE, SHORTEST, Rectangle, rectangles
 from solander.imaging.seams import ENDS, plain_lines, to_their_edges
 from solander.imaging.search import Candidate, Scene
-from solander.imaging.segment import segment
 from solander.imaging.stage import to_lab
 
 __all__ = ["parted"]
@@ -45,7 +44,7 @@ EXPLAINED = 0.9
 def parted(scene: Scene, chosen: Sequence[Candidate]) -> list[Candidate]:
     """The outlines chosen, those of blobs that are several prints replaced by their parts."""
     kept = list(chosen)
-    seen = segment(scene.middle.rgb)
+    seen = scene.likely
     rough = [] if seen is None else cores_apart(seen)
     for blob in _blobs(scene):
         here = [c for c in kept if _lies_in(scene, c, blob)]

@@ -68,27 +68,45 @@ def refine(scene: Scene, candidate: Candidate) -> Refined:
     )
     if near is None:
         return Refined(scene.middle.to_full(candidate.quad))
-    before, quad, curves = near
-    size, searched = diagonal(quad), scene.middle.to_full(candidate.quad)
-    moved = float(np.linalg.norm(quad - searched, axis=1).max()) / size
-    outer = None
-    within = _within_shadow_lines(scene.full, before, curves)
-    if within is not None:
-        quad, curves = within
-    else:
-        outer = _outer_rectangle(scene.full, before, curves=curves)
+    before, fit = near
+    strips = _around(scene.full, before, fit.curves)
+    fit = fit.moved(before, [to_its_ends(*one) for one in zip(strips, fit.curves, strict=True)])
+    searched = scene.middle.to_full(candidate.quad)
+    moved = float(np.linalg.norm(fit.corners - searched, axis=1).max())
+    paper = [_on_paper(*one) for one in zip(strips, fit.curves, strict=True)]
+    if any(new is not old for new, old in zip(paper, fit.curves, strict=True)):
+        return _told(before, fit.moved(before, paper), moved)
+    return _told(before, fit, moved, deckled=_outer_rectangle(scene.full, before, curves=fit.curves))
+
+
+def _told(before: Quad, fit: _Fit, moved: float, *, deckled: Quad | None = None) -> Refined:
+    """What is told of a fit; `deckled` are the corners of the crests, if they were looked for and found."""
+    curves, size = fit.curves, diagonal(fit.corners)
     ends = [np.hypot(curves[i].doubt[0], curves[i - 1].doubt[1]) for i in range(4)]
-    corners = quad if outer is None else outer
+    corners = fit.corners if deckled is None else deckled
     return Refined(
         corners=corners,
         agreement=tuple(curve.agreement for curve in curves),
         spread=max(curve.spread for curve in curves) / size,
         doubt=float(max(ends)) / size,
-        moved=moved,
+        moved=moved / size,
         softness=tuple(curve.softness for curve in curves),
-        deckled=outer is not None,
+        deckled=deckled is not None,
         bows=_bows(before, corners, curves),
     )
+
+
+@frozen(eq=False)
+class _Fit:
+    """Corners in the capture, and the curves that meet there."""
+
+    corners: Quad
+    curves: list[Curve]
+
+    def moved(self, before: Quad, curves: list[Curve]) -> _Fit:
+        """Other curves beside the same sides and their corners; itself where they don't meet."""
+        corners = _corners(before, curves)
+        return self if corners is None else _Fit(corners, curves)
 
 
 OUT_OF_FOCUS = 5.0
@@ -96,13 +114,11 @@ OUT_OF_FOCUS = 5.0
 middle size, not in linear light, shows it towards the dark."""
 
 
-def _fitted(
-    scene: Scene, candidate: Candidate, windows: tuple[float, float]
-) -> tuple[Quad, Quad, list[Curve]] | None:
-    """The corners that the last curves were fitted from, those where they meet, and the curves; or None."""
-    quad = scene.middle.to_full(candidate.quad)
+def _fitted(scene: Scene, candidate: Candidate, windows: tuple[float, float]) -> tuple[Quad, _Fit] | None:
+    """The corners that the last curves were fitted from, and the fit; or None."""
+    before = quad = scene.middle.to_full(candidate.quad)
     shapes = [np.array([-bow, 0.0, bow]) * scene.middle.scale for bow in candidate.bows]
-    before, curves = quad, list[Curve]()
+    curves = list[Curve]()
     for window in windows:
         fitted = _curves(scene.full, quad, shapes, window=window, softness=window == windows[-1])
         corners = _corners(quad, fitted) if fitted else None
@@ -110,34 +126,25 @@ def _fitted(
             return None
         shapes = [_on_new_chord(curve) for curve in fitted]
         before, quad, curves = quad, corners, fitted
-    curves = [_lifted(scene.full, (before[i], before[(i + 1) % 4]), curve) for i, curve in enumerate(curves)]
-    corners = _corners(before, curves)
-    return None if corners is None else (before, corners, curves)
+    return before, _Fit(quad, curves)
 
 
-def _lifted(rgb: Rgb, side: tuple[Floats, Floats], curve: Curve) -> Curve:
-    """The curve followed to where the paper's corners lift."""
-    bowed = float(np.abs(curve.at(np.linspace(-1, 1, 9))).max())
-    wide = FURTHEST * float(np.linalg.norm(side[1] - side[0])) + bowed + 6
-    return to_its_ends(
-        cut_strip(rgb, side, inward=wide, outward_px=wide, rows=ROWS, ends=0.02, linear=True), curve
-    )
+def _around(rgb: Rgb, before: Quad, curves: list[Curve]) -> list[Strip]:
+    """What lies beside each side, far enough in for a shadow as thin as a line and out for a corner that lifts."""
+    strips = []
+    for start, end, curve in zip(before, np.roll(before, -1, axis=0), curves, strict=True):
+        length = float(np.linalg.norm(end - start))
+        bowed = float(np.abs(curve.at(np.linspace(-1, 1, 9))).max())
+        inward, outward_px = 2 * WIDEST * length + bowed + 10, FURTHEST * length + bowed + 7
+        side = (start, end)
+        strips.append(
+            cut_strip(rgb, side, inward=inward, outward_px=outward_px, rows=ROWS, ends=0.02, linear=True)
+        )
+    return strips
 
 
-def _within_shadow_lines(rgb: Rgb, before: Quad, curves: list[Curve]) -> tuple[Quad, list[Curve]] | None:
-    """The corners and curves within the paper's thin shadow; None where no side runs along such a line."""
-    paper = [_on_paper(rgb, (before[i], before[(i + 1) % 4]), curve) for i, curve in enumerate(curves)]
-    if all(new is old for new, old in zip(paper, curves, strict=True)):
-        return None
-    corners = _corners(before, paper)
-    return None if corners is None else (corners, paper)
-
-
-def _on_paper(rgb: Rgb, side: tuple[Floats, Floats], curve: Curve) -> Curve:
+def _on_paper(strip: Strip, curve: Curve) -> Curve:
     """The curve itself, or where it runs along the rim of a shadow as thin as a line, that of the paper within."""
-    bowed = float(np.abs(curve.at(np.linspace(-1, 1, 9))).max())
-    wide = 2 * WIDEST * float(np.linalg.norm(side[1] - side[0])) + bowed + 10
-    strip = cut_strip(rgb, side, inward=wide, outward_px=bowed + 7, rows=ROWS, ends=0.05, linear=True)
     within = inner_flank(strip, curve)
     if within is None:
         return curve

@@ -178,9 +178,9 @@ def _evenly_coloured(lab: NDArray[np.float32], rim: NDArray[np.bool_]) -> StageM
         residual = colours - basis @ plane
         spread = spread_of(residual[kept].astype(np.float32))
         kept = (np.abs(residual) / spread).max(axis=1) < STAGE_LIKE
-    x, y = np.arange(width) / width - 0.5, np.arange(height) / height - 0.5
-    colour = plane[0] + x[None, :, None] * plane[1] + y[:, None, None] * plane[2]
-    return modelled(lab, np.asarray(colour, np.float32), spread)
+    x, y = ((np.arange(side, dtype=np.float32) / side - 0.5) for side in (width, height))
+    planes = [level + across * x + down * y[:, None] for level, across, down in plane.T.astype(np.float32)]
+    return modelled(lab, np.asarray(cv2.merge(planes), np.float32), spread)
 
 
 RIM = (3, 9)
