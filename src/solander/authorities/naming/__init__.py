@@ -1,0 +1,8 @@
+"""Finding people by what is said: names in all their forms, kinship, plausible lives."""
+
+from __future__ import annotations
+
+from solander.authorities.naming.find import Candidate, Finder, Seen, find_people, understood
+from solander.authorities.naming.phrase import Mention, read_people, split_people
+
+__all__ = ["Candidate", "Finder", "Mention", "Seen", "find_people", "read_people", "split_people", "understood"]

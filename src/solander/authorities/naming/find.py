@@ -1,0 +1,338 @@
+"""Finding a person by what is said: ranked candidates with reasons; nobody is chosen where two fit alike."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import chain
+
+import numpy as np
+from attrs import evolve, field, frozen
+
+from solander.authorities.naming.index import Index, Numbers
+from solander.authorities.naming.kinship import KinWord
+from solander.authorities.naming.lives import life_then
+from solander.authorities.naming.names_held import Part
+from solander.authorities.naming.reasons import called_words, is_doubtful, kin_reason, word_fits, word_reasons
+from solander.authorities.naming.said import ME, Said, readings_of
+from solander.authorities.naming.spelling import plain, words_of
+from solander.authorities.naming.twins import TWINS, births_of_several
+from solander.core.ages import Age
+from solander.core.dates import Bounds, parse_edtf
+from solander.core.kin import Family
+from solander.core.people import Person
+
+__all__ = ["Candidate", "Finder", "Seen", "find_people", "understood"]
+
+_CLEAR = 0.9
+_LEAD = 0.05
+_ALONE_CLEAR, _FAR_LEAD = 0.86, 0.2
+"""A case is clear when somebody fits well and leads, or fits a little less and nobody else comes near."""
+_WORTH_TELLING = 0.5
+_LOOKED_AT = 20
+_MOST = 12
+_NEAREST = 0.04
+"""What standing near in the tree adds to the order; it never makes a case clear."""
+
+
+@frozen
+class Candidate:
+    """Somebody who may be meant.
+
+    `fit` is how well, 0 to about 1, and `score` the same with who stands nearer in the tree a little ahead;
+    `reasons` say why in plain words. `others` go along: all of "the twins". It is `doubtful` when some word fits
+    only by sound or as a misspelling: then a person is asked; `not_then` when the print's date is outside the life.
+    """
+
+    person: Person
+    fit: float
+    score: float
+    reasons: tuple[str, ...] = ()
+    others: tuple[Person, ...] = ()
+    doubtful: bool = False
+    not_then: bool = False
+
+    @property
+    def everybody(self) -> tuple[Person, ...]:
+        """All who are meant, if this is."""
+        return (self.person, *self.others)
+
+
+@frozen
+class Seen:
+    """From where something is said: `by` is the heading of the one through whose eyes the tree is seen, `on` the
+    date of the print, `age` what was said beside the name, `before` the headings of those named before, `lent` a
+    family name that stands later in the phrase, in plain words."""
+
+    by: str | None = None
+    on: Bounds | None = None
+    age: Age | None = None
+    before: tuple[str, ...] = ()
+    lent: tuple[str, ...] = ()
+
+
+def understood(candidates: Sequence[Candidate]) -> Candidate | None:
+    """The one who is meant, where one fits well and nobody else nearly as well; else None: that is a question."""
+    if not candidates:
+        return None
+    best = max(candidates, key=lambda each: each.fit)
+    lead = best.fit - max((each.fit for each in candidates if each is not best), default=0.0)
+    clear = (best.fit >= _CLEAR and lead >= _LEAD) or (best.fit >= _ALONE_CLEAR and lead >= _FAR_LEAD)
+    return best if clear and not best.doubtful else None
+
+
+def find_people(
+    said: str,
+    *,
+    people: Iterable[Person],
+    family: Family,
+    seen_from: str | None = None,
+    on: str | None = None,
+) -> tuple[Candidate, ...]:
+    """Who may be meant by `said`, the likeliest first; `on` is an EDTF date. A kept `Finder` is quicker."""
+    seen = Seen(seen_from, parse_edtf(on).bounds() if on else None)
+    return Finder(people, family).find(said, seen)
+
+
+@frozen
+class _Scored:
+    """How well everybody fits one reading, and what the kinship in it adds for whom."""
+
+    reading: Said
+    fits: Numbers
+    kin: dict[int, str] = field(factory=dict)
+    wives: dict[int, int] = field(factory=dict)
+
+
+class Finder:
+    """Finds people of one collection; made once, as it looks at every name."""
+
+    def __init__(self, people: Iterable[Person], family: Family) -> None:
+        self.index = Index(people, family)
+        self._births = births_of_several(dict(self.index.relations.people), family)
+
+    def find(self, said: str, seen: Seen | None = None) -> tuple[Candidate, ...]:
+        """Who may be meant, the likeliest first; nothing where nobody comes near."""
+        seen = seen or Seen()
+        if not self.index.people:
+            return ()
+        found: dict[str, Candidate] = {}
+        told = chain(self._twins(said, seen), *(self._reading(each, seen) for each in readings_of(said)))
+        for candidate in told:
+            known = found.get(candidate.person.name)
+            if known is None or known.score < candidate.score:
+                found[candidate.person.name] = candidate
+        best = max((each.fit for each in found.values()), default=0)
+        worth = [each for each in found.values() if _is_worth_telling(each, best)]
+        return tuple(sorted(worth, key=lambda each: (-each.score, each.person.name))[:_MOST])
+
+    def _reading(self, reading: Said, seen: Seen) -> Iterator[Candidate]:
+        if reading.whose:
+            yield from self._of_somebody(reading, seen)
+        elif reading.kin and not reading.names:
+            yield from self._relatives(reading, reading.kin, seen)
+        else:
+            yield from self._named(reading, seen)
+
+    def _twins(self, said: str, seen: Seen) -> Iterator[Candidate]:
+        """Twins of the family: those of who was named before, else the nearer the likelier."""
+        if TWINS.isdisjoint(map(plain, words_of(said))):
+            return
+        for group in self._births:
+            first, *others = (self.index.number[name] for name in group)
+            ours = {*group, *self.index.relations.family.parents(group[0])}
+            near = 1.0 if ours & set(seen.before) else float(self.index.near(seen.by)[[first, *others]].max())
+            one = self._candidate(first, 0.9 + 0.06 * near, ("born on one day",), seen)
+            yield evolve(one, others=tuple(self.index.people[place] for place in others))
+
+    # Relatives of somebody: "Nan's sister", "my father", "the children".
+
+    def _of_somebody(self, reading: Said, seen: Seen) -> Iterator[Candidate]:
+        assert reading.kin
+        bases = self.find(reading.whose, evolve(seen, on=None, age=None))
+        for base in bases[:5]:
+            if base.fit < bases[0].fit - 0.15:
+                continue
+            for one in base.everybody:
+                yield from self._relatives(reading, reading.kin, seen, anchor=one.name, trust=base.fit)
+
+    def _relatives(
+        self, reading: Said, kin: KinWord, seen: Seen, *, anchor: str | None = None, trust: float = 1.0
+    ) -> Iterator[Candidate]:
+        """Who is that to the anchor; with names, only who bears them counts fully."""
+        start = anchor or self._anchor(reading.anchor, seen)
+        related = self.index.relations.along(start, kin.ways) if start else ()
+        places = [self.index.number[name] for name in related if name in self.index.number]
+        if not places or start is None:
+            return
+        named = self._fits(reading) if reading.names else None
+        told = []
+        for place in places:
+            fit = 0.96 * min(trust, 1.0) * (1.0 if named is None else named[place])
+            named_so, doubtful = self._word_reasons(reading, place) if reading.names else ([], False)
+            reasons = (kin_reason(kin.word, start), *named_so)
+            told.append(self._candidate(place, fit, reasons, seen, doubtful=doubtful))
+        if kin.several:
+            alive = [each for each in told if each.fit >= 0.5] or told
+            first, *rest = sorted(alive, key=lambda each: self._birth(each.person))
+            yield evolve(first, others=tuple(each.person for each in rest), reasons=(first.reasons[0],))
+        else:
+            yield from told
+
+    def _birth(self, person: Person) -> tuple[float, str]:
+        return self.index.born(self.index.number[person.name]), person.name
+
+    def _anchor(self, anchor: str, seen: Seen) -> str | None:
+        """Whose relative: the teller's, or that of who was named last and may be meant by "her" or "his"."""
+        if anchor in ("male", "female", "any"):
+            for name in reversed(seen.before):
+                person = self.index.relations.people.get(name)
+                if person and (anchor == "any" or person.sex in ("", anchor)):
+                    return name
+        return seen.by if anchor == ME or not seen.before else None
+
+    # Names, with or without a title or a kinship: "J. Weber", "Frau Weber geb. Holm", "Uncle Joe".
+
+    def _named(self, reading: Said, seen: Seen) -> Iterator[Candidate]:
+        scored = self._scored(reading, seen)
+        order = scored.fits * self.index.living(seen.on, seen.age) + _NEAREST * self.index.near(seen.by)
+        count = min(_LOOKED_AT, len(order))
+        for place in np.argpartition(-order, count - 1)[:count]:
+            at = int(place)
+            if scored.fits[at] > 0.3:
+                yield self._told(scored, at, seen)
+
+    def _told(self, scored: _Scored, place: int, seen: Seen) -> Candidate:
+        reading = scored.reading
+        reasons = [scored.kin[place]] if place in scored.kin else []
+        doubtful = False
+        if place in scored.wives:
+            reasons.append(f"married to {self.index.people[scored.wives[place]].name}")
+        else:
+            named_so, doubtful = self._word_reasons(reading, place)
+            reasons += named_so
+        grown = bool(reading.title and reading.title.sex)
+        fit = float(scored.fits[place])
+        return self._candidate(place, fit, reasons, seen, grown=grown, doubtful=doubtful)
+
+    def _candidate(
+        self,
+        place: int,
+        fit: float,
+        reasons: Iterable[str],
+        seen: Seen,
+        *,
+        grown: bool = False,
+        doubtful: bool = False,
+    ) -> Candidate:
+        person = self.index.people[place]
+        then = life_then(person, seen.on, grown=grown, age=seen.age)
+        fit = round(fit * then.factor, 4)
+        near = float(self.index.near(seen.by)[place])
+        told = tuple(dict.fromkeys(each for each in (*reasons, then.why) if each))
+        return Candidate(person, fit, round(fit + _NEAREST * near, 4), told, (), doubtful, then.impossible)
+
+    def _word_reasons(self, reading: Said, place: int) -> tuple[list[str], bool]:
+        """Why the names of somebody fit, and whether a word of what was said is doubtful."""
+        if place in self.index.called.get(_phrase(reading), ()):
+            return [called_words(reading.phrase)], False
+        fits = list(word_fits(reading, self.index.held[place], self.index))
+        return list(word_reasons(reading, fits, self.index.written)), is_doubtful(fits)
+
+    def _scored(self, reading: Said, seen: Seen) -> _Scored:
+        fits = self._fits(reading)
+        wives: dict[int, int] = {}
+        if reading.title and reading.title.sex:
+            if reading.title.sex == "female" and len(reading.names) > 1:
+                wives = self._wives(fits)
+            fits = fits * self.index.of_sex(reading.title.sex)
+            for wife, man in wives.items():
+                fits[wife] = max(fits[wife], 0.97 * wives_fit(fits, man))
+        if seen.lent and len(reading.names) == 1 and not reading.family:
+            lent = np.mean([self.index.bearing(word, _LAST) for word in seen.lent], axis=0)
+            fits = fits * np.where(lent > 0.7, 1.0, 0.93)
+        if _is_an_initial(reading):
+            fits = fits * 0.88
+        called = self.index.called.get(_phrase(reading), ())
+        fits[list(called)] = np.maximum(fits[list(called)], 1.0) + 0.02
+        kin = self._kin_of(reading, seen, fits) if reading.kin else {}
+        return _Scored(reading, fits, kin, wives)
+
+    def _kin_of(self, reading: Said, seen: Seen, fits: Numbers) -> dict[int, str]:
+        """Puts those forward to whom the kinship is true; who is only called uncle stays a little behind."""
+        assert reading.kin
+        sexes = {_SEX_OF.get(way[-1], "") for way in reading.kin.ways}
+        if len(sexes) == 1 and (sex := sexes.pop()):
+            fits *= self.index.of_sex(sex)
+        start = self._anchor(reading.anchor, seen)
+        related = self.index.relations.along(start, reading.kin.ways) if start else ()
+        fits *= 0.94
+        found: dict[int, str] = {}
+        for name in related:
+            if name in self.index.number and fits[place := self.index.number[name]] > 0.5:
+                fits[place] = fits[place] / 0.94 + 0.06
+                found[place] = kin_reason(reading.kin.word, start or "")
+        return found
+
+    def _wives(self, fits: Numbers) -> dict[int, int]:
+        """The wives of men who fit: "Mrs Joseph Weber"."""
+        found: dict[int, int] = {}
+        for man in np.flatnonzero(fits > 0.75)[:200]:
+            for name in self.index.relations.along(self.index.people[int(man)].name, ("W",)):
+                if name in self.index.number:
+                    found[self.index.number[name]] = int(man)
+        return found
+
+    def _fits(self, reading: Said) -> Numbers:
+        """How well each person's names fit the words of a reading."""
+        total, weights = np.zeros(len(self.index.people)), 0.0
+        for word, parts, weight in _weighed(reading):
+            fit = self.index.bearing(word, parts)
+            total += weight * np.where(fit > 0, fit, -0.12)
+            weights += weight
+        return np.maximum(total / weights, 0.0) if weights else total
+
+
+def _is_worth_telling(candidate: Candidate, best: float) -> bool:
+    """Whether somebody comes near: half as well as the best, or well but for the years."""
+    return candidate.fit >= max(_WORTH_TELLING * best, 0.4) or (candidate.not_then and candidate.fit >= 0.4)
+
+
+def _is_an_initial(reading: Said) -> bool:
+    """Whether the title is a letter alone, "M. Weber": it may be an initial as well."""
+    return bool(reading.title) and bool(re.match(r"\w\b", reading.phrase))
+
+
+def wives_fit(fits: Numbers, man: int) -> float:
+    """How well a husband fitted before his sex counted against him."""
+    return float(fits[man]) / 0.55
+
+
+_SEX_OF = dict.fromkeys("FBHS", "male") | dict.fromkeys("MZWD", "female")
+
+_ALONE = {Part.GIVEN: 1.0, Part.FURTHER: 0.95, Part.BORN: 0.88, Part.MARRIED: 0.88, Part.OF_PARTNER: 0.8}
+_FIRST = {Part.GIVEN: 1.0, Part.FURTHER: 0.96, Part.BORN: 0.75, Part.MARRIED: 0.75, Part.OF_PARTNER: 0.7}
+_MIDDLE = {Part.GIVEN: 0.9, Part.FURTHER: 1.0, Part.BORN: 0.95, Part.MARRIED: 0.95, Part.OF_PARTNER: 0.9}
+_LAST = {Part.GIVEN: 0.75, Part.FURTHER: 0.8, Part.BORN: 1.0, Part.MARRIED: 1.0, Part.OF_PARTNER: 0.97}
+_MAIDEN = {Part.BORN: 1.0, Part.MARRIED: 0.7, Part.OF_PARTNER: 0.6}
+_FAMILY_NAME = {Part.BORN: 1.0, Part.MARRIED: 1.0, Part.OF_PARTNER: 0.97, Part.GIVEN: 0.4}
+
+
+def _weighed(reading: Said) -> Iterator[tuple[str, dict[Part, float], float]]:
+    """Each word, the parts of a name that it may be, and what it weighs."""
+    last = len(reading.names) - 1
+    for place, word in enumerate(reading.names):
+        if last == 0:
+            yield word, _FAMILY_NAME if reading.family else _ALONE, 1.0
+        elif place == 0:
+            yield word, _FIRST, 1.0
+        else:
+            yield word, _LAST if place == last else _MIDDLE, 1.0 if place == last else 0.5
+    for word in reading.maiden:
+        yield word, _MAIDEN, 1.0
+    for word in reading.married:
+        yield word, _FAMILY_NAME, 1.0
+
+
+def _phrase(reading: Said) -> str:
+    return " ".join(word for word in map(plain, words_of(reading.phrase.replace("-", " "))) if word)

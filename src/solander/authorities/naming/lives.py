@@ -1,0 +1,70 @@
+"""Whether somebody can be in a picture of a certain date, and how old then."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from attrs import frozen
+
+from solander.core.ages import Age
+from solander.core.birthdays import age_on
+from solander.core.dates import Bounds, age_words, parse_edtf, words
+from solander.core.people import Person, life_of
+
+__all__ = ["Then", "life_then"]
+
+_OLD = 100
+_GROWN = 14
+"""Below this nobody is addressed as Mr or Mrs, or is an uncle to be named so (our choice, no source)."""
+
+_NOT_THEN = 0.45
+_HARDLY = 0.8
+
+
+@frozen
+class Then:
+    """What a date says of somebody's being in a picture: a factor up to 1, and why in words, may be empty."""
+
+    factor: float = 1.0
+    why: str = ""
+    impossible: bool = False
+
+
+@lru_cache(maxsize=1 << 16)
+def life_then(person: Person, on: Bounds | None, *, grown: bool = False, age: Age | None = None) -> Then:
+    """How plausible a person is in a picture of that date; `grown` when addressed as one who is, `age` as said."""
+    life = life_of(person)
+    if on is None or (life.born_from is None and life.born_to is None and life.died_to is None):
+        return Then()
+    if on.latest is not None and life.born_from is not None and life.born_from > on.latest:
+        return Then(_NOT_THEN, f"was born only {words(person.born)}", True)
+    if on.earliest is not None and life.died_to is not None and life.died_to < on.earliest:
+        return Then(_NOT_THEN, f"had died {words(person.died)}", True)
+    span = _ages(person, on)
+    if span is None:
+        return Then(1.0, "was alive then" if life.died_to is not None else "")
+    return _of_age(span, _then(person, on), grown=grown, age=age)
+
+
+def _then(person: Person, on: Bounds) -> str:
+    told = age_words(parse_edtf(person.born), on)
+    return f"was {told} then" if told else ""
+
+
+def _ages(person: Person, on: Bounds) -> tuple[int, int] | None:
+    life = life_of(person)
+    if life.born_from is None or life.born_to is None or on.earliest is None or on.latest is None:
+        return None
+    return max(age_on(life.born_to, on.earliest), 0), age_on(life.born_from, on.latest)
+
+
+def _of_age(span: tuple[int, int], then: str, *, grown: bool, age: Age | None) -> Then:
+    youngest, oldest = span
+    if youngest > _OLD:
+        return Then(_HARDLY, then)
+    if grown and oldest < _GROWN:
+        return Then(_HARDLY, then)
+    if age is not None:
+        apart = max(youngest - age.oldest, age.youngest - oldest, 0)
+        return Then(max(1 - 0.03 * apart, _NOT_THEN), then)
+    return Then(1.0, then)

@@ -1,0 +1,125 @@
+"""Several people named in one breath: "Nan, Uncle Joe and the twins", "Mr and Mrs Weber", "Anna (6), baby Tom"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from attrs import evolve, field, frozen
+
+from solander.authorities.naming.address import title_of
+from solander.authorities.naming.find import Candidate, Finder, Seen, understood
+from solander.authorities.naming.names_held import Part
+from solander.authorities.naming.said import readings_of
+from solander.authorities.naming.spelling import plain, words_of
+from solander.core.ages import NamedWithAge, read_name_and_age
+from solander.core.people import Person
+
+__all__ = ["Mention", "read_people", "split_people"]
+
+_LEAD_IN = re.compile(
+    r"^\s*(?:from\s+)?(?:left\s+to\s+right|(?:from\s+)?left|l\.?\s?(?:to|-)\s?r\.?|v\.?\s?l\.?\s?n\.?\s?r\.?"
+    r"|von links(?: nach rechts)?"
+    r"|de gauche à droite|de izquierda a derecha|standing|sitting|front row|back row)\s*:\s*",
+    re.IGNORECASE,
+)
+_AND = "and|und|et|y|e|og|och|en|i|и|with|mit|avec|con|med|met|plus|sowie|samt"
+_BETWEEN = re.compile(
+    rf"\s*(?:[;+&\n]|,\s*(?:(?:{_AND})\s+)?(?![^()]*\))|\s/\s)\s*|\s+(?P<word>{_AND})\s+", re.IGNORECASE
+)
+_OF_A_NAME = frozenset(("y", "e", "i", "en"))
+"""Little words that also stand within surnames: "Ramón y Cajal"."""
+
+
+@frozen
+class Mention:
+    """One of several who were named: as `said`, the `name` without the age, who may be meant, and who is."""
+
+    said: str
+    told: NamedWithAge
+    candidates: tuple[Candidate, ...] = field(default=())
+
+    @property
+    def name(self) -> str:
+        """What was said without age and question mark."""
+        return self.told.name.rstrip(" ?").strip()
+
+    @property
+    def understood(self) -> Candidate | None:
+        """Who is meant, where that is clear."""
+        return understood(self.candidates)
+
+
+def split_people(phrase: str) -> list[str]:
+    """The people of a phrase one by one, as written."""
+    rest = _LEAD_IN.sub("", phrase).strip(" .")
+    parts: list[str] = []
+    begun = 0
+    for found in _BETWEEN.finditer(rest):
+        part, after = rest[begun : found.start()].strip(), rest[found.end() :]
+        if not part or _within_a_name(found["word"], part, after) or part.count("(") != part.count(")"):
+            continue
+        parts.append(part)
+        begun = found.end()
+    parts.append(rest[begun:].strip())
+    return list(_with_lent_names([part for part in parts if part]))
+
+
+def _within_a_name(word: str | None, before: str, after: str) -> bool:
+    if word is None or word.casefold() not in _OF_A_NAME:
+        return False
+    following = _BETWEEN.split(after)[0] or ""
+    return len(words_of(before)) > 1 and len(words_of(following)) == 1
+
+
+def _with_lent_names(parts: Sequence[str]) -> Iterator[str]:
+    """ "Mr and Mrs Weber" is Mr Weber and Mrs Weber."""
+    for place, part in enumerate(parts):
+        words = words_of(part)
+        if len(words) == 1 and title_of(plain(words[0])) and place + 1 < len(parts):
+            name = [word for word in words_of(parts[place + 1]) if not title_of(plain(word))]
+            yield " ".join([part, *name])
+        else:
+            yield part
+
+
+def read_people(finder: Finder, phrase: str, seen: Seen | None = None) -> tuple[Mention, ...]:
+    """Everybody whom a phrase names, in its order; who was named before is known to "her" and "his"."""
+    seen = seen or Seen()
+    mentions: list[Mention] = []
+    if _turned_round(finder, phrase):
+        family, _, given = phrase.partition(",")
+        phrase = f"{given.strip()} {family.strip()}"
+    parts = split_people(phrase)
+    for place, part in enumerate(parts):
+        told = read_name_and_age(part)
+        before = tuple(one.name for each in mentions for one in _meant(each))
+        lent = _lent(parts[place + 1 :])
+        name = told.name.rstrip(" ?").strip()
+        found = finder.find(name, evolve(seen, age=told.age, before=before, lent=lent)) if name else ()
+        mentions.append(Mention(part, told, found))
+    return tuple(mentions)
+
+
+def _meant(mention: Mention) -> tuple[Person, ...]:
+    best = mention.understood or (mention.candidates[0] if mention.candidates else None)
+    return best.everybody if best else ()
+
+
+def _lent(parts: Sequence[str]) -> tuple[str, ...]:
+    """The family name of whoever stands next: "Anna and Joe Weber"."""
+    named = readings_of(parts[0])[-1:] if parts else []
+    return named[0].names[-1:] if named and len(named[0].names) > 1 and named[0].kin is None else ()
+
+
+def _turned_round(finder: Finder, words: str) -> bool:
+    """Whether it is one name with the family name first: "Weber, Anna"."""
+    family, comma, given = (part.strip() for part in words.partition(","))
+    if not comma or "," in given or len(words_of(given)) > 3 or len(words_of(family)) > 2:
+        return False
+    first, last = [plain(word) for word in words_of(given)][:1], [plain(word) for word in words_of(family)][-1:]
+    return (
+        bool(first and last)
+        and finder.index.is_borne(last[0], Part.BORN) > finder.index.is_borne(last[0], Part.GIVEN)
+        and finder.index.is_borne(first[0], Part.GIVEN) > finder.index.is_borne(first[0], Part.BORN)
+    )

@@ -1,0 +1,100 @@
+"""Why somebody is meant, in plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Protocol
+
+from attrs import frozen
+
+from solander.authorities.naming.matching import How, Likeness
+from solander.authorities.naming.names_held import Part
+from solander.authorities.naming.said import Said
+
+__all__ = ["WordFit", "called_words", "is_doubtful", "kin_reason", "word_fits", "word_reasons"]
+
+_DOUBTFUL = 0.86
+"""A word that is heard or spelt wrongly beyond this is nobody's name for sure."""
+
+_LIKE = {
+    How.SPELT: "{said} is another spelling of {name}",
+    How.SHORT: "{said} and {name} are forms of one name",
+    How.BEGINS: "{said} begins {name}",
+    How.INITIAL: "{said} begins {name}",
+    How.SOUNDS: "{said} sounds like {name}",
+    How.MISSPELT: "{said} may be {name}, misspelt",
+}
+_BORNE = {
+    Part.MARRIED: "{name} is the name by marriage",
+    Part.OF_PARTNER: "is married to a {name}",
+}
+
+
+class Names(Protocol):
+    """What reasons are made from."""
+
+    written: dict[str, str]
+
+    def like(self, word: str) -> dict[str, Likeness]:
+        """Words like a plain word."""
+
+
+@frozen
+class WordFit:
+    """A word that was said, the word of the name that it fits best (empty: none), its part, and how like it is."""
+
+    said: str
+    word: str = ""
+    part: Part = Part.GIVEN
+    likeness: Likeness | None = None
+
+
+def word_fits(reading: Said, held: Iterable[tuple[Part, str]], names: Names) -> Iterator[WordFit]:
+    """Each word of a reading with the word of the name that it fits best."""
+    words = list(held)
+    for said in (*reading.names, *reading.maiden, *reading.married):
+        like = names.like(said)
+        found = [(like[word].strength, -part, part, word) for part, word in words if word in like]
+        if found:
+            _, _, part, word = max(found)
+            yield WordFit(said, word, part, like[word])
+        else:
+            yield WordFit(said)
+
+
+def is_doubtful(fits: Iterable[WordFit]) -> bool:
+    """Whether some word is nobody's name for sure: not known, or too far off by its sound or letters."""
+    return any(
+        fit.likeness is None
+        or (fit.likeness.strength < _DOUBTFUL and fit.likeness.how in (How.SOUNDS, How.MISSPELT, How.SHORT))
+        for fit in fits
+    )
+
+
+def word_reasons(reading: Said, fits: Sequence[WordFit], written: dict[str, str]) -> Iterator[str]:
+    """For each word what it has to do with the name, unless it is simply that."""
+    same = 0
+    for fit in fits:
+        said, name = (written.get(word, word.capitalize()) for word in (fit.said, fit.word))
+        if fit.likeness is None:
+            yield f"“{said}” is not among the names known"
+        elif fit.likeness.how is not How.SAME:
+            yield _LIKE[fit.likeness.how].format(said=said, name=name)
+        elif fit.part in _BORNE:
+            yield _BORNE[fit.part].format(name=name)
+        elif fit.said in reading.maiden and fit.part is Part.BORN:
+            yield f"was born {name}"
+        else:
+            same += 1
+    if fits and same == len(fits):
+        yield "is named so"
+
+
+def called_words(phrase: str) -> str:
+    """That somebody is known by just these words."""
+    return f"is called “{phrase}”"
+
+
+def kin_reason(word: str, anchor: str) -> str:
+    """What somebody is to whom: "uncle of Anna Weber"."""
+    return f"{word} of {anchor}"
