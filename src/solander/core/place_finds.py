@@ -21,7 +21,8 @@ class PlaceFound:
 
     `name` is today's; `latitude`, `longitude` in degrees (WGS 84) are its middle, `radius_m` the metres from there
     within which it lies. `score`, 0 to 1, is how likely it is what was meant, among all that was found and by how
-    well the words fit. `unused` are the words that were not understood. `own` is the collection's own place, where
+    well the words fit. `unused` are the words that were not understood. `slips` counts
+    the letters by which what was said differs from a name of the place. `own` is the collection's own place, where
     it is one.
     """
 
@@ -36,6 +37,7 @@ class PlaceFound:
     known_as: str = ""
     what: str = ""
     unused: tuple[str, ...] = ()
+    slips: int = 0
     own: Place | None = None
 
 

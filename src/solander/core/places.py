@@ -6,7 +6,10 @@ from attrs import field, frozen, validators
 
 from solander.core.statements import Sure
 
-__all__ = ["Place", "PlaceName"]
+__all__ = ["GEONAMES", "Place", "PlaceName", "PlaceWords"]
+
+GEONAMES = "GeoNames"
+"""The `source` of a place that was taken from the gazetteer."""
 
 
 @frozen
@@ -51,3 +54,19 @@ class Place:
     def is_located(self) -> bool:
         """Whether it is known where it is."""
         return self.latitude is not None and self.longitude is not None
+
+    @property
+    def is_own(self) -> bool:
+        """Whether the collection's own people said where it is, and not a gazetteer."""
+        return self.is_located and self.source != GEONAMES
+
+
+@frozen
+class PlaceWords:
+    """A place in words: its `country` today in English with the three letters of ISO 3166-1, and what it and its
+    town are called today (`now`) and were called when the picture was taken (`then`); empty where not known."""
+
+    country: str = ""
+    letters: str = ""
+    now: str = ""
+    then: str = ""

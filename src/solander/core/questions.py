@@ -20,6 +20,7 @@ class Asks(StrEnum):
     CONTRADICTION = "contradiction"  # statements that cannot all be true
     INSCRIPTION = "inscription"  # writing that may date the print
     WORDS = "words"  # words of a slip that were not understood
+    PLACE = "place"  # a name that may mean several places; `subject` is the name
     SET_ASIDE = "set-aside"  # a file that could not be taken in
 
 

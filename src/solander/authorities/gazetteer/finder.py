@@ -8,7 +8,7 @@ from pathlib import Path
 
 from attrs import evolve, field, frozen
 
-from solander.authorities.former_names import FormerTownName, former_town_names, names_of_town
+from solander.authorities.former_names import FormerTownName, former_town_names
 from solander.authorities.gazetteer import weights
 from solander.authorities.gazetteer.distance import km_between, radius_of_town
 from solander.authorities.gazetteer.folding import LINKS, fold, key_of, skeleton_of
@@ -141,7 +141,10 @@ class Gazetteer:
         reasons = (off if slips else name_reason, *(one.reason for one in told))
         left = (*reading.left, *(one.other for one in told if one.is_left))
         found = evolve(
-            _found(town, around=reading.around), reasons=tuple(filter(None, reasons)), unused=tuple(left)
+            _found(town, around=reading.around),
+            reasons=tuple(filter(None, reasons)),
+            unused=tuple(left),
+            slips=slips,
         )
         weight = of_people(town.population) + name_weight + against + weights.SUPPOSED * reading.doubt
         weight += weights.A_THING if reading.thing and reading.others else 0.0
@@ -233,9 +236,3 @@ def _land(area: Area, box: Stretch) -> PlaceFound:
         known_as=f"land:{area.name}",
         what="land",
     )
-
-
-def former_names_of(ident: int, on: str | None) -> tuple[FormerTownName, ...]:
-    """The names that the town of that GeoNames number had on that EDTF date."""
-    span = Span.of(on)
-    return tuple(name for name in names_of_town(ident) if span.meets(name.valid_from, name.valid_to))

@@ -10,9 +10,8 @@ from contextlib import closing
 from pathlib import Path
 
 from solander.authorities.gazetteer.build import FORM, build, carried_version
-from solander.authorities.gazetteer.finder import Gazetteer
 
-__all__ = ["default_file", "gazetteer_file", "open_gazetteer"]
+__all__ = ["default_file", "gazetteer_file"]
 
 _MAKING = "Making the gazetteer from GeoNames, once (about half a minute)…"
 
@@ -50,11 +49,6 @@ def gazetteer_file(tell: Callable[[str], None] = lambda _: None) -> Path:
         tell(_MAKING)
         build(path)
     return path
-
-
-def open_gazetteer(tell: Callable[[str], None] = lambda _: None) -> Gazetteer:
-    """The gazetteer, made first when it is not there yet; see `gazetteer_file`."""
-    return Gazetteer(gazetteer_file(tell))
 
 
 def _is_whole(path: Path) -> bool:

@@ -18,7 +18,7 @@ from attrs import frozen
 from solander.authorities.gazetteer.distance import km_between
 from solander.authorities.gazetteer.folding import key_of
 
-__all__ = ["Area", "area_key", "areas_named", "country_name", "region_name", "states_of"]
+__all__ = ["Area", "area_key", "areas_named", "country_letters", "country_name", "region_name"]
 
 
 @frozen
@@ -47,18 +47,18 @@ def areas_named(text: str) -> tuple[Area, ...]:
 
 
 def country_name(code: str) -> str:
-    """The country in English; the code itself where it is not known."""
-    return _countries().get(code, code)
+    """The country in English; empty where it is not known."""
+    return _countries().get(code, ("", ""))[0]
+
+
+def country_letters(code: str) -> str:
+    """The three letters of ISO 3166-1 for its two; empty where they are not known."""
+    return _countries().get(code, ("", ""))[1]
 
 
 def region_name(country: str, code: str) -> str:
     """Today's state or province, as GeoNames names it in English; empty where it is not known."""
     return _regions().get((country, code), "")
-
-
-def states_of(country: str, region: str, at: tuple[float, float]) -> tuple[Area, ...]:
-    """The states that are gone in whose land that place may have lain."""
-    return tuple(area for area in _gone() if area.holds(country, region, at))
 
 
 def area_key(text: str) -> str:
@@ -92,8 +92,8 @@ def _rows(name: str) -> Iterator[dict[str, str]]:
 
 
 @cache
-def _countries() -> dict[str, str]:
-    return {row["country"]: row["names"].partition(";")[0] for row in _rows("country_names.csv")}
+def _countries() -> dict[str, tuple[str, str]]:
+    return {row["country"]: (row["names"].partition(";")[0], row["iso3"]) for row in _rows("country_names.csv")}
 
 
 @cache

@@ -2,12 +2,26 @@
 
 from __future__ import annotations
 
+from typing import Protocol
+
 from attrs import frozen
 
 from solander.core.dates import parse_edtf
 from solander.core.evidence.years import first_day, last_day
 
-__all__ = ["ANY_TIME", "Span"]
+__all__ = ["ANY_TIME", "HasYears", "Span"]
+
+
+class HasYears(Protocol):
+    """What held for some years, from and to an EDTF value or open."""
+
+    @property
+    def valid_from(self) -> str:
+        """The first year; empty where it is open."""
+
+    @property
+    def valid_to(self) -> str:
+        """The last year; empty where it is open."""
 
 
 @frozen
@@ -42,6 +56,13 @@ class Span:
         too_early = self.last is not None and begins is not None and self.last < begins
         too_late = self.first is not None and ends is not None and self.first > ends
         return not (too_early or too_late)
+
+    def within(self, name: HasYears) -> bool:
+        """Whether all of it, known on both sides, lies in the years of the name."""
+        begins, ends = first_day(name.valid_from), last_day(name.valid_to)
+        if self.first is None or self.last is None:
+            return False
+        return (begins is None or begins <= self.first) and (ends is None or self.last <= ends)
 
 
 ANY_TIME = Span()
