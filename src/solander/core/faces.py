@@ -11,7 +11,7 @@ from enum import StrEnum
 
 from attrs import frozen
 
-__all__ = ["LEAST", "Aside", "Box", "Face", "Point", "from_left", "upright_box"]
+__all__ = ["LEAST", "Aside", "Box", "Face", "NamedFace", "Point", "from_left", "upright_box"]
 
 Point = tuple[float, float]
 
@@ -92,6 +92,14 @@ class Face:
     def is_shown(self) -> bool:
         """Whether it is somebody's face as far as anybody knows."""
         return self.aside is not Aside.NO_PERSON
+
+
+@frozen
+class NamedFace:
+    """A face as it is handed over: the heading of who it is, and the box as the picture is shown."""
+
+    person: str
+    box: Box
 
 
 def upright_box(left: float, top: float, width: float, height: float, *, turn: int) -> Box:

@@ -18,6 +18,7 @@ from attrs import frozen
 
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound, Trouble
+from solander.core.faces import NamedFace
 from solander.core.prints import Capture, Side, View
 from solander.delivery.embed_blocks import exif_of, iptc_of
 from solander.delivery.embed_facts import AccessCopy, certain_date, stand_in
@@ -71,6 +72,7 @@ def fields_of(
     rights: str = "",
     collection: str = "",
     changed: str = "",
+    faces: Sequence[NamedFace] = (),
 ) -> Fields:
     """Everything that the picture of that side of a print carries; the same facts always give the same fields.
 
@@ -89,6 +91,8 @@ def fields_of(
         What was done to the picture, a step a sentence.
     changed
         When the description was last changed, RFC 3339; left out when empty.
+    faces
+        The named faces of this view that may be told to this audience.
 
     Raises
     ------
@@ -112,6 +116,7 @@ def fields_of(
         rights=rights,
         collection=collection,
         changed=changed,
+        faces=tuple(faces),
     )
     return Fields(exif_of(copy), iptc_of(copy), _fitting_packet(copy))
 

@@ -12,6 +12,7 @@ from attrs import frozen
 from solander.core.dates import truncated
 from solander.core.descriptions import DescribedPrint, When
 from solander.core.errors import InvalidValue
+from solander.core.faces import NamedFace
 from solander.core.prints import Capture, Side, View
 from solander.core.statements import Sure
 from solander.delivery.embed_words import file_identifier
@@ -31,7 +32,8 @@ class AccessCopy:
     """One access picture: what it shows and where it comes from.
 
     `pixels` is its own width and height. `sortable` is a stand-in date (`YYYY-MM-DDTHH:MM:SS`) or None.
-    `treatment` holds the steps in words. `capture_path` says where the capture lies in the release.
+    `treatment` holds the steps in words. `capture_path` says where the capture lies in the release. `faces` are
+    the named ones that may be told.
     """
 
     described: DescribedPrint
@@ -45,6 +47,7 @@ class AccessCopy:
     rights: str = ""
     collection: str = ""
     changed: str = ""
+    faces: tuple[NamedFace, ...] = ()
 
     def __attrs_post_init__(self) -> None:
         if self.sortable is not None and not _is_sortable(self.sortable):

@@ -15,6 +15,7 @@ from solander.core.prints import Side
 from solander.core.statements import Statement, Sure
 from solander.delivery.embed_facts import AccessCopy, identifier_of, moment_of_capture
 from solander.delivery.embed_packet import Alt, Bag, Node, Seq, Struct
+from solander.delivery.embed_regions import regions_of
 from solander.delivery.embed_words import (
     description_of,
     extent_of,
@@ -37,6 +38,7 @@ def properties_of(copy: AccessCopy, *, with_statements: bool = True) -> dict[str
         **_words(copy),
         **_dates(copy),
         **_people(copy),
+        **regions_of(copy),
         **_place(copy),
         **_identity(copy),
         **_object(copy),

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
-from attrs import evolve, frozen
+from attrs import evolve, field, frozen
 
 from solander.core.album import AlbumPage
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import CannotBegin
+from solander.core.faces import Face
 from solander.core.prints import Capture, Print, Side, View
 from solander.delivery.embed import embed, fields_of, file_identifier, stand_in
 from solander.delivery.package import BagItem, finder_readme, whole_or_not_at_all, write_bag, write_manifest
@@ -19,6 +20,7 @@ from solander.delivery.tables import Record, Row, row_of, row_of_capture, write_
 from solander.tasks.album import Albums
 from solander.tasks.collection import Collection, Progress, Watch, refuse_inside, unwatched
 from solander.tasks.described import described
+from solander.tasks.face_regions import faces_by_view, told_faces
 from solander.tasks.prepare import remake_view, view_paths
 
 __all__ = ["Released", "release"]
@@ -62,6 +64,11 @@ class _Release:
     collection: Collection
     described: Sequence[DescribedPrint]
     watch: Watch
+    _faces: Mapping[str, Sequence[Face]] = field(init=False)
+
+    @_faces.default
+    def _faces_by_view(self) -> Mapping[str, Sequence[Face]]:
+        return faces_by_view(self.collection)
 
     def archive(self, target: Path) -> Released:
         """A BagIt bag: captures to the bit, untreated views, a table, every statement, a letter to the finder."""
@@ -161,7 +168,13 @@ class _Release:
         # Files for the family travel on: who said what in which file stays in the archive.
         told = evolve(one, statements=())
         fields = fields_of(
-            told, view.side, view=view, capture=capture, sortable=stand_in(one), collection=self.collection.title
+            told,
+            view.side,
+            view=view,
+            capture=capture,
+            sortable=stand_in(one),
+            collection=self.collection.title,
+            faces=told_faces(self._faces, one, view, audience="family"),
         )
         large, small = self._view_files(view)
         picture = SitePicture(name, f"small/{name}")
@@ -182,6 +195,7 @@ class _Release:
             capture=capture,
             capture_path=self._capture_path(capture),
             collection=self.collection.title,
+            faces=told_faces(self._faces, one, view, audience="archive"),
         )
         return embed(self._view_files(view)[0].read_bytes(), fields)
 
