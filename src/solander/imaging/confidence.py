@@ -50,12 +50,12 @@ def confidence_in(candidate: Candidate, refined: Refined) -> float:
     if not refined.agreement:
         return WITHOUT_CURVES * candidate.support
     chance = float(1 / (1 + np.exp(-(WEIGHTS @ evidence(candidate, refined) + BIAS))))
-    return chance if candidate.chosen else PARTED * chance
+    return PARTED * chance if candidate.doubted or not candidate.chosen else chance
 
 
 PARTED = 0.6
 """What the chance of a part counts: where prints touch, no stage tells border from seam, and half of the parts are
-off by more than .3 % of the diagonal. So a person is asked."""
+off by more than .3 % of the diagonal; and that of a whole that may be several. So a person is asked."""
 
 
 def evidence(candidate: Candidate, refined: Refined) -> Floats:

@@ -23,6 +23,7 @@ from solander.imaging.conventions import Quad
 from solander.imaging.cores import cores_apart
 from solander.imaging.edges import coherent_edges, cut_strip, meet, vote_lines
 from solander.imaging.neighbours import told_apart
+from solander.imaging.one_sheet import one_sheet
 from solander.imaging.rectangles import CHANGE, SHORTEST, Rectangle, rectangles
 from solander.imaging.seams import ENDS, plain_lines, to_their_edges
 from solander.imaging.search import Candidate, Scene
@@ -60,6 +61,8 @@ def parted(scene: Scene, chosen: Sequence[Candidate]) -> list[Candidate]:
         if parts and _weakest(parts) < SIDES_PLAIN and any(c.support > PLAIN for c in here):
             continue  # what is seen on all four sides gives way only to parts that are, too
         if _worth(scene, parts, blob) > (PARTED if whole or parts is told else BETTER) * _worth(scene, here, blob):
+            if whole and one_sheet(scene, here[0], parts):
+                parts = [evolve(here[0], doubted=True)]  # a door or window from edge to edge of one picture
             kept = [c for c in kept if not any(c is h for h in here)] + parts
     return kept
 

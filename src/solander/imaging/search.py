@@ -63,12 +63,14 @@ class Scene:
 
 @frozen(eq=False)
 class Side:
-    """One side's edge: where its chord starts and ends, the choice that it is, and the noise it was seen in."""
+    """One side's edge: where its chord starts and ends, the choice that it is, the noise it was seen in, and
+    whether a likelier edge lies further out."""
 
     start: Floats
     end: Floats
     chosen: Choice
     noise: float
+    outdone: bool = False
 
 
 @frozen(eq=False)
@@ -76,7 +78,8 @@ class Candidate:
     """An outline at the middle size, how far each side bows out (pixels), and the support of its four sides.
 
     `merit` is that of its edges together, `chosen` the edges as they were first seen. `rivals` are the next best
-    outlines by other edges beside the same sides, best first.
+    outlines by other edges beside the same sides, best first. `doubted` tells that it may be something else than
+    one print, so that a person is asked.
     """
 
     quad: Quad
@@ -85,6 +88,7 @@ class Candidate:
     merit: float = 0.0
     chosen: tuple[Choice, ...] = ()
     rivals: tuple[Candidate, ...] = ()
+    doubted: bool = False
 
     @property
     def margin(self) -> float:
@@ -169,7 +173,7 @@ def _merit(four: tuple[Side, ...]) -> float:
         return merit - ODD_SIDE
     apart = np.array([s.chosen.apart for s in four])
     even = apart.min() > 0 and np.ptp(apart) < UNEVEN * apart.mean() + 2
-    return merit + (EVEN_BORDER if even else 0.0)
+    return merit + (EVEN_BORDER if even and not any(s.outdone for s in four) else 0.0)
 
 
 def _has_odd_side(four: tuple[Side, ...]) -> bool:
@@ -181,7 +185,8 @@ def _has_odd_side(four: tuple[Side, ...]) -> bool:
 
 UNEVEN = 0.2
 EVEN_BORDER = 5.0
-"""Merit of a border that is as wide on all four sides, to within a fifth and two pixels."""
+"""Merit of a border that is as wide on all four sides, to within a fifth and two pixels; not where it would have
+to be cut short for that on any side."""
 
 RIM_TAKEN_BACK = 2.0
 """Merit that a rim lost to the line inside it: a shadow doesn't lie on all four sides, a dark border does."""
@@ -203,7 +208,8 @@ def _bordered(views: list[View]) -> list[tuple[Side, ...]]:
     length = min(len(trace) for trace in traces)
     if length <= NARROWEST:
         return []
-    together = np.mean([trace[:length] for trace in traces], axis=0)
+    all_four = np.sort([trace[:length] for trace in traces], axis=0)
+    together = np.where(all_four[1] >= TRACED_SIDE, all_four.mean(axis=0), 0.0)
     together[:NARROWEST] = 0
     width = int(together.argmax())
     if together[width] < TRACED:
@@ -217,6 +223,9 @@ NARROWEST = 6
 
 TRACED = 2.0
 """Noise units that the four sides must show on average for a faint border."""
+
+TRACED_SIDE = 1.7
+"""Noise units that three of them must show each: two plain edges make no border of the other two sides."""
 
 
 def differ(one: Quad, other: Quad) -> bool:
@@ -299,8 +308,16 @@ def view_of(scene: Scene, side: tuple[Floats, Floats], quad: Quad, *, noise: flo
     lines = vote_lines(strength, strip, reach=3 if noise else 10, bows=bows, noise=used)
     stage = _stage_beside(scene, strip) if scene.stage.explained > TRUSTED else _surroundings(strip)
     going_on = [0.0] * len(lines) if noise else _going_on(scene, strip, lines, used)
-    sides = tuple(_side(strip, choice, used) for choice in weigh(strip, lines, stage, going_on))
+    choices = weigh(strip, lines, stage, going_on)
+    sides = tuple(
+        _side(strip, choice, used, outdone=any(c.merit > choice.merit + OUTDONE for c in choices[i + 1 :]))
+        for i, choice in enumerate(choices)
+    )
     return View(strip, strength, used, stage, sides)
+
+
+OUTDONE = 1.5
+"""Merit by which an edge further out must be likelier to outdo one: a shadow's rim is about as likely."""
 
 
 def _going_on(scene: Scene, strip: Strip, lines: list[Line], noise: float) -> list[float]:
@@ -332,10 +349,10 @@ def _beyond(scene: Scene, strip: Strip, end: float) -> Pixels:
     return coherent_edges(evolve(beyond, pixels=to_lab(beyond.pixels)), 2)
 
 
-def _side(strip: Strip, choice: Choice, noise: float) -> Side:
+def _side(strip: Strip, choice: Choice, noise: float, *, outdone: bool = False) -> Side:
     line = choice.line
     ends = strip.points(np.array([-1.0, 1.0]), line.middle + line.slope * np.array([-1.0, 1.0]))
-    return Side(ends[0], ends[1], choice, noise)
+    return Side(ends[0], ends[1], choice, noise, outdone)
 
 
 def _bows(side: tuple[Floats, Floats], *, close: bool) -> tuple[float, ...]:
