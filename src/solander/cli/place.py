@@ -122,4 +122,6 @@ def _position(found: PlaceFound) -> str:
 
 
 def _distance(metres: float) -> str:
-    return f"{metres:.0f} m" if metres < 1000 else f"{metres / 1000:.3g} km"
+    if metres < 1000:
+        return f"{metres:.0f} m"
+    return f"{metres / 1000:.1f} km" if metres < 20_000 else f"{metres / 1000:,.0f} km"

@@ -135,8 +135,9 @@ def question_about(name: str, found: tuple[PlaceFound, ...]) -> str:
 
 def place_in_words(found: PlaceFound) -> str:
     """A candidate as it is told apart from others: "Frankfurt (Oder) (Brandenburg, Germany)"."""
-    told = ", ".join(dict.fromkeys(filter(None, [found.region, country_name(found.country)])))
-    return f"{found.name} ({told})" if told and told != found.name else found.name
+    around = dict.fromkeys((found.region, country_name(found.country)))
+    told = ", ".join(name for name in around if name and name != found.name)
+    return f"{found.name} ({told})" if told else found.name
 
 
 def mean_place(collection: Collection, name: str, known_as: str, *, who: str = "archivist") -> int | None:

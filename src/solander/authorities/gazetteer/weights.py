@@ -33,14 +33,13 @@ ONLY_THE_LAND = -6.0
 NAME_OF_ITS_TIME, IN_ITS_YEARS, OUT_OF_ITS_YEARS = 1.5, 0.7, -1.5
 A_LAND = -2.5
 """Towns are named more often on prints than lands."""
+A_LAND_OF_OTHER_TIMES = -2.0
+"""A state that is gone, where nothing says that its time is meant."""
 SUPPOSED = -2.0
 """Against each thing that had to be supposed of the phrase."""
 
 _PER_PEOPLE, _HAMLET = 0.9, 200
 _HOME_COUNTRY, _HOME_NEAR, _HOME_KM = 1.2, 3.0, 120.0
-_SOFTENED = 1.3
-"""The odds are softened by this before they are told as a score: the weights are no measurements."""
-
 _SAME_KM = 15.0
 """Two places of one name that lie so near are a town and its commune: the larger stands for both."""
 
@@ -81,7 +80,7 @@ def ranked(seen: Sequence[Seen], most: int) -> list[PlaceFound]:
             kept.append(one)
     if not kept:
         return []
-    odds = [math.exp((one.weight - kept[0].weight) / _SOFTENED) for one in kept]
+    odds = [math.exp(one.weight - kept[0].weight) for one in kept]
     scores = [one.quality * each / sum(odds) for one, each in zip(kept, odds, strict=True)]
     return [evolve(one.found, score=round(score, 3)) for one, score in zip(kept, scores, strict=True)][:most]
 
