@@ -41,7 +41,7 @@ class Candidate:
 
     `fit` is how well, 0 to about 1, and `score` the same with who stands nearer in the tree a little ahead;
     `reasons` say why in plain words. `others` go along: all of "the twins". It is `doubtful` when some word fits
-    only by sound or as a misspelling: then a person is asked; `not_then` when the print's date is outside the life.
+    only by sound or as a misspelling: then a person is asked; `not_then` when the date is outside the life.
     """
 
     person: Person
@@ -117,7 +117,8 @@ class Finder:
         if not self.index.people:
             return ()
         found: dict[str, Candidate] = {}
-        told = chain(self._twins(said, seen), *(self._reading(each, seen) for each in readings_of(said)))
+        readings = readings_of(said)
+        told = chain(self._twins(said, seen), *(self._reading(each, seen) for each in readings))
         for candidate in told:
             known = found.get(candidate.person.name)
             if known is None or known.score < candidate.score:
@@ -252,7 +253,7 @@ class Finder:
             lent = np.mean([self.index.bearing(word, _LAST) for word in seen.lent], axis=0)
             fits = fits * np.where(lent > 0.7, 1.0, 0.93)
         if _is_an_initial(reading):
-            fits = fits * 0.88
+            fits = fits * 0.84
         called = self.index.called.get(_phrase(reading), ())
         fits[list(called)] = np.maximum(fits[list(called)], 1.0) + 0.02
         kin = self._kin_of(reading, seen, fits) if reading.kin else {}

@@ -46,8 +46,8 @@ _FALL_BACK_BELOW = 0.9
 _LONG = 8
 """Two slips are forgiven in words of so many letters, one in shorter ones; one more where they sound alike."""
 _LONGEST = 30
-_MOST = 80
-"""Of all words that are like one, so many of the likest are looked at."""
+_MOST, _MOST_MISSPELT = 80, 12
+"""Of all words that are like one, so many of the likest are looked at; fewer of misspelt short forms."""
 
 
 class Vocabulary:
@@ -97,7 +97,8 @@ class Vocabulary:
 
     def _misspelt_short(self, word: str, found: dict[str, Likeness]) -> None:
         """A short form that was itself misspelt: "Pegy" for Peggy, who is Margaret."""
-        for heard, like in self._given.like(word).items():
+        near = self._given.like(word)
+        for heard, like in sorted(near.items(), key=lambda each: -each[1].strength)[:_MOST_MISSPELT]:
             for other, strength in self._names.related(heard).items():
                 self._short(other, strength * like.strength, found)
 

@@ -35,8 +35,8 @@ class Names(Protocol):
 
     written: dict[str, str]
 
-    def like(self, word: str) -> dict[str, Likeness]:
-        """Words like a plain word."""
+    def like(self, word: str, *, given: bool = True) -> dict[str, Likeness]:
+        """Words like a plain word, short forms among them where it may be a given name."""
 
 
 @frozen
@@ -52,8 +52,9 @@ class WordFit:
 def word_fits(reading: Said, held: Iterable[tuple[Part, str]], names: Names) -> Iterator[WordFit]:
     """Each word of a reading with the word of the name that it fits best."""
     words = list(held)
+    given = reading.names[:-1] if len(reading.names) > 1 or reading.family else reading.names
     for said in (*reading.names, *reading.maiden, *reading.married):
-        like = names.like(said)
+        like = names.like(said, given=said in given)
         found = [(like[word].strength, -part, part, word) for part, word in words if word in like]
         if found:
             _, _, part, word = max(found)

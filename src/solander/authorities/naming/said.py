@@ -85,13 +85,15 @@ class Said:
 def readings_of(said: str) -> list[Said]:
     """The ways to take what was said of one person, the most literal first."""
     said = said.strip(' ,;.:\t\n"“”„«»')
-    found = [*_of_somebody(said), *_relatives(said), *_with_initial(said), _named(said)]
+    found = list(_of_somebody(said)) or [*_relatives(said), *_with_initial(said), _named(said)]
     return list(dict.fromkeys(each for each in found if each.names or each.kin))
 
 
 def _of_somebody(said: str) -> Iterator[Said]:
     for form in _OF:
         told = form.fullmatch(said)
+        if told and plain(told["whose"] + "s") in OWN_WORDS:
+            continue  # "his brother" is no brother of "Hi"
         if told and (relative := _kin_then_name(_plain_words(told["who"]))):
             kin, names = relative
             yield Said(names, kin=kin, whose=told["whose"], phrase=said)
