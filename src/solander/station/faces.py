@@ -1,0 +1,235 @@
+"""Where faces are named: on the print, one at a time, by one key or a typed name; and where a frame is drawn."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+from urllib.parse import quote, urlencode
+
+from attrs import frozen
+from fastapi import FastAPI, Request, Response
+from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
+
+from solander.core.errors import InvalidValue
+from solander.core.faces import Aside, Box
+from solander.look.words import counted, side_word
+from solander.station.forms import Fields, Form, own_address
+from solander.station.place import hex_name
+from solander.tasks.face_desk import FaceAsked, FaceDesk, FacePlace, PrintFaces, called
+from solander.tasks.face_switch import CONSENT
+from solander.tasks.name_faces import FaceDone
+
+__all__ = ["FrameShown", "add_faces"]
+
+_SEE_OTHER = 303
+_ASIDE = {"no-person": Aside.NO_PERSON, "stranger": Aside.STRANGER, "later": Aside.LATER}
+
+LABEL_ROOM = 0.12
+"""Share of the picture's height that a label line under a frame needs; nearer to its end it stands above."""
+
+
+@frozen
+class FrameShown:
+    """A frame as it is drawn over a picture, in percent of its width and height, with its label."""
+
+    place: FacePlace
+
+    @property
+    def key(self) -> str:
+        """By which the face is called."""
+        return self.place.face.key
+
+    @property
+    def name(self) -> str:
+        """Who it is, or the stand-in."""
+        return called(self.place.face)
+
+    @property
+    def is_named(self) -> bool:
+        """Whether a person said who it is."""
+        return bool(self.place.face.person)
+
+    @property
+    def where(self) -> str:
+        """ "the second face from the left"."""
+        at, of = self.place.place
+        return "the only face" if of == 1 else f"face {at} of {of}, from the left"
+
+    @property
+    def rectangle(self) -> dict[str, str]:
+        """The attributes of the frame."""
+        box = self.place.box
+        sides = {"x": box.left, "y": box.top, "width": box.width, "height": box.height}
+        return {name: _percent(value) for name, value in sides.items()}
+
+    @property
+    def is_low(self) -> bool:
+        """Whether the label stands above the frame, because there is no room under it."""
+        return self.place.box.top + self.place.box.height > 1 - LABEL_ROOM
+
+    @property
+    def across(self) -> str:
+        """Where the label line leaves the frame."""
+        return _percent(self.place.box.left + self.place.box.width / 2)
+
+    @property
+    def side(self) -> str:
+        """Which way the label runs, so that it stays on the picture."""
+        middle = self.place.box.left + self.place.box.width / 2
+        return "start" if middle < 0.25 else "end" if middle > 0.75 else "middle"
+
+    @property
+    def edge(self) -> str:
+        """The edge of the frame at which the label line begins."""
+        box = self.place.box
+        return _percent(box.top if self.is_low else box.top + box.height)
+
+
+def add_faces(
+    app: FastAPI, desk: FaceDesk, page: Callable[..., HTMLResponse], room: Callable[[str], dict[str, Any]]
+) -> None:
+    """Adds the pages and answers to `app`; `room` gives what every page of a room shows."""
+    _add_pages(app, desk, page, room)
+    _add_answers(app, desk)
+    _add_switch(app, desk)
+
+
+def _add_pages(
+    app: FastAPI, desk: FaceDesk, page: Callable[..., HTMLResponse], room: Callable[[str], dict[str, Any]]
+) -> None:
+    @app.get("/faces", response_class=HTMLResponse)
+    def faces(start: str = "", within: str = "", done: int | None = None) -> Response:
+        values = {**room("Questions"), "desk": desk, "within": within, "done": done, "words": desk.done(done)}
+        if not desk.is_on:
+            return page("faces_off.html", **values, consent=CONSENT)
+        asked = desk.asked(start, within)
+        shown = _asked(asked) if asked else {}
+        here = _address("/faces", within=within)
+        lists = {"names": desk.names(), "containers": desk.containers()}
+        return page("faces.html", **values, **shown, **lists, asked=asked, here=here)
+
+    @app.get("/faces/in/{view}", response_class=HTMLResponse)
+    def in_view(view: str, done: int | None = None) -> Response:
+        shown = desk.in_view(hex_name(view, 32))
+        values = {**room(""), "done": done, "words": desk.done(done), "is_on": desk.is_on}
+        lists = {"names": desk.names(), "here": f"/faces/in/{view}"}
+        return page("faces_of_print.html", **values, **_of_print(shown), **lists)
+
+    @app.get("/faces/erase", response_class=HTMLResponse)
+    def erase() -> Response:
+        return page("faces_erase.html", **room("Questions"))
+
+
+def _asked(asked: FaceAsked) -> dict[str, Any]:
+    frames = [FrameShown(one) for one in asked.shown.faces]
+    marked = next(one for one in frames if one.key == asked.asked.face.key)
+    return {
+        "view": asked.shown.view,
+        "described": asked.shown.described,
+        "marked": marked,
+        "beside": [one for one in frames if one.is_named],
+        "picture": f"{_picture_words(asked.shown)}; marked is {marked.where}",
+    }
+
+
+def _of_print(shown: PrintFaces) -> dict[str, Any]:
+    return {
+        "view": shown.view,
+        "described": shown.described,
+        "frames": [FrameShown(one) for one in shown.faces],
+        "picture": _picture_words(shown),
+    }
+
+
+def _picture_words(shown: PrintFaces) -> str:
+    faces = counted(len(shown.faces), "face") if shown.faces else "no face"
+    return f"The {side_word(shown.view.side)} of {shown.described.print.accession} with {faces}"
+
+
+def _add_answers(app: FastAPI, desk: FaceDesk) -> None:
+    def answer(request: Request, done: FaceDone, form: Form) -> Response:
+        then = own_address(form.get("then", "/faces"))
+        address = _address(then, done=done.act)
+        if "text/html" in request.headers.get("accept", ""):
+            return RedirectResponse(address, _SEE_OTHER)
+        return JSONResponse({"go": address})
+
+    @app.post("/faces/{key}/name")
+    def name(request: Request, key: str, form: Fields) -> Response:
+        return answer(request, desk.name([hex_name(key, 16)], form.get("name", "")), form)
+
+    @app.post("/faces/{key}/name-all")
+    def name_all(request: Request, key: str, form: Fields) -> Response:
+        asked = desk.asked(hex_name(key, 16))
+        keys = asked.unnamed if asked and asked.asked.face.key == key else [key]
+        return answer(request, desk.name(keys, form.get("name", "")), form)
+
+    @app.post("/faces/{key}/unname")
+    def unname(request: Request, key: str, form: Fields) -> Response:
+        return answer(request, desk.unname(hex_name(key, 16)), form)
+
+    @app.post("/faces/{key}/aside/{word}")
+    def aside(request: Request, key: str, word: str, form: Fields) -> Response:
+        if word not in _ASIDE:
+            raise InvalidValue("Nothing was changed", f"“{word}” is nothing that can be said of a face")
+        return answer(request, desk.put_aside(hex_name(key, 16), _ASIDE[word]), form)
+
+    @app.post("/faces/{key}/part")
+    def part(request: Request, key: str, form: Fields) -> Response:
+        return answer(request, desk.part(hex_name(key, 16)), form)
+
+    @app.post("/faces/{key}/remove")
+    def remove(request: Request, key: str, form: Fields) -> Response:
+        return answer(request, desk.remove(hex_name(key, 16)), form)
+
+    @app.post("/faces/in/{view}/draw")
+    def draw(request: Request, view: str, form: Fields) -> Response:
+        return answer(request, desk.draw(hex_name(view, 32), _box(form)), form)
+
+
+def _add_switch(app: FastAPI, desk: FaceDesk) -> None:
+    @app.post("/faces/on")
+    def on() -> Response:
+        desk.switch(on=True)
+        if desk.is_set_up:
+            desk.look()
+        return RedirectResponse("/faces", _SEE_OTHER)
+
+    @app.post("/faces/off")
+    def off() -> Response:
+        desk.switch(on=False)
+        return RedirectResponse("/faces", _SEE_OTHER)
+
+    @app.post("/faces/look")
+    def look() -> Response:
+        desk.look()
+        return RedirectResponse("/faces", _SEE_OTHER)
+
+    @app.post("/faces/erase")
+    def erase(form: Fields) -> Response:
+        desk.erase(names_too=form.get("names") == "too")
+        return RedirectResponse("/faces", _SEE_OTHER)
+
+
+def _box(form: Form) -> Box:
+    """The box of a form, given in percent of the picture; what is no number lies nowhere and is refused."""
+    left, top, width, height = (_share(form.get(name, "")) for name in ("left", "top", "width", "height"))
+    return Box(left, top, width, height)
+
+
+def _share(text: str) -> float:
+    try:
+        value = float(text.strip().rstrip("%").replace(",", ".")) / 100
+    except ValueError:
+        return -1.0
+    return value if math.isfinite(value) else -1.0
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.3f}%"
+
+
+def _address(path: str, **query: Any) -> str:
+    told = urlencode({name: value for name, value in query.items() if value not in (None, "")}, quote_via=quote)
+    return f"{path}{'&' if '?' in path else '?'}{told}" if told else path
