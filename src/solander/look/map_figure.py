@@ -26,6 +26,8 @@ __all__ = [
     "counts_of",
     "distance_words",
     "guess_year",
+    "latitude_words",
+    "longitude_words",
     "map_data",
     "name_years_words",
     "years_of_prints",
@@ -136,6 +138,20 @@ def distance_words(metres: float) -> str:
         return f"{metres:.0f} m"
     km = metres / 1000
     return f"{km:.1f}".removesuffix(".0") + " km" if km < 10 else f"{km:,.0f} km"
+
+
+def latitude_words(degrees: float) -> str:
+    """Degrees as a person reads them.
+
+    >>> latitude_words(-33.456), longitude_words(5.3221)
+    ('33.46° S', '5.32° E')
+    """
+    return f"{abs(degrees):.2f}° {'N' if degrees >= 0 else 'S'}"
+
+
+def longitude_words(degrees: float) -> str:
+    """The same of a longitude."""
+    return f"{abs(degrees):.2f}° {'E' if degrees >= 0 else 'W'}"
 
 
 def name_years_words(valid_from: str, valid_to: str) -> str:

@@ -9,8 +9,7 @@ from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from solander.core.descriptions import When
-from solander.look import words
-from solander.look.map_figure import distance_words, name_years_words
+from solander.look import map_figure, words
 from solander.look.ruler import Span, strip_svg
 
 __all__ = ["MADE_UP", "ONLY_FOR_MAPS", "STATIC", "environment"]
@@ -25,6 +24,8 @@ MADE_UP = "Everything here is made up: the place, the families, the dates."
 """Stands on every page of a made-up collection."""
 
 
+_OF_PLACES = ("distance_words", "latitude_words", "longitude_words", "name_years_words")
+
 _ACCESSION = re.compile(r"\b(?:P|[A-Z]+\d+(?:-[A-Z]+\d+)*)-\d{4,}\b")
 
 
@@ -38,7 +39,7 @@ def environment(package: str) -> Environment:
         lstrip_blocks=True,
     )
     env.filters |= {name: getattr(words, name) for name in words.__all__} | {"whole_numbers": _whole_numbers}
-    env.filters |= {"distance_words": distance_words, "name_years_words": name_years_words}
+    env.filters |= {name: getattr(map_figure, name) for name in _OF_PLACES}
     env.globals |= {"made_up_words": MADE_UP, "strip": _strip}
     return env
 

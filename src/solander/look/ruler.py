@@ -27,6 +27,7 @@ __all__ = [
     "RulerBar",
     "Span",
     "bar_of",
+    "bars_svg",
     "counts_svg",
     "day_of",
     "ruler_svg",
@@ -194,6 +195,15 @@ def counts_svg(counts: Mapping[int, int], span: Span) -> str:
     total = _RULE_HEIGHT + height
     drawn = f"{_rule(span, {})}{body}"
     return f'<svg class="ruler" width="100%" height="{total}" aria-hidden="true" focusable="false">{drawn}</svg>'
+
+
+def bars_svg(bars: Sequence[RulerBar], *, span: Span, label: str, above: str = "") -> str:
+    """The rule with `above`, a drawing 20 pixels high, hanging from it, and under that a bar for each print, or
+    their number by year where they are many. `label` says what it is; it is escaped already."""
+    body, height = _years(bars, span) if len(bars) > BARS_AT_MOST else _bars(bars, span)
+    drawn = f'{_rule(span, {})}{above}<svg y="20" width="100%" overflow="visible">{body}</svg>'
+    head = f'width="100%" class="ruler" height="{_RULE_HEIGHT + 20 + height}" role="img" aria-label="{label}"'
+    return f"<svg {head}>{_DEFINITIONS}{drawn}</svg>"
 
 
 def strip_svg(when: When, span: Span | None) -> str:

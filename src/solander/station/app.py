@@ -9,7 +9,7 @@ from typing import Any, Protocol
 from attrs import frozen
 from fastapi import FastAPI, Request, Response
 from fastapi.exceptions import RequestValidationError
-from fastapi.responses import FileResponse, HTMLResponse, JSONResponse
+from fastapi.responses import FileResponse, HTMLResponse, JSONResponse, RedirectResponse
 from markupsafe import Markup
 from starlette.exceptions import HTTPException
 from starlette.staticfiles import StaticFiles
@@ -23,11 +23,14 @@ from solander.look.ruler import Span, bar_of, ruler_svg, span_of
 from solander.look.ruler_figure import ruler_figure
 from solander.look.shown import PrintShown, Stretch, show, stretches
 from solander.station.album import add_album_pages, page_beside
+from solander.station.forms import Fields, own_address
 from solander.station.guard import HEADERS, Guard
+from solander.station.names import add_names
 from solander.station.outlines import add_outlines, edges_waiting
-from solander.station.place import KEPT, hex_name
+from solander.station.place import KEPT, STATION_STATIC, hex_name
 from solander.station.turning import Turning, add_turning
 from solander.tasks.album import Albums
+from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
 from solander.tasks.worth_asking import WorthAsking
 
@@ -40,7 +43,9 @@ LAID_SMALL = 4
 """Prints of an occasion that lie above a question about it: one row over its slip (looked at, not measured)."""
 
 ROOMS = (("Table", "/"), ("Questions", "/questions"))
-"""The rooms that exist, as words and addresses."""
+"""The rooms that there always are, as words and addresses."""
+
+NAMES_ROOM = ("Names & places", "/people")
 
 
 class Reading(Turning, Protocol):
@@ -100,6 +105,7 @@ class _Sitting:
     collection: Reading
     described: Sequence[DescribedPrint]
     questions: Sequence[Question]
+    rooms: Sequence[tuple[str, str]] = ROOMS
 
     def values(self, present: str) -> dict[str, Any]:
         return {
@@ -107,21 +113,28 @@ class _Sitting:
             "made_up": self.collection.made_up,
             "second_copy": self.collection.second_copy,
             "waiting": len(self.questions),
-            "rooms": ROOMS,
+            "rooms": self.rooms,
             "present": present,
             "look": "/static",
         }
 
 
-def create_app(collection: Reading, outlines: Outlines | None = None, albums: Albums | None = None) -> FastAPI:
+def create_app(
+    collection: Reading,
+    outlines: Outlines | None = None,
+    albums: Albums | None = None,
+    names: Names | None = None,
+) -> FastAPI:
     """The workbench over `collection`; with `outlines` they can be checked and drawn, with `albums` a page is
-    shown beside the prints on it.
+    shown beside the prints on it, with `names` there is the room of names and places.
 
     Every answer carries the headers of `guard`; requests that name another host than this machine are refused.
     """
     app = FastAPI(title="Solander", docs_url=None, redoc_url=None, openapi_url=None)
     app.add_middleware(Guard)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
+    app.mount("/station", StaticFiles(directory=STATION_STATIC), name="station")
+    rooms = (*ROOMS, NAMES_ROOM) if names else ROOMS
     pages = environment("solander.station")
 
     def page(template: str, **values: Any) -> HTMLResponse:
@@ -129,19 +142,22 @@ def create_app(collection: Reading, outlines: Outlines | None = None, albums: Al
         return HTMLResponse(pages.get_template(template).render(**values), status)
 
     def sit() -> _Sitting:
-        return _Sitting(collection, collection.described(), collection.questions())
+        return _Sitting(collection, collection.described(), collection.questions(), rooms)
 
     def room(present: str) -> dict[str, Any]:
-        return _Sitting(collection, (), collection.questions()).values(present)
+        return _Sitting(collection, (), collection.questions(), rooms).values(present)
 
-    _add_rooms(app, sit, page, outlines, albums)
+    _add_rooms(app, sit, page, outlines, albums, names)
     _add_pictures(app, collection)
     if albums:
         add_album_pages(app, albums)
     add_turning(app, collection, key_in=_key)
     if outlines:
         add_outlines(app, outlines, page, room)
-    _add_troubles(app, collection, page)
+    if names:
+        add_names(app, names, page, room, lambda prints: [show(one, _ADDRESSES) for one in prints])
+    _add_undo(app, outlines, names)
+    _add_troubles(app, page, room)
     return app
 
 
@@ -149,10 +165,17 @@ _Page = Callable[..., HTMLResponse]
 
 
 def _add_rooms(
-    app: FastAPI, sit: Callable[[], _Sitting], page: _Page, outlines: Outlines | None, albums: Albums | None
+    app: FastAPI,
+    sit: Callable[[], _Sitting],
+    page: _Page,
+    outlines: Outlines | None,
+    albums: Albums | None,
+    names: Names | None,
 ) -> None:
     @app.get("/", response_class=HTMLResponse)
     def table(after: int = 0) -> Response:
+        if names and names.knows_nothing:
+            return RedirectResponse("/first-words", 303)
         return page("table.html", **_table(sit(), after))
 
     @app.get("/print/{accession}", response_class=HTMLResponse)
@@ -189,12 +212,27 @@ def _key(text: str) -> str:
     return hex_name(text, 32)
 
 
-def _add_troubles(app: FastAPI, collection: Reading, page: _Page) -> None:
+def _add_undo(app: FastAPI, *sitting: Outlines | Names | None) -> None:
+    """Takes an act of this sitting back, whichever part of the workbench did it."""
+    parts = [part for part in sitting if part is not None]
+    if not parts:
+        return
+
+    @app.post("/undo")
+    def undo(form: Fields) -> Response:
+        act = form.get("act", "")
+        if not act.isdecimal():
+            raise Trouble("Nothing was taken back", "it was not said what", "Load the page again")
+        next((part for part in parts if part.done(int(act))), parts[0]).undo(int(act))
+        return RedirectResponse(own_address(form.get("then", "")), 303)
+
+
+def _add_troubles(app: FastAPI, page: _Page, room: Callable[[str], dict[str, Any]]) -> None:
     def answer(request: Request, trouble: Trouble) -> Response:
         if "text/html" not in request.headers.get("accept", ""):
             said = {"error": trouble.sentence, "what": trouble.what, "why": trouble.why, "todo": trouble.todo}
             return JSONResponse(said, trouble.status)
-        values = _Sitting(collection, (), ()).values("")
+        values = {**room(""), "waiting": 0}
         return page("trouble.html", status=trouble.status, trouble=trouble, **values)
 
     @app.exception_handler(Trouble)

@@ -10,14 +10,12 @@ from urllib.parse import quote
 from attrs import frozen
 from fastapi import FastAPI, Request, Response
 from fastapi.responses import FileResponse, HTMLResponse, JSONResponse, RedirectResponse
-from starlette.staticfiles import StaticFiles
 
-from solander.core.errors import Trouble
 from solander.core.outlines import CORNER_NAMES, SHORTEST_SIDE
 from solander.core.prints import Corners
 from solander.look.words import side_word
-from solander.station.forms import Fields, Form, own_address
-from solander.station.place import KEPT, STATION_STATIC, hex_name
+from solander.station.forms import Fields, Form
+from solander.station.place import KEPT, hex_name
 from solander.tasks.outlines import TILE, CaptureEdge, Outlines
 from solander.tasks.redraw import Done
 
@@ -143,7 +141,6 @@ def add_outlines(
     app: FastAPI, outlines: Outlines, page: Callable[..., HTMLResponse], values: Callable[[str], dict[str, Any]]
 ) -> None:
     """Adds the pages, pictures and answers to `app`; `values` gives what every page of a room shows."""
-    app.mount("/station", StaticFiles(directory=STATION_STATIC), name="station")
     _add_pages(app, outlines, page, values)
     _add_captures(app, outlines)
     _add_answers(app, outlines)
@@ -256,13 +253,6 @@ def _add_answers(app: FastAPI, outlines: Outlines) -> None:
         # Its own page may be gone with it; what can be taken back is shown where outlines are checked.
         there = form if form.get("then", "").startswith("edges") else {**form, "then": "edges"}
         return answer(request, done, there)
-
-    @app.post("/undo")
-    def undo(request: Request, form: Fields) -> Response:
-        if not form.get("act", "").isdecimal():
-            raise Trouble("Nothing was taken back", "it was not said what", "Load the page again")
-        outlines.undo(int(form["act"]))
-        return RedirectResponse(own_address(form.get("then", "")), 303)
 
 
 def _corners(form: Form) -> Sequence[tuple[float, float]]:

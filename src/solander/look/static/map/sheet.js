@@ -12,6 +12,12 @@ const CLOSEST = 2, FINER_FROM = 8000;
 /** Metres of surroundings at least shown around places when all are laid in sight. */
 const SURROUNDINGS_M = 60_000;
 
+/**
+ * Radians from the middle to the furthest place from which on the world is shown as a whole: then the middle lies in
+ * latitudes where people look for it (degrees), and the far rim, which is drawn out of all shape, is left off.
+ */
+const WORLDWIDE = 0.9, CALM_LATITUDE = 35, FURTHEST = 150;
+
 /** Pixels from the edge of the sheet to the outermost place when all are laid in sight. */
 const RIM_PX = 56;
 
@@ -97,10 +103,12 @@ class MapSheet {
 
   /** The view in which these places lie. @param {MapPlace[]} places @returns {SheetView} */
   around(places) {
-    const middle = middleOf(places.map((place) => place.at));
+    let middle = middleOf(places.map((place) => place.at));
     if (!middle) return { middle: [10, 30], scale: this.#widest };
-    const reaches = places.map((place) => d3.geoDistance(middle, place.at) + (1.5 * place.radius) / EARTH_M);
-    const reach = Math.min(Math.PI, Math.max(...reaches, SURROUNDINGS_M / EARTH_M));
+    if (reachAround(middle, places) > WORLDWIDE) {
+      middle = [middle[0], Math.min(CALM_LATITUDE, Math.max(-CALM_LATITUDE, middle[1]))];
+    }
+    const reach = Math.min(Math.PI, Math.max(reachAround(middle, places), SURROUNDINGS_M / EARTH_M));
     const half = Math.max(40, Math.min(this.size.width, this.size.height) / 2 - RIM_PX);
     return { middle, scale: this.#within(half / (2 * Math.sin(reach / 2))) };
   }
@@ -167,7 +175,7 @@ class MapSheet {
   #place({ middle, scale }) {
     const { width, height } = this.size;
     this.projection.rotate([-middle[0], -middle[1], 0]).scale(scale).translate([width / 2, height / 2]);
-    this.projection.clipAngle(scale < this.#widest * 2 ? 179.9 : Math.min(179.9, clipDegrees(this.size, scale)));
+    this.projection.clipAngle(Math.min(FURTHEST, clipDegrees(this.size, scale)));
   }
 
   /** @param {[number, number]} pixel @returns {[number, number] | null} */
@@ -254,7 +262,7 @@ class MapSheet {
     const spots = [];
     for (const place of this.places) {
       const prints = printsWithin(place, this.range);
-      if ((!prints && this.range) || d3.geoDistance(place.at, this.view.middle) > Math.min(reach, 3.1)) continue;
+      if ((!prints && this.range) || d3.geoDistance(place.at, this.view.middle) > Math.min(reach, (FURTHEST * Math.PI) / 180)) continue;
       const at = this.projection(place.at);
       if (!at || at[0] < 0 || at[1] < 0 || at[0] > width || at[1] > height) continue;
       spots.push({ place, prints, x: at[0], y: at[1], reach: (place.radius / EARTH_M) * this.view.scale });
@@ -309,6 +317,11 @@ class MapSheet {
 function clipDegrees({ width, height }, scale) {
   const share = Math.hypot(width / 2 + 80, height / 2 + 80) / (2 * scale);
   return share >= 1 ? 180 : (2 * Math.asin(share) * 180) / Math.PI;
+}
+
+/** How far the places reach from a point, in radians. @param {[number, number]} middle @param {MapPlace[]} places */
+function reachAround(middle, places) {
+  return Math.max(0, ...places.map((place) => d3.geoDistance(middle, place.at) + (1.5 * place.radius) / EARTH_M));
 }
 
 /** The middle of points on the earth; null for none. @param {[number, number][]} points @returns {[number, number] | null} */

@@ -62,6 +62,7 @@ class YearsTaken {
 
   show() {
     const share = (/** @type {number} */ year) => ((year - this.first) / (this.last + 1 - this.first)) * 100;
+    this.band.hidden = this.isAll;
     const left = share(this.range.from), right = share(this.range.to + 1);
     this.band.style.setProperty("left", `${left}%`);
     this.band.style.setProperty("width", `${right - left}%`);

@@ -1,0 +1,202 @@
+"""People in the room of names and places: their list, and each person's own page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+from urllib.parse import quote
+
+from attrs import frozen
+from fastapi import FastAPI, Response
+from fastapi.responses import HTMLResponse, RedirectResponse
+from markupsafe import Markup
+
+from solander.core.errors import InvalidValue
+from solander.core.kin import Family
+from solander.core.people import NameKind
+from solander.core.statements import Says, Statement, Sure
+from solander.look.kin_words import kin_groups, kin_line
+from solander.look.life_rule import life_rule, life_years_words
+from solander.look.map_figure import years_of_prints
+from solander.look.ruler import bar_of
+from solander.look.shown import PrintShown
+from solander.station.forms import Fields
+from solander.station.places import PRINTS_ON_A_PAGE
+from solander.tasks.keep_people import new_person, say_date, say_name, withdraw_said
+from solander.tasks.names import Names
+from solander.tasks.people_told import PersonAlone, PersonTold
+
+__all__ = ["PersonLine", "add_people", "person_address"]
+
+Page = Callable[..., HTMLResponse]
+Values = Callable[[str], dict[str, Any]]
+Laid = Callable[[Sequence[Any]], list[PrintShown]]
+
+_KIND_WORDS = {
+    NameKind.BIRTH: "name at birth",
+    NameKind.MARRIED: "name by marriage",
+    NameKind.NICKNAME: "nickname",
+    NameKind.OTHER_SCRIPT: "in other letters",
+    NameKind.OTHER: "another name",
+}
+_SAYS_WORDS = {
+    Says.NAME: "name",
+    Says.SEX: "sex",
+    Says.BORN: "born",
+    Says.BORN_AT: "born at",
+    Says.DIED: "died",
+    Says.DIED_AT: "died at",
+}
+
+
+def person_address(name: str) -> str:
+    """The address of a person's page."""
+    return f"/person/{quote(name, safe='')}"
+
+
+@frozen
+class PersonLine:
+    """A person as a line of the list."""
+
+    told: PersonTold
+    family: Family
+
+    @property
+    def name(self) -> str:
+        """The heading."""
+        return self.told.person.name
+
+    @property
+    def href(self) -> str:
+        """The address of the person's page."""
+        return person_address(self.name)
+
+    @property
+    def life(self) -> str:
+        """ "1904–1978"."""
+        return life_years_words(self.told.person)
+
+    @property
+    def called(self) -> str:
+        """What else the person is called."""
+        person = self.told.person
+        names = dict.fromkeys((*person.also_called, *(name.text for name in person.names)))
+        return ", ".join(name for name in names if name != person.name)
+
+    @property
+    def years(self) -> str:
+        """Between which years the prints lie."""
+        return years_of_prints(self.told.prints)
+
+    @property
+    def kin(self) -> str:
+        """The nearest kin, in words."""
+        return kin_line(self.told.person, self.family)
+
+
+@frozen
+class SaidLine:
+    """One thing that is said of a person: what, and who says so."""
+
+    said: Statement
+
+    @property
+    def what(self) -> str:
+        """ "born", "nickname"."""
+        if self.said.says is Says.NAME:
+            kind = self.said.value.partition("|")[0]
+            return _KIND_WORDS[NameKind(kind)] if kind in list(NameKind) else "name"
+        return _SAYS_WORDS.get(self.said.says, str(self.said.says))
+
+    @property
+    def words(self) -> str:
+        """As it was said."""
+        return self.said.words or self.said.value
+
+
+def add_people(app: FastAPI, names: Names, page: Page, values: Values, laid: Laid) -> None:
+    """Adds the pages of people; `values` gives what every page of the room shows, `laid` lays prints out."""
+
+    @app.get("/people", response_class=HTMLResponse)
+    def people(said: str = "", after: str = "", everybody: bool = False, done: int | None = None) -> Response:
+        found = names.people.page(said=said, after=after, everybody=everybody)
+        if not found.shown and not said:
+            everybody, found = True, names.people.page(after=after, everybody=True)
+        family = names.people.family
+        lines = [PersonLine(told, family) for told in found.lines]
+        told = {"said": said, "lines": lines, "found": found, "everybody": everybody}
+        return page("people.html", **values("/people"), **told, done=done, words=names.done(done))
+
+    @app.get("/person/{name:path}", response_class=HTMLResponse)
+    def person(name: str, done: int | None = None) -> Response:
+        shown = _person(names, names.people.alone(name), laid)
+        return page("person.html", **values("/people"), **shown, done=done, words=names.done(done))
+
+    _add_answers(app, names)
+
+
+def _person(names: Names, alone: PersonAlone, laid: Laid) -> dict[str, Any]:
+    told, family = alone.told, names.people.family
+    shown = laid(told.prints[:PRINTS_ON_A_PAGE])
+    rule: Markup = life_rule(told.person, [bar_of(one) for one in told.prints])
+    return {
+        "line": PersonLine(told, family),
+        "rule": rule,
+        "shown": shown,
+        "more": len(told.prints) - len(shown),
+        "ages": _ages(told),
+        "kin": kin_groups(told.person, family),
+        "said": [SaidLine(one) for one in alone.said if one.withdrawn is None],
+        "unsaid": [SaidLine(one) for one in alone.said if one.withdrawn is not None],
+        "alike": [(one, person_address(one.name), life_years_words(one)) for one in alone.alike],
+        "kinds": [(str(kind), words) for kind, words in _KIND_WORDS.items()],
+        "address": person_address,
+        "teller": names.first_words.teller,
+    }
+
+
+def _ages(told: PersonTold) -> dict[str, str]:
+    """The age in each print, where it is known."""
+    return {
+        one.print.accession: shown.age
+        for one in told.prints
+        for shown in one.people
+        if shown.person.name == told.person.name and shown.age
+    }
+
+
+def _add_answers(app: FastAPI, names: Names) -> None:
+    def back(name: str, act: int | None) -> Response:
+        return RedirectResponse(person_address(name) + ("" if act is None else f"?done={names.noted(act)}"), 303)
+
+    @app.post("/people/new")
+    def new(form: Fields) -> Response:
+        name = " ".join(form.get("name", "").split())
+        return back(name, new_person(names.collection, name))
+
+    @app.post("/person/{name:path}/call")
+    def call(name: str, form: Fields) -> Response:
+        kind, sure, source = _kind(form.get("kind", "")), _sure(form), form.get("source", "").strip()
+        act = say_name(names.collection, name, form.get("called", ""), kind, sure=sure, source=source)
+        return back(name, act)
+
+    @app.post("/person/{name:path}/date")
+    def date(name: str, form: Fields) -> Response:
+        says = Says.DIED if form.get("says") == "died" else Says.BORN
+        said, source = form.get("date", "").strip(), form.get("source", "").strip()
+        return back(name, say_date(names.collection, name, says, said, sure=_sure(form), source=source))
+
+    @app.post("/person/{name:path}/withdraw")
+    def withdraw(name: str, form: Fields) -> Response:
+        return back(name, withdraw_said(names.collection, name, form.get("id", "")))
+
+
+def _kind(said: str) -> NameKind:
+    return NameKind(said) if said in list(NameKind) else NameKind.OTHER
+
+
+def _sure(form: Fields) -> Sure:
+    said = form.get("sure", Sure.CERTAIN)
+    if said not in list(Sure):
+        raise InvalidValue(f"“{said}” is not how sure somebody is", "", "Choose one of the three")
+    return Sure(said)

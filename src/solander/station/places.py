@@ -1,0 +1,216 @@
+"""Places in the room of names and places: their list, each place's own page, the map, and laying a circle."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+from urllib.parse import quote
+
+from attrs import frozen
+from fastapi import FastAPI, Request, Response
+from fastapi.responses import HTMLResponse, RedirectResponse
+
+from solander.core.errors import Trouble
+from solander.look.map_figure import (
+    PlaceOnMap,
+    Years,
+    counts_of,
+    guess_year,
+    map_data,
+    name_years_words,
+    years_of_prints,
+    years_rule,
+)
+from solander.look.shown import PrintShown
+from solander.station.forms import Fields
+from solander.tasks.keep_places import add_name, lay_circle, new_place, position_in, remove_name
+from solander.tasks.names import Names
+from solander.tasks.places_told import PlaceTold
+
+__all__ = ["PlaceLine", "add_places", "place_address"]
+
+PRINTS_ON_A_PAGE = 60
+"""Prints laid in small on the page of a place or a person; the map and the Table have the others."""
+
+ALL_YEARS = Years()
+
+Page = Callable[..., HTMLResponse]
+Values = Callable[[str], dict[str, Any]]
+Laid = Callable[[Sequence[Any]], list[PrintShown]]
+
+
+def place_address(name: str) -> str:
+    """The address of a place's page."""
+    return f"/place/{quote(name, safe='')}"
+
+
+@frozen
+class PlaceLine:
+    """A place as a line of the list or of the map's table; `row` is its number on the map, None where it has no
+    position."""
+
+    told: PlaceTold
+    row: int | None = None
+    chosen: Years = ALL_YEARS
+
+    @property
+    def name(self) -> str:
+        """What the collection calls it."""
+        return self.told.place.name
+
+    @property
+    def href(self) -> str:
+        """The address of its page."""
+        return place_address(self.name)
+
+    @property
+    def counted(self) -> int:
+        """How many of its prints lie in the years that were chosen."""
+        return sum(self.chosen.holds(guess_year(one)) for one in self.told.prints)
+
+    @property
+    def years(self) -> str:
+        """Between which years its prints lie."""
+        return years_of_prints(self.told.prints)
+
+    @property
+    def other_names(self) -> list[str]:
+        """ "Leningrad (1924 to 1991)"."""
+        return [
+            f"{name.text} ({years})" if (years := name_years_words(name.valid_from, name.valid_to)) else name.text
+            for name in self.told.place.names
+        ]
+
+
+def _on_map(told: PlaceTold) -> PlaceOnMap | None:
+    place = told.place
+    if place.latitude is None or place.longitude is None or place.radius_m is None:
+        return None
+    years, undated = counts_of(told.prints)
+    at = place.latitude, place.longitude, place.radius_m
+    return PlaceOnMap(place.name, place_address(place.name), *at, years, undated)
+
+
+def add_places(app: FastAPI, names: Names, page: Page, values: Values, laid: Laid) -> None:
+    """Adds the pages of places; `values` gives what every page of the room shows, `laid` lays prints out."""
+    _add_lists(app, names, page, values)
+    _add_place(app, names, page, values, laid)
+    _add_answers(app, names)
+
+
+def _add_lists(app: FastAPI, names: Names, page: Page, values: Values) -> None:
+    @app.get("/places", response_class=HTMLResponse)
+    def places(said: str = "", after: str = "", done: int | None = None) -> Response:
+        found = names.places.page(said=said, after=after)
+        lines = [PlaceLine(told) for told in found.lines]
+        told = {"said": said, "lines": lines, "found": found, "done": done, "words": names.done(done)}
+        return page("places.html", **values("/places"), **told)
+
+    @app.get("/map", response_class=HTMLResponse)
+    def whole_map(request: Request) -> Response:
+        first, last = (request.query_params.get(end, "") for end in ("from", "to"))
+        return page("map_room.html", **values("/map"), **_map(names, years_in(first, last)))
+
+
+def years_in(first: str, last: str) -> Years:
+    """The years that two fields hold; what is no year is left open."""
+    return Years(*(int(said) if said.strip().isdecimal() else None for said in (first, last)))
+
+
+def _map(names: Names, chosen: Years) -> dict[str, Any]:
+    """The located places with prints, and those without a position, which the table tells apart."""
+    shown = [told for told in names.places.all() if told.prints or told.home]
+    located = [(told, on_map) for told in shown if (on_map := _on_map(told))]
+    lines = [PlaceLine(told, row, chosen) for row, (told, _) in enumerate(located)]
+    nowhere = [PlaceLine(told, None, chosen) for told in shown if _on_map(told) is None]
+    laid_out = [one for _, one in located]
+    return {
+        "data": map_data(laid_out),
+        "rule": years_rule(laid_out, chosen),
+        "lines": [line for line in lines if chosen.is_all or line.counted],
+        "nowhere": [line for line in nowhere if chosen.is_all or line.counted],
+        "placeless": names.placeless(chosen.holds),
+    }
+
+
+def _add_place(app: FastAPI, names: Names, page: Page, values: Values, laid: Laid) -> None:
+    @app.get("/place/{name:path}/where", response_class=HTMLResponse)
+    def where(name: str, position: str = "") -> Response:
+        return page("place_where.html", **values("/places"), **_where(names, name, position))
+
+    @app.get("/place/{name:path}", response_class=HTMLResponse)
+    def place(name: str, done: int | None = None) -> Response:
+        told = names.places.place(name)
+        on_map = _on_map(told)
+        shown = laid(told.prints[:PRINTS_ON_A_PAGE])
+        return page(
+            "place.html",
+            **values("/places"),
+            line=PlaceLine(told),
+            data=map_data([on_map]) if on_map else "",
+            shown=shown,
+            more=len(told.prints) - len(shown),
+            done=done,
+            words=names.done(done),
+        )
+
+
+def _where(names: Names, name: str, position: str) -> dict[str, Any]:
+    told = names.places.place(name)
+    others = [on_map for one in names.places.all() if one is not told and (on_map := _on_map(one))]
+    place = told.place
+    latitude, longitude, radius = place.latitude, place.longitude, place.radius_m
+    if position:
+        latitude, longitude, said = position_in(position)
+        radius = said or radius
+    return {
+        "line": PlaceLine(told),
+        "data": map_data(others),
+        "latitude": latitude,
+        "longitude": longitude,
+        "radius": radius or names.usual_radius_m,
+    }
+
+
+def _add_answers(app: FastAPI, names: Names) -> None:
+    def back(name: str, act: int | None) -> Response:
+        return RedirectResponse(place_address(name) + ("" if act is None else f"?done={names.noted(act)}"), 303)
+
+    @app.post("/places/new")
+    def new(form: Fields) -> Response:
+        name = " ".join(form.get("name", "").split())
+        act = new_place(names.collection, name)
+        names.noted(act)
+        return RedirectResponse(f"{place_address(name)}/where", 303)
+
+    @app.post("/place/{name:path}/where")
+    def lay(name: str, form: Fields) -> Response:
+        position = form.get("position", "").strip() or f"{form.get('latitude')}, {form.get('longitude')}"
+        latitude, longitude, said = position_in(position)
+        radius = said or metres_in(form.get("radius", ""))
+        return back(name, lay_circle(names.collection, name, (latitude, longitude), radius))
+
+    @app.post("/place/{name:path}/call")
+    def call(name: str, form: Fields) -> Response:
+        return back(name, add_name(names.collection, name, form.get("called", ""), form.get("years", "")))
+
+    @app.post("/place/{name:path}/uncall")
+    def uncall(name: str, form: Fields) -> Response:
+        return back(name, remove_name(names.collection, name, form.get("called", "")))
+
+
+def metres_in(said: str) -> float:
+    """A radius in metres: "30", "30 m", "1,5 km".
+
+    Raises
+    ------
+    Trouble
+        When it is no length.
+    """
+    number, unit = said.strip().casefold().removesuffix("m").strip(), 1.0
+    if number.endswith("k"):
+        number, unit = number.removesuffix("k").strip(), 1000.0
+    try:
+        return float(number.replace(",", ".")) * unit
+    except ValueError as error:
+        raise Trouble(f"“{said}” is no radius", "", "Write 30 m or 1.5 km, for instance") from error

@@ -1,0 +1,170 @@
+"""What the room of names and places tells of people: their life, their prints and years, their kin."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import defaultdict
+from collections.abc import Sequence
+
+from attrs import define, field, frozen
+
+from solander.core.descriptions import DescribedPrint
+from solander.core.errors import NotFound
+from solander.core.kin import Family
+from solander.core.people import Person, life_of
+from solander.core.phrases.tokens import folded
+from solander.core.statements import Statement
+from solander.tasks.places_told import LINES_ON_A_PAGE
+from solander.tasks.show import Shown
+
+__all__ = ["PeoplePage", "PeopleTold", "PersonAlone", "PersonTold"]
+
+ALIKE_AT_MOST = 5
+"""So many people of the same name are asked about on one page."""
+
+
+@frozen
+class PersonTold:
+    """A person with the prints that show them, in order of time."""
+
+    person: Person
+    prints: tuple[DescribedPrint, ...]
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """By which people are listed."""
+        return folded(self.person.name), self.person.name
+
+
+@frozen
+class PeoplePage:
+    """A page of people by heading; `after` is the heading after which the next begins, None on the last. `total`
+    counts all that fit, `shown` all that are in prints, `everybody` all who are known."""
+
+    lines: tuple[PersonTold, ...]
+    total: int
+    shown: int
+    everybody: int
+    after: str | None
+
+
+@frozen
+class PersonAlone:
+    """All of one person: with what is said of them, withdrawn too, and others who are called the same and may have
+    lived at the same time."""
+
+    told: PersonTold
+    said: tuple[Statement, ...]
+    alike: tuple[Person, ...]
+
+
+@define
+class PeopleTold:
+    """The people of a collection, gathered again only after something was written."""
+
+    shown: Shown
+    _listed: list[PersonTold] = field(factory=list, init=False)
+    _in_prints: list[PersonTold] = field(factory=list, init=False)
+    _sought: list[str] = field(factory=list, init=False)
+    _family: Family = field(factory=lambda: Family(()), init=False)
+    _as_of: int = field(default=-1, init=False)
+
+    def page(self, *, said: str = "", after: str = "", everybody: bool = False) -> PeoplePage:
+        """People who are called as `said`, those with most prints first; without it by heading, all or those in
+        prints, beginning after the heading `after`."""
+        self._gather()
+        counts = len(self._in_prints), len(self._listed)
+        if said.strip():
+            found = self.called(said)
+            return PeoplePage(tuple(found[:LINES_ON_A_PAGE]), len(found), *counts, None)
+        listed = self._listed if everybody else self._in_prints
+        start = bisect_right(listed, (folded(after), after), key=lambda one: one.key) if after else 0
+        lines = listed[start : start + LINES_ON_A_PAGE]
+        more = start + LINES_ON_A_PAGE < len(listed)
+        return PeoplePage(tuple(lines), len(listed), *counts, lines[-1].person.name if more else None)
+
+    def called(self, said: str) -> list[PersonTold]:
+        """Everybody who has a name that holds each word as a beginning, those with most prints first."""
+        self._gather()
+        words = [f" {word}" for word in folded(said).split()]
+        named = zip(self._listed, self._sought, strict=True)
+        found = [one for one, names in named if all(word in names for word in words)]
+        return sorted(found, key=lambda one: (-len(one.prints), one.key))
+
+    def told(self, name: str) -> PersonTold:
+        """The person of that heading.
+
+        Raises
+        ------
+        NotFound
+            When there is none.
+        """
+        self._gather()
+        at = bisect_right(self._listed, (folded(name), name), key=lambda one: one.key) - 1
+        if at < 0 or self._listed[at].person.name != name:
+            raise NotFound(f"Nobody is called “{name}”", "", "Look for them among the people")
+        return self._listed[at]
+
+    def alone(self, name: str) -> PersonAlone:
+        """All that is known of the person of that heading.
+
+        Raises
+        ------
+        NotFound
+            When there is none.
+        """
+        told = self.told(name)
+        catalogue = self.shown.collection.catalogue
+        called = [told.person.name, *(one.text for one in told.person.names)]
+        alike = [
+            one
+            for one in catalogue.people_called(called)
+            if one.name != name and _lived_together(one, told.person)
+        ]
+        said = catalogue.said_of_person(name, withdrawn=True)
+        return PersonAlone(told, tuple(said), tuple(alike[:ALIKE_AT_MOST]))
+
+    @property
+    def family(self) -> Family:
+        """Who is whose parent and partner."""
+        self._gather()
+        return self._family
+
+    def _gather(self) -> None:
+        catalogue = self.shown.collection.catalogue
+        as_of = catalogue.last_change()
+        if as_of == self._as_of:
+            return
+        shows: dict[str, list[DescribedPrint]] = defaultdict(list)
+        named: dict[str, Person] = {}
+        for one in self.shown.described():
+            for person in one.people:
+                shows[person.person.name].append(one)
+                named[person.person.name] = person.person
+        named |= {person.name: person for person in catalogue.people()}
+        told = (PersonTold(person, tuple(shows.get(name, ()))) for name, person in named.items())
+        self._listed = sorted(told, key=lambda one: one.key)
+        self._in_prints = [one for one in self._listed if one.prints]
+        self._sought = [_all_names(one.person) for one in self._listed]
+        self._family = Family(catalogue.kin())
+        self._as_of = as_of
+
+
+def _all_names(person: Person) -> str:
+    names: Sequence[str] = (person.name, *person.also_called, *(name.text for name in person.names))
+    return folded(" " + " \n ".join(names).replace("-", " ").replace("(", " "))
+
+
+def _lived_together(one: Person, other: Person) -> bool:
+    """Whether two lives may be one: no date of the one excludes one of the other."""
+    first, second = life_of(one), life_of(other)
+    births = (first.born_from, first.born_to), (second.born_from, second.born_to)
+    deaths = (first.died_from, first.died_to), (second.died_from, second.died_to)
+    return _meet(*births) and _meet(*deaths)
+
+
+def _meet(one: tuple[int | None, int | None], other: tuple[int | None, int | None]) -> bool:
+    def after(start: int | None, end: int | None) -> bool:
+        return start is not None and end is not None and start > end
+
+    return not after(one[0], other[1]) and not after(other[0], one[1])

@@ -1,0 +1,114 @@
+"""What the room of names and places tells of places: their prints and years, their names then and now."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import defaultdict
+from collections.abc import Sequence
+
+from attrs import define, field, frozen
+
+from solander.core.descriptions import DescribedPrint
+from solander.core.errors import NotFound
+from solander.core.phrases.tokens import folded
+from solander.core.places import Place
+from solander.tasks.first_words_kept import first_words_of
+from solander.tasks.show import Shown
+
+__all__ = ["LINES_ON_A_PAGE", "PlaceTold", "PlacesPage", "PlacesTold"]
+
+LINES_ON_A_PAGE = 100
+"""Lines of a list on one page; more are a step away."""
+
+
+@frozen
+class PlaceTold:
+    """A place with its prints in order of time; `home` where first words say that they lived there."""
+
+    place: Place
+    prints: tuple[DescribedPrint, ...]
+    home: bool = False
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """By which places are listed."""
+        return folded(self.place.name), self.place.name
+
+
+@frozen
+class PlacesPage:
+    """A page of places by name; `after` is the name after which the next begins, None on the last. `total` counts
+    all that fit."""
+
+    lines: tuple[PlaceTold, ...]
+    total: int
+    after: str | None
+
+
+@define
+class PlacesTold:
+    """The places of a collection, gathered again only after something was written."""
+
+    shown: Shown
+    _listed: list[PlaceTold] = field(factory=list, init=False)
+    _sought: list[str] = field(factory=list, init=False)
+    _as_of: int = field(default=-1, init=False)
+
+    def page(self, *, said: str = "", after: str = "") -> PlacesPage:
+        """The places whose names hold every word of `said`, homes and those with most prints first; without it all
+        of them by name, beginning after the name `after`."""
+        listed = self.all()
+        if said.strip():
+            words = folded(said).split()
+            found = [
+                one
+                for one, names in zip(listed, self._sought, strict=True)
+                if all(word in names for word in words)
+            ]
+            found.sort(key=lambda one: (not one.home, -len(one.prints), one.key))
+            return PlacesPage(tuple(found[:LINES_ON_A_PAGE]), len(found), None)
+        start = bisect_right(listed, (folded(after), after), key=lambda one: one.key) if after else 0
+        lines = listed[start : start + LINES_ON_A_PAGE]
+        more = start + LINES_ON_A_PAGE < len(listed)
+        return PlacesPage(tuple(lines), len(listed), lines[-1].place.name if more else None)
+
+    def place(self, name: str) -> PlaceTold:
+        """The place of that name.
+
+        Raises
+        ------
+        NotFound
+            When there is none.
+        """
+        listed = self.all()
+        at = bisect_right(listed, (folded(name), name), key=lambda one: one.key) - 1
+        if at < 0 or listed[at].place.name != name:
+            raise NotFound(f"No place is called “{name}”", "", "Look for it among the places")
+        return listed[at]
+
+    def all(self) -> Sequence[PlaceTold]:
+        """All places by name: the collection's own and those that only prints name."""
+        as_of = self.shown.collection.catalogue.last_change()
+        if as_of != self._as_of:
+            self._gather()
+            self._as_of = as_of
+        return self._listed
+
+    def _gather(self) -> None:
+        catalogue = self.shown.collection.catalogue
+        homes = set(first_words_of(catalogue).homes)
+        there: dict[str, list[DescribedPrint]] = defaultdict(list)
+        named: dict[str, Place] = {}
+        for one in self.shown.described():
+            if one.place:
+                there[one.place.name].append(one)
+                named[one.place.name] = one.place
+        named |= {place.name: place for place in catalogue.places()}
+        told = (PlaceTold(place, tuple(there.get(name, ())), name in homes) for name, place in named.items())
+        self._listed = sorted(told, key=lambda one: one.key)
+        self._sought = [_all_names(one.place) for one in self._listed]
+
+
+def _all_names(place: Place) -> str:
+    names = (place.name, *(name.text for name in place.names), place.town, place.region)
+    return "\n".join(folded(name) for name in names if name)
