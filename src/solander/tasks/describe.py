@@ -16,7 +16,6 @@ from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.occasions import Occasion
 from solander.core.people import Person
 from solander.core.phrases import DatePhrase
-from solander.core.places import Place
 from solander.core.prints import container_code
 from solander.core.questions import Asks
 from solander.core.statements import About, Says, Statement, Sure
@@ -35,6 +34,8 @@ from solander.tasks.claims import (
 from solander.tasks.collection import Collection
 from solander.tasks.date import date_reader
 from solander.tasks.identity import statement_identity
+from solander.tasks.place_said import enter_place
+from solander.tasks.places import PlaceReader, place_reader
 from solander.tasks.read_again import read_again
 
 __all__ = ["apply_slips", "containers_by_file"]
@@ -88,6 +89,7 @@ def apply_slips(
         work.commit()
     if slips.whole:
         notes += desk.no_longer_told()
+    notes += desk.places_not_looked_up()
     with act.work() as work:
         read_again(collection, work, before=before, now=date_reader(collection.catalogue))
         work.commit()
@@ -122,6 +124,7 @@ class _Desk:
         self._places = {place.name for place in catalogue.places()}
         self._entered = {said.id: said for said in catalogue.statements(withdrawn=True)}
         self._withdrawn = {said.id for said in self._entered.values() if said.withdrawn}
+        self._place_reader: PlaceReader | None = None
         self._rounds = 0
         self._said_now: set[str] = set()
         self._kinds_now: set[tuple[str, Says]] = set()
@@ -271,11 +274,27 @@ class _Desk:
         if row.place:
             name, sure = how_sure(row.place)
             if name not in self._places:
-                work.keep_place(Place(name))
+                enter_place(work, name, self._read_place(), on=self._day_told(row))
                 self._places.add(name)
             yield Claim(Says.PLACE, name, row.place, sure)
         for said in row.people:
             yield from self._person(work, said, subject)
+
+    def _day_told(self, row: SlipRow) -> str:
+        """The date of a row as EDTF, which tells between names of other times."""
+        readings = self._read_date(row.date).readings if row.date else ()
+        return readings[0].edtf if readings else ""
+
+    def _read_place(self) -> PlaceReader:
+        """Made when the first place comes that is not known: the gazetteer may have to be made for it."""
+        if self._place_reader is None:
+            self._place_reader = place_reader(self.collection.catalogue)
+        return self._place_reader
+
+    def places_not_looked_up(self) -> Iterator[str]:
+        """A sentence where new places were named and no gazetteer is there."""
+        if self._place_reader is not None and self._place_reader.gazetteer is None:
+            yield f"Places were kept as they are written and not looked up. {self._place_reader.why_none}"
 
     def _person(self, work: Work, said: str, subject: str) -> Iterator[Claim]:
         """A person, and the age that stands beside the name; what is known as a name is no age."""
