@@ -5,10 +5,10 @@ Tasks put these together from the catalogue and the chronology; pages and delive
 
 from __future__ import annotations
 
-from attrs import frozen
+from attrs import field, frozen
 
 from solander.core.people import Person
-from solander.core.places import Place
+from solander.core.places import Place, PlaceWords
 from solander.core.prints import Print
 from solander.core.statements import Statement, Sure
 
@@ -81,3 +81,4 @@ class DescribedPrint:
     statements: tuple[Statement, ...] = ()
     waits: tuple[str, ...] = ()
     """Sentences of the questions that wait about this print."""
+    place_words: PlaceWords = field(factory=PlaceWords)

@@ -9,10 +9,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 from solander import __version__
-from solander.core.places import Place
-from solander.core.statements import Sure
 from solander.delivery.embed_facts import AccessCopy, moment_of_capture
 from solander.delivery.embed_packet import clean
+from solander.delivery.embed_place import place_in_exif, place_in_iptc
 from solander.delivery.embed_words import description_of, keywords_of, title_of
 
 __all__ = ["IIM_LIMITS", "exif_of", "iptc_of", "shorten"]
@@ -22,6 +21,10 @@ IIM_LIMITS = {
     "Caption": 2000,
     "Keywords": 64,
     "SubLocation": 32,
+    "City": 32,
+    "ProvinceState": 32,
+    "CountryCode": 3,
+    "CountryName": 64,
     "TransmissionReference": 32,
     "Source": 32,
     "Copyright": 128,
@@ -57,7 +60,7 @@ def exif_of(copy: AccessCopy) -> Exif:
         "Exif.Photo.UserComment": _comment(copy.described.transcription),
         **_original(copy),
         **_digitized(copy),
-        **_gps(copy),
+        **place_in_exif(copy),
     }
     return {name: value for name, value in fields.items() if value}
 
@@ -69,7 +72,7 @@ def iptc_of(copy: AccessCopy) -> Iptc:
     texts = {
         "ObjectName": title_of(described, copy.side),
         "Caption": description_of(described, copy.side, sortable=copy.sortable),
-        "SubLocation": described.place.name if described.place else "",
+        **place_in_iptc(copy),
         "TransmissionReference": copy.identifier,
         "Source": described.print.accession,
         "Copyright": copy.rights,
@@ -134,36 +137,6 @@ def _digitized(copy: AccessCopy) -> Exif:
         "Exif.Photo.DateTimeDigitized": captured.strftime("%Y:%m:%d %H:%M:%S"),
         "Exif.Photo.OffsetTimeDigitized": offset,
     }
-
-
-def _gps(copy: AccessCopy) -> Exif:
-    """Where the scene is. A place that is only guessed stays out: a pin on a map cannot say that it is one."""
-    place = copy.described.place
-    if place is None or copy.described.place_sure is Sure.GUESS:
-        return {}
-    if place.latitude is None or place.longitude is None:
-        return {}
-    return {
-        "Exif.GPSInfo.GPSVersionID": "2 3 0 0",
-        "Exif.GPSInfo.GPSLatitudeRef": "S" if place.latitude < 0 else "N",
-        "Exif.GPSInfo.GPSLatitude": _degrees(place.latitude),
-        "Exif.GPSInfo.GPSLongitudeRef": "W" if place.longitude < 0 else "E",
-        "Exif.GPSInfo.GPSLongitude": _degrees(place.longitude),
-        "Exif.GPSInfo.GPSMapDatum": "WGS-84",
-        "Exif.GPSInfo.GPSHPositioningError": _radius(place),
-    }
-
-
-def _degrees(value: float) -> str:
-    """Degrees, minutes and ten-thousandths of seconds (3 mm on the ground) as three rationals."""
-    minutes, ticks = divmod(round(abs(value) * 36_000_000), 600_000)
-    return f"{minutes // 60}/1 {minutes % 60}/1 {ticks}/10000"
-
-
-def _radius(place: Place) -> str:
-    if place.radius_m is None:
-        return ""
-    return _rational(Fraction(max(1, round(place.radius_m * 10)), 10))
 
 
 def _rational(value: Fraction) -> str:

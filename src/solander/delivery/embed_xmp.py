@@ -10,11 +10,11 @@ from collections.abc import Iterator
 
 from solander import __version__
 from solander.core.descriptions import PersonShown, Reason
-from solander.core.places import Place
 from solander.core.prints import Side
 from solander.core.statements import Statement, Sure
 from solander.delivery.embed_facts import AccessCopy, identifier_of, moment_of_capture
 from solander.delivery.embed_packet import Alt, Bag, Node, Seq, Struct
+from solander.delivery.embed_place import place_in_xmp
 from solander.delivery.embed_regions import regions_of
 from solander.delivery.embed_words import (
     description_of,
@@ -39,7 +39,7 @@ def properties_of(copy: AccessCopy, *, with_statements: bool = True) -> dict[str
         **_dates(copy),
         **_people(copy),
         **regions_of(copy),
-        **_place(copy),
+        **place_in_xmp(copy),
         **_identity(copy),
         **_object(copy),
         **_own(copy),
@@ -101,36 +101,6 @@ def _person(shown: PersonShown) -> Struct:
             "Iptc4xmpExt:PersonDescription": Alt("; ".join(known + doubt)),
         }
     )
-
-
-def _place(copy: AccessCopy) -> dict[str, Node]:
-    place = copy.described.place
-    if place is None:
-        return {}
-    radius = "" if place.radius_m is None else plain_number(place.radius_m)
-    return {
-        "Iptc4xmpCore:Location": place.name,
-        "Iptc4xmpExt:LocationShown": Bag((_location(place),)),
-        "dwcterms:coordinateUncertaintyInMeters": radius,
-        "solander:placeSure": copy.described.place_sure.value,
-    }
-
-
-def _location(place: Place) -> Struct:
-    fields: dict[str, Node] = {
-        "Iptc4xmpExt:LocationName": Alt(place.name),
-        "Iptc4xmpExt:CountryCode": place.country,
-    }
-    if place.latitude is not None and place.longitude is not None:
-        fields["exif:GPSLatitude"] = _coordinate(place.latitude, "NS")
-        fields["exif:GPSLongitude"] = _coordinate(place.longitude, "EW")
-    return Struct(fields)
-
-
-def _coordinate(degrees: float, letters: str) -> str:
-    """`51,46.620000N`: XMP's degrees, decimal minutes and letter; six decimals are 2 mm on the ground."""
-    whole, rest = divmod(round(abs(degrees) * 60_000_000), 60_000_000)
-    return f"{whole},{rest // 1_000_000}.{rest % 1_000_000:06d}{letters[degrees < 0]}"
 
 
 def _identity(copy: AccessCopy) -> dict[str, Node]:

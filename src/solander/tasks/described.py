@@ -8,12 +8,14 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from attrs import frozen
 
+from solander.authorities.gazetteer.names_then import words_of_place
 from solander.core.chronology import reasons_of
 from solander.core.chronology.guess import Guess
 from solander.core.dates import Bounds, age_words, day_text, edtf_of_range, parse_edtf, range_words, words
 from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
+from solander.core.evidence.records import weaker
 from solander.core.people import Person
-from solander.core.places import Place
+from solander.core.places import Place, PlaceWords
 from solander.core.prints import Print
 from solander.core.questions import Question
 from solander.core.statements import About, Says, Statement, Sure
@@ -91,13 +93,16 @@ class _Book:
         of_occasion = self.said.get((About.OCCASION, occasion), ())
         place = _best([*statements, *of_occasion], Says.PLACE)
         earliest, latest = self.line.solution.ranges[print_.accession]
+        when = self._when(print_.accession, [*statements, *of_occasion], guess)
+        there = self.places.get(place.value, Place(place.value)) if place else None
         return DescribedPrint(
             print=print_,
             order=order,
-            when=self._when(print_.accession, [*statements, *of_occasion], guess),
+            when=when,
             people=self._everybody(statements, Bounds(earliest, latest)),
-            place=self.places.get(place.value, Place(place.value)) if place else None,
-            place_sure=place.sure if place else Sure.CERTAIN,
+            place=there,
+            place_sure=weaker(place.sure, there.sure) if place and there else Sure.CERTAIN,
+            place_words=words_of_place(there, when.edtf) if there else PlaceWords(),
             occasion=occasion,
             caption=_last(statements, Says.CAPTION),
             note=_joined(statements, Says.NOTE),
