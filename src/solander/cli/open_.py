@@ -10,6 +10,7 @@ from solander.station.app import create_app
 from solander.station.serve import serve
 from solander.tasks.album import Albums
 from solander.tasks.collection import Collection
+from solander.tasks.face_desk import FaceDesk
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
 from solander.tasks.show import Shown
@@ -25,7 +26,7 @@ def open_collection(collection: Path, port: int, browser: bool) -> None:
     """Open COLLECTION in the browser, on this machine only."""
     with Collection.open(_collection_in(collection)) as opened:
         shown = Shown(opened)
-        app = create_app(shown, Outlines(opened), Albums(opened), Names(shown))
+        app = create_app(shown, Outlines(opened), Albums(opened), Names(shown), FaceDesk(shown))
         serve(app, port=port, open_browser=browser)
 
 

@@ -23,6 +23,7 @@ from solander.look.ruler import Span, bar_of, ruler_svg, span_of
 from solander.look.ruler_figure import ruler_figure
 from solander.look.shown import PrintShown, Stretch, show, stretches
 from solander.station.album import add_album_pages, page_beside
+from solander.station.faces import add_faces
 from solander.station.forms import Fields, own_address
 from solander.station.guard import HEADERS, Guard
 from solander.station.names import add_names
@@ -30,6 +31,7 @@ from solander.station.outlines import add_outlines, edges_waiting
 from solander.station.place import KEPT, STATION_STATIC, hex_name
 from solander.station.turning import Turning, add_turning
 from solander.tasks.album import Albums
+from solander.tasks.face_desk import FaceDesk
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
 from solander.tasks.worth_asking import WorthAsking
@@ -124,9 +126,11 @@ def create_app(
     outlines: Outlines | None = None,
     albums: Albums | None = None,
     names: Names | None = None,
+    faces: FaceDesk | None = None,
 ) -> FastAPI:
     """The workbench over `collection`; with `outlines` they can be checked and drawn, with `albums` a page is
-    shown beside the prints on it, with `names` there is the room of names and places.
+    shown beside the prints on it, with `names` there is the room of names and places, with `faces` people
+    are named on their prints.
 
     Every answer carries the headers of `guard`; requests that name another host than this machine are refused.
     """
@@ -147,7 +151,7 @@ def create_app(
     def room(present: str) -> dict[str, Any]:
         return _Sitting(collection, (), collection.questions(), rooms).values(present)
 
-    _add_rooms(app, sit, page, outlines, albums, names)
+    _add_rooms(app, sit, page, outlines, albums, names, faces)
     _add_pictures(app, collection)
     if albums:
         add_album_pages(app, albums)
@@ -156,7 +160,9 @@ def create_app(
         add_outlines(app, outlines, page, room)
     if names:
         add_names(app, names, page, room, lambda prints: [show(one, _ADDRESSES) for one in prints])
-    _add_undo(app, outlines, names)
+    if faces:
+        add_faces(app, faces, page, room)
+    _add_undo(app, outlines, names, faces)
     _add_troubles(app, page, room)
     return app
 
@@ -171,6 +177,7 @@ def _add_rooms(
     outlines: Outlines | None,
     albums: Albums | None,
     names: Names | None,
+    faces: FaceDesk | None,
 ) -> None:
     @app.get("/", response_class=HTMLResponse)
     def table(after: int = 0) -> Response:
@@ -183,12 +190,14 @@ def _add_rooms(
         redraw, words = ("/outline/", outlines.done(done)) if outlines else ("", "")
         told = _print(sit(), accession)
         album = page_beside(albums, accession) if albums else None
-        return page("print.html", **told, redraw=redraw, done=done, words=words, album_page=album)
+        beside = {"album_page": album, "faces_on": faces is not None and faces.is_on}
+        return page("print.html", **told, redraw=redraw, done=done, words=words, **beside)
 
     @app.get("/questions", response_class=HTMLResponse)
     def questions(done: int | None = None) -> Response:
         edges, numbers = edges_waiting(outlines)
-        told = {"done": done, "words": outlines.done(done) if outlines else ""}
+        told: dict[str, Any] = {"done": done, "words": outlines.done(done) if outlines else ""}
+        told |= {"faces": faces, "unnamed": len(faces.waiting()) if faces else 0}
         return page("questions.html", **_questions(sit(), numbers), **told, edges=edges, all_edges=len(numbers))
 
 
@@ -212,7 +221,7 @@ def _key(text: str) -> str:
     return hex_name(text, 32)
 
 
-def _add_undo(app: FastAPI, *sitting: Outlines | Names | None) -> None:
+def _add_undo(app: FastAPI, *sitting: Outlines | Names | FaceDesk | None) -> None:
     """Takes an act of this sitting back, whichever part of the workbench did it."""
     parts = [part for part in sitting if part is not None]
     if not parts:

@@ -1,0 +1,77 @@
+"""A small real collection whose "faces" are coloured squares, found by the scripted reader of tests/tasks."""
+
+from __future__ import annotations
+
+import shutil
+import sys
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+
+import uvicorn
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "tasks"))
+
+from scripted_faces import ScriptedReader, draw_print, measure, said_yes
+
+from solander.core.people import Person
+from solander.station.app import create_app
+from solander.station.serve import listening_socket
+from solander.tasks.accession import accession
+from solander.tasks.collection import Collection
+from solander.tasks.face_desk import FaceDesk
+from solander.tasks.look_for_faces import look_for_faces
+from solander.tasks.outlines import Outlines
+from solander.tasks.show import Shown
+
+__all__ = ["app_over", "face_of", "made_box", "served_faces"]
+
+READER = ScriptedReader(blind=("violet",))
+
+
+def made_box(root: Path) -> Path:
+    """Three prints in B2/E5: red and green, blue and red, violet and green; the reader is blind to violet.
+
+    Of Ingrid it is known when she was born.
+    """
+    for number, people in enumerate((("red", "green"), ("blue", "red"), ("violet", "green"))):
+        draw_print(root / "captures" / f"{number}.png", *people, seed=number)
+    with Collection.create(root / "collection", title="The Sollihøgda boxes") as collection:
+        accession(collection, [root / "captures"], container="B2/E5")
+        with collection.catalogue.act("archivist", "people") as act, act.work() as work:
+            work.keep_person(Person("Ingrid Åsheim-Wróblewska", born="1927"))
+            work.commit()
+        look_for_faces(said_yes(collection), reader=READER)
+    return root / "collection"
+
+
+def face_of(collection: Collection, person: int, place: int = 0) -> str:
+    """The key of a face of that person."""
+    kept = collection.catalogue.face_measures()
+    return [face.key for face in collection.catalogue.faces() if kept.get(face.key) == measure(person)][place]
+
+
+def app_over(collection: Collection):
+    """The workbench with its outlines and faces."""
+    shown = Shown(collection)
+    return create_app(shown, Outlines(collection), faces=FaceDesk(shown))
+
+
+@contextmanager
+def served_faces(made: Path, root: Path) -> Iterator[tuple[str, Collection]]:
+    """A workbench over a copy that can be changed; its address and the collection."""
+    shutil.copytree(made, root)
+    with closing(listening_socket()) as listening, Collection.open(root) as collection:
+        server = uvicorn.Server(uvicorn.Config(app_over(collection), log_level="error", ws="none"))
+        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
+        thread.start()
+        try:
+            while not server.started:
+                assert thread.is_alive(), "the workbench could not begin"
+                time.sleep(0.01)
+            yield f"http://127.0.0.1:{listening.getsockname()[1]}", collection
+        finally:
+            server.should_exit = True
+            thread.join()
