@@ -20,7 +20,9 @@ class Asks(StrEnum):
     CONTRADICTION = "contradiction"  # statements that cannot all be true
     INSCRIPTION = "inscription"  # writing that may date the print
     WORDS = "words"  # words of a slip that were not understood
+    WHO = "who"  # a name that may mean several people, or nobody who is known
     PLACE = "place"  # a name that may mean several places; `subject` is the name
+    SAME_PERSON = "same-person"  # two of the people may be one
     SET_ASIDE = "set-aside"  # a file that could not be taken in
 
 

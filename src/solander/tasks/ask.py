@@ -11,14 +11,19 @@ from solander.catalogue.work import Work
 from solander.core.questions import Asks, Question
 from solander.tasks.collection import Collection
 
-__all__ = ["ask", "settle", "settle_others"]
+__all__ = ["ask", "question_key", "settle", "settle_others"]
 
 
 def ask(work: Work, asks: Asks, subject: str, sentence: str) -> str:
     """Asks about `subject`, and gives the question's key; the same sentence about it is one question."""
-    key = hashlib.sha256(f"{asks}\n{subject}\n{sentence}".encode()).hexdigest()[:16]
+    key = question_key(asks, subject, sentence)
     work.ask(Question(key, asks, subject, sentence, utc_now()))
     return key
+
+
+def question_key(asks: Asks, subject: str, sentence: str) -> str:
+    """The key of the question that asks this."""
+    return hashlib.sha256(f"{asks}\n{subject}\n{sentence}".encode()).hexdigest()[:16]
 
 
 def settle(collection: Collection, work: Work, asks: Asks, subject: str) -> None:

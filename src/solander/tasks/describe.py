@@ -10,15 +10,13 @@ from attrs import evolve
 from solander.authorities.dating import facts_like, facts_near
 from solander.catalogue.store import Act
 from solander.catalogue.work import Work
-from solander.core.ages import NamedWithAge, age_value, read_name_and_age
 from solander.core.dates import words
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.occasions import Occasion
-from solander.core.people import Person
 from solander.core.phrases import DatePhrase
 from solander.core.prints import container_code
-from solander.core.questions import Asks
-from solander.core.statements import About, Says, Statement, Sure
+from solander.core.questions import Asks, Question
+from solander.core.statements import About, Says, Statement
 from solander.intake.slips import SlipFile, SlipRow
 from solander.tasks.ask import ask, settle_others
 from solander.tasks.claims import (
@@ -33,6 +31,7 @@ from solander.tasks.claims import (
 )
 from solander.tasks.collection import Collection
 from solander.tasks.date import date_reader
+from solander.tasks.describe_people import NamesOnSlips, Told
 from solander.tasks.identity import statement_identity
 from solander.tasks.place_said import enter_place
 from solander.tasks.places import PlaceReader, place_reader
@@ -113,6 +112,12 @@ def _file_of(source: str) -> str:
     return source.removeprefix(_FILE) if source.startswith(_FILE) else source.partition(_OF_FILE)[2]
 
 
+def _column_asked_about(question: Question) -> str:
+    if question.asks is Asks.WHO or "” an age?" in question.sentence:
+        return "people"
+    return "evidence" if _AS_EVIDENCE in question.sentence else "date"
+
+
 class _Desk:
     """Where slips are entered: knows what is known already, so that nothing is said twice."""
 
@@ -120,7 +125,6 @@ class _Desk:
         self.collection, self._name, self._arrived = collection, name, arrived
         catalogue = collection.catalogue
         self._read_date = date_reader(catalogue)
-        self._people = {name for person in catalogue.people() for name in (person.name, *person.also_called)}
         self._places = {place.name for place in catalogue.places()}
         self._entered = {said.id: said for said in catalogue.statements(withdrawn=True)}
         self._withdrawn = {said.id for said in self._entered.values() if said.withdrawn}
@@ -129,6 +133,7 @@ class _Desk:
         self._said_now: set[str] = set()
         self._kinds_now: set[tuple[str, Says]] = set()
         self._asked: set[str] = set()
+        self._names_on_slips = NamesOnSlips(collection, self._entered, self._asked)
         self._spoken_of: set[tuple[About, str]] = set()
         self._inscriptions: dict[str, str] = {}
 
@@ -186,7 +191,7 @@ class _Desk:
         ]
         if about is About.PRINT:
             claims += self._evidence(work, row, subject)
-        source = f"{row.source}{_OF_FILE}{self._name}" if row.source else f"{_FILE}{self._name}"
+        source = self._source(row)
         for claim in claims:
             self._state(work, claim.about(about, subject, source))
         if row.transcription:
@@ -230,13 +235,13 @@ class _Desk:
         waiting = {
             question.key
             for question in self.collection.catalogue.questions()
-            if ("evidence" if _AS_EVIDENCE in question.sentence else "date") not in columns
+            if _column_asked_about(question) not in columns
         }
         subjects = {subject for _, subject in self._spoken_of}
         settle_others(
             self.collection,
             work,
-            {Asks.WORDS, Asks.INSCRIPTION},
+            {Asks.WORDS, Asks.WHO, Asks.INSCRIPTION},
             asked=self._asked | waiting,
             about=subjects.__contains__,
         )
@@ -277,13 +282,17 @@ class _Desk:
                 enter_place(work, name, self._read_place(), on=self._day_told(row))
                 self._places.add(name)
             yield Claim(Says.PLACE, name, row.place, sure)
-        for said in row.people:
-            yield from self._person(work, said, subject)
+        told = Told(subject, row.source, self._source(row), self._day_told(row))
+        for cell in row.people:
+            yield from self._names_on_slips.claims(work, cell, told)
 
     def _day_told(self, row: SlipRow) -> str:
-        """The date of a row as EDTF, which tells between names of other times."""
+        """The date of a row as EDTF, or that of its occasion, which tells between names of other times."""
         readings = self._read_date(row.date).readings if row.date else ()
-        return readings[0].edtf if readings else ""
+        return readings[0].edtf if readings else self._read_date.events.get(row.occasion, "")
+
+    def _source(self, row: SlipRow) -> str:
+        return f"{row.source}{_OF_FILE}{self._name}" if row.source else f"{_FILE}{self._name}"
 
     def _read_place(self) -> PlaceReader:
         """Made when the first place comes that is not known: the gazetteer may have to be made for it."""
@@ -295,23 +304,6 @@ class _Desk:
         """A sentence where new places were named and no gazetteer is there."""
         if self._place_reader is not None and self._place_reader.gazetteer is None:
             yield f"Places were kept as they are written and not looked up. {self._place_reader.why_none}"
-
-    def _person(self, work: Work, said: str, subject: str) -> Iterator[Claim]:
-        """A person, and the age that stands beside the name; what is known as a name is no age."""
-        known_as_it_is = how_sure(said)[0] in self._people
-        told = NamedWithAge(said) if known_as_it_is else read_name_and_age(said)
-        name, sure = how_sure(told.name)
-        if not name:
-            return  # a lone question mark names nobody
-        if name not in self._people:
-            work.keep_person(Person(name))
-            self._people.add(name)
-        yield Claim(Says.PERSON, name, said, sure)
-        if told.not_understood:
-            sentence = f"“{said}” on the slip of {subject}: is “{told.not_understood}” an age?"
-            self._asked.add(ask(work, Asks.WORDS, subject, sentence))
-        if told.age is not None:
-            yield Claim(Says.AGE, age_value(name, told.age), said, Sure.GUESS if sure is Sure.GUESS else told.sure)
 
     def _evidence(self, work: Work, row: SlipRow, subject: str) -> Iterator[Claim]:
         """The facts that were seen on a print; words that mean none, or more than one, are asked about."""

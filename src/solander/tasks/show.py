@@ -21,7 +21,7 @@ from solander.tasks.worth_asking import WorthAsking
 
 __all__ = ["Shown"]
 
-_SAID_BY_PEOPLE = (Asks.CONTRADICTION, Asks.WORDS, Asks.INSCRIPTION)
+_SAID_BY_PEOPLE = (Asks.CONTRADICTION, Asks.WHO, Asks.WORDS, Asks.INSCRIPTION)
 _FIRST = (*_SAID_BY_PEOPLE, *(kind for kind in Asks if kind not in _SAID_BY_PEOPLE))
 """What people said comes before what pictures look like: it is fewer, and dates hang on it."""
 

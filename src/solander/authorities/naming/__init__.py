@@ -3,6 +3,18 @@
 from __future__ import annotations
 
 from solander.authorities.naming.find import Candidate, Finder, Seen, find_people, understood
+from solander.authorities.naming.lives import Then, life_then
 from solander.authorities.naming.phrase import Mention, read_people, split_people
 
-__all__ = ["Candidate", "Finder", "Mention", "Seen", "find_people", "read_people", "split_people", "understood"]
+__all__ = [
+    "Candidate",
+    "Finder",
+    "Mention",
+    "Seen",
+    "Then",
+    "find_people",
+    "life_then",
+    "read_people",
+    "split_people",
+    "understood",
+]

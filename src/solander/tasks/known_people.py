@@ -1,0 +1,77 @@
+"""The people whom a collection knows, found by what is said, and seen from whose photographs these are."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import cached_property
+
+from solander.authorities.naming import Candidate, Finder, Mention, Seen, read_people, understood
+from solander.catalogue.queries import Reading as Known
+from solander.core.dates import Bounds
+from solander.core.kin import Family, Kin
+from solander.core.people import Person
+from solander.tasks.first_words_kept import first_words_of
+
+__all__ = ["KnownPeople", "candidate_words", "known_people"]
+
+
+class KnownPeople:
+    """Finds people; the finder is made when it is first asked, as it looks at every name."""
+
+    def __init__(self, people: Sequence[Person], kin: Sequence[Kin], teller: str = "") -> None:
+        self._people, self._kin, self.teller = people, kin, teller
+        self._tellers: dict[str, str] = {}
+
+    @cached_property
+    def by_heading(self) -> Mapping[str, Person]:
+        """Everybody by heading."""
+        return {person.name: person for person in self._people}
+
+    @cached_property
+    def has_a_list(self) -> bool:
+        """Whether more is known than names that were typed: a tree or a list was taken in, so that who is not in
+        it is worth a question."""
+        return bool(self._kin) or any(_is_told_of(person) for person in self._people)
+
+    def listed(self) -> KnownPeople:
+        """Only those of whom a list or a tree tells more than what they are called."""
+        in_tree = {name for kin in self._kin for name in (kin.person, kin.other)}
+        people = [person for person in self._people if _is_told_of(person) or person.name in in_tree]
+        return KnownPeople(people, self._kin, self.teller)
+
+    @cached_property
+    def finder(self) -> Finder:
+        """Finds one person by name or kinship."""
+        return Finder(self._people, Family(self._kin))
+
+    def find(self, said: str, *, by: str = "", on: Bounds | None = None) -> tuple[Candidate, ...]:
+        """Who may be meant by what `by` says of a print of that date."""
+        return self.finder.find(said, Seen(self.seen_from(by) or None, on))
+
+    def read(self, phrase: str, *, by: str = "", on: Bounds | None = None) -> tuple[Mention, ...]:
+        """Everybody whom a phrase names."""
+        return read_people(self.finder, phrase, Seen(self.seen_from(by) or None, on))
+
+    def seen_from(self, by: str) -> str:
+        """The heading of the one through whose eyes the tree is seen: who says it, where that is clear, else whose
+        photographs these are; empty where nobody knows."""
+        if by not in self._tellers:
+            found = understood(self.finder.find(by, Seen(self.teller or None))) if by else None
+            self._tellers[by] = found.person.name if found else self.teller
+        return self._tellers[by]
+
+
+def _is_told_of(person: Person) -> bool:
+    return bool(person.born or person.died or person.names or person.known_as or person.also_called)
+
+
+def known_people(catalogue: Known) -> KnownPeople:
+    """The people whom the catalogue knows now."""
+    return KnownPeople(catalogue.people(), catalogue.kin(), first_words_of(catalogue).teller)
+
+
+def candidate_words(candidate: Candidate) -> str:
+    """A candidate in a sentence: "Joseph Weber (uncle of Anna Weber, was 37 or 38 then)"."""
+    names = " and ".join(person.name for person in candidate.everybody)
+    reasons = [reason for reason in candidate.reasons if reason != "is named so"]
+    return f"{names} ({', '.join(reasons)})" if reasons else names

@@ -1,0 +1,222 @@
+"""Who somebody is that was named in words: asked where it is not clear, answered by a person with one key."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from attrs import define, evolve, field, frozen
+
+from solander.authorities.naming import Candidate, Mention, understood
+from solander.catalogue.history import utc_now
+from solander.catalogue.work import Work
+from solander.core.ages import NamedWithAge, age_value, read_age_value
+from solander.core.dates import Bounds
+from solander.core.errors import InvalidValue, NotFound
+from solander.core.people import Person
+from solander.core.questions import Asks, Question
+from solander.core.statements import About, Says, Statement
+from solander.tasks.ask import ask, question_key
+from solander.tasks.collection import Collection
+from solander.tasks.identity import statement_identity
+from solander.tasks.known_people import KnownPeople, candidate_words, known_people
+from solander.tasks.put_in_order import ask_about_contradictions, people_by_name
+
+__all__ = ["WhoAsked", "WhoDesk", "WhoDone", "ask_about_names", "mean_person", "speaker", "who_sentence"]
+
+CHOICES = 4
+"""So many candidates are offered; each has a key of its own."""
+
+
+@frozen
+class WhoDone:
+    """What a person answered: the act's number for undo, the print of the question, and how many prints follow."""
+
+    act: int | None
+    accession: str
+    prints: int
+
+
+@frozen
+class WhoAsked:
+    """A question about a name: as it was `said`, and who may be meant, the likeliest first."""
+
+    question: Question
+    said: str
+    candidates: tuple[Candidate, ...]
+
+
+def who_sentence(mention: Mention, subject: str) -> str:
+    """What to ask about a name that is not clear."""
+    choices = [candidate_words(each) for each in mention.candidates[:CHOICES]]
+    if not choices:
+        return f"“{mention.name}” on the slip of {subject}: nobody is known by that name. Who is it?"
+    return f"“{mention.name}” on the slip of {subject}: is it {' or '.join(choices)}?"
+
+
+@define
+class WhoDesk:
+    """The questions about names of one collection; the people are read anew only after something was written."""
+
+    collection: Collection
+    _known: KnownPeople | None = field(default=None, init=False)
+    _as_of: int = field(default=-1, init=False)
+    _acts: set[int] = field(factory=set, init=False)
+
+    def asked(self, dates: dict[str, Bounds] | None = None) -> dict[str, WhoAsked]:
+        """What waits, by the key of the question; `dates` are those of the prints by accession number."""
+        questions = [one for one in self.collection.catalogue.questions() if one.asks is Asks.WHO]
+        return {one.key: self._asked(one, (dates or {}).get(one.subject)) for one in questions}
+
+    def _asked(self, question: Question, on: Bounds | None) -> WhoAsked:
+        said = _name_in(question)
+        by = next((speaker(one.source) for one in _unclear(self.collection, question)), "")
+        return WhoAsked(question, said, self.known.find(said, by=by, on=on)[:CHOICES])
+
+    @property
+    def known(self) -> KnownPeople:
+        """The people who are known now."""
+        now = self.collection.catalogue.last_change()
+        if self._known is None or now != self._as_of:
+            self._known, self._as_of = known_people(self.collection.catalogue), now
+        return self._known
+
+    def answer(self, key: str, headings: Sequence[str]) -> WhoDone:
+        """Says who is meant; with no headings, somebody who is not known yet. One heading may be typed as people
+        say it.
+
+        Raises
+        ------
+        InvalidValue
+            When what was typed does not tell who it is.
+        """
+        if len(headings) == 1 and headings[0] not in self.known.by_heading:
+            found = understood(self.known.find(headings[0]))
+            if found is None:
+                raise InvalidValue(
+                    f"“{headings[0]}” was not taken",
+                    "it is not clear who that is",
+                    "Type the name under which the person is listed",
+                )
+            headings = [one.name for one in found.everybody]
+        done = mean_person(self.collection, key, headings)
+        if done.act is not None:
+            self._acts.add(done.act)
+        return done
+
+    def done(self, act: int | None) -> str:
+        """The sentence of an answer that can still be taken back here; empty where it can't."""
+        last = self.collection.catalogue.last_act()
+        return last[1] if act in self._acts and last and last[0] == act else ""
+
+    def undo(self, act: int) -> str:
+        """Takes an answer of this sitting back while it is the last act; gives its sentence."""
+        return self.collection.catalogue.undo("archivist", only=act)
+
+
+def mean_person(collection: Collection, key: str, headings: Sequence[str], *, who: str = "archivist") -> WhoDone:
+    """Answers who is meant by the name that a question asks about; with no headings, somebody new of that name.
+
+    The words stay as they were written. The same words of the same teller on other prints that wait are
+    answered with it. All of it is one act.
+
+    Raises
+    ------
+    NotFound
+        When nothing of that key waits, or nobody has one of the headings.
+    InvalidValue
+        When it is no question about a name.
+    """
+    question = _waiting(collection, key)
+    known = {name: collection.catalogue.person(name) for name in headings}
+    missing = [name for name, person in known.items() if person is None]
+    if missing:
+        raise NotFound(f"Nobody is called “{missing[0]}”", "", "Choose one who was offered, or say it is another")
+    said = _name_in(question)
+    meant = list(headings) or [said]
+    alike = [question, *_asked_alike(collection, question)]
+    what = f"“{said}” is {' and '.join(headings)}" if headings else f"“{said}” is somebody not known before"
+    with collection.catalogue.act(who, what) as act:
+        with act.work() as work:
+            if not headings and collection.catalogue.person(said) is None:
+                work.keep_person(Person(said))
+            for each in alike:
+                _restate(collection, work, each, meant)
+                work.settle(each.key)
+            work.commit()
+        ask_about_contradictions(collection, act)
+    return WhoDone(act.number, question.subject, len({each.subject for each in alike}))
+
+
+def ask_about_names(collection: Collection, work: Work) -> int:
+    """Asks about every name on prints that stands for nobody in the trees and lists, where somebody there may be
+    meant; gives how many. What was answered is not asked again, unless others come into question since."""
+    listed = known_people(collection.catalogue).listed()
+    told = people_by_name(listed.by_heading.values())
+    answered = {one.key for one in collection.catalogue.questions(settled=True) if one.settled}
+    asked: set[str] = set()
+    for said in collection.catalogue.statements() if listed.has_a_list else ():
+        if said.says is not Says.PERSON or said.value in told:
+            continue
+        mention = Mention(said.value, NamedWithAge(said.value), listed.find(said.value, by=speaker(said.source)))
+        sentence = who_sentence(mention, said.subject)
+        if mention.candidates and question_key(Asks.WHO, said.subject, sentence) not in answered:
+            asked.add(ask(work, Asks.WHO, said.subject, sentence))
+    return len(asked)
+
+
+def _waiting(collection: Collection, key: str) -> Question:
+    found = next((one for one in collection.catalogue.questions() if one.key == key), None)
+    if found is None:
+        raise NotFound("This question waits no more", "it was answered, or what it asked about has changed")
+    if found.asks is not Asks.WHO:
+        raise InvalidValue("Nothing was answered", "it is no question about a name", "Look at it again")
+    return found
+
+
+def _name_in(question: Question) -> str:
+    """The name that a question asks about: the words in its first quotation marks."""
+    return question.sentence.partition("“")[2].partition("” on the slip of ")[0]
+
+
+def speaker(source: str) -> str:
+    """Who says it: "Aunt Vera" of "Aunt Vera, slip file box.csv"; empty where only a file does."""
+    speaker, comma, _ = source.partition(", slip file ")
+    return speaker if comma else ""
+
+
+def _unclear(collection: Collection, question: Question) -> list[Statement]:
+    """The statements that the question is about."""
+    said = _name_in(question)
+    statements = collection.catalogue.statements(subject=question.subject)
+    return [one for one in statements if one.says is Says.PERSON and one.value == said]
+
+
+def _asked_alike(collection: Collection, question: Question) -> Iterator[Question]:
+    """Other questions about the same words by the same teller."""
+    said, speakers = _name_in(question), {speaker(one.source) for one in _unclear(collection, question)}
+    for other in collection.catalogue.questions():
+        same = other.asks is Asks.WHO and other.key != question.key and _name_in(other) == said
+        if same and {speaker(one.source) for one in _unclear(collection, other)} == speakers:
+            yield other
+
+
+def _restate(collection: Collection, work: Work, question: Question, meant: Sequence[str]) -> None:
+    """Says of the people meant what was said of the name; one who stays under that name is not said again."""
+    said = _name_in(question)
+    known = {one.id for one in collection.catalogue.statements(subject=question.subject, withdrawn=True)}
+    for old in collection.catalogue.statements(subject=question.subject):
+        restated = [one for one in _for_each(old, said, meant) if one.value != old.value]
+        if restated:
+            work.withdraw(old.id)
+        for one in restated:
+            work.state(evolve(one, id=statement_identity(one, taken=known), entered=utc_now()))
+
+
+def _for_each(old: Statement, said: str, meant: Iterable[str]) -> Iterator[Statement]:
+    """The statement of each person in the place of the name."""
+    if old.about is About.PRINT and old.says is Says.PERSON and old.value == said:
+        yield from (evolve(old, value=name) for name in meant)
+    elif old.about is About.PRINT and old.says is Says.AGE:
+        name, age = read_age_value(old.value)
+        if name == said:
+            yield from (evolve(old, value=age_value(each, age)) for each in meant)
