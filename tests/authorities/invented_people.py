@@ -112,6 +112,7 @@ class _Grower:
         self.sitters: list[Sitter] = []
         self.kin: list[Kin] = []
         self.taken: set[str] = set()
+        self.places: dict[str, int] = {}
 
     def surname(self, locale: str) -> str:
         return str(
@@ -140,13 +141,14 @@ class _Grower:
         names = (Name(text, NameKind.BIRTH, surname),)
         person = Person(heading, born=day, died=str(died) if died < 2020 else "", sex=sex, names=names)
         sitter = Sitter(person, given, surname, year, locale)
+        self.places[heading] = len(self.sitters)
         self.sitters.append(sitter)
         return sitter
 
     def marry(self, man: Sitter, woman: Sitter) -> None:
         """Half of all records say the wife's married name; the other half leave it to the tree."""
         self.kin.append(Kin.partners(man.person.name, woman.person.name))
-        place = self.sitters.index(woman)
+        place = self.places[woman.person.name]
         person = woman.person
         if self.chance.random() < 0.5:
             names = (*person.names, Name(f"{woman.given} {man.surname}", NameKind.MARRIED, man.surname))

@@ -25,6 +25,7 @@ from solander.cli import (
     sheet,
     undo,
     verify,
+    who,
 )
 from solander.cli.paper import command, say_trouble
 from solander.core.errors import Trouble
@@ -51,6 +52,7 @@ for verb in (
     date.date,
     customs.customs,
     evidence.evidence,
+    who.who,
     chronology.chronology,
     lists.people,
     place.place,

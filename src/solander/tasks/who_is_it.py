@@ -21,7 +21,16 @@ from solander.tasks.identity import statement_identity
 from solander.tasks.known_people import KnownPeople, candidate_words, known_people
 from solander.tasks.put_in_order import ask_about_contradictions, people_by_name
 
-__all__ = ["WhoAsked", "WhoDesk", "WhoDone", "ask_about_names", "mean_person", "speaker", "who_sentence"]
+__all__ = [
+    "WhoAsked",
+    "WhoDesk",
+    "WhoDone",
+    "ask_about_names",
+    "ask_who_is_who",
+    "mean_person",
+    "speaker",
+    "who_sentence",
+]
 
 CHOICES = 4
 """So many candidates are offered; each has a key of its own."""
@@ -145,6 +154,14 @@ def mean_person(collection: Collection, key: str, headings: Sequence[str], *, wh
             work.commit()
         ask_about_contradictions(collection, act)
     return WhoDone(act.number, question.subject, len({each.subject for each in alike}))
+
+
+def ask_who_is_who(collection: Collection, *, who: str = "archivist") -> int:
+    """Asks about names on prints by what is known of people now, as an act of its own; gives how many."""
+    with collection.catalogue.act(who, "asked who is who") as act, act.work() as work:
+        count = ask_about_names(collection, work)
+        work.commit()
+    return count
 
 
 def ask_about_names(collection: Collection, work: Work) -> int:
