@@ -91,7 +91,33 @@ def outlines_in(scene: Scene) -> list[Candidate]:
     # What is no print itself may be a piece of one that no mask outlined: then the network is asked, too.
     if not alone or any(outline.support <= PLAIN for outline in _without_rivals(candidates)):
         alone = _without_rivals(believed + _likely_beside(scene, alone))
+    alone = [_or_as_likely(scene, outline, alone) for outline in alone]
     return [_with_what_was_seen(outline, alone) for outline in plausible(scene, parted(scene, alone))]
+
+
+def _or_as_likely(scene: Scene, outline: Candidate, alone: list[Candidate]) -> Candidate:
+    """The outline, or in its place what is borne out where the small network sees that print otherwise: if that is
+    plainly better, or if it holds the outline as a print does its picture."""
+    seen = max(_network_outlines(scene), key=lambda quad: iou(quad, outline.quad), default=None)
+    if seen is None or iou(seen, outline.quad) >= AGREED:
+        return outline
+    if any(other is not outline and _overlap(seen, other.quad) > SHARED for other in alone):
+        return outline
+    other = search(scene, scene.coarse.from_full(scene.middle.to_full(seen)))
+    if other is None or iou(seen, other.quad) < AGREED or other.support < SEEN_TOO:
+        return outline
+    holds = area(other.quad) > area(outline.quad) and _overlap(outline.quad, other.quad) > HELD
+    return with_rival(other, outline) if holds or other.merit > outline.merit + BETTER else outline
+
+
+AGREED = 0.94
+"""Overlap (IoU) from which the network's outline and another are the same: in nine of ten captures it is more."""
+
+SEEN_TOO = 0.75
+BETTER = 1.0
+HELD = 0.95
+"""Support of an outline as the network sees it from which it is believed, merit by which it must be better, and
+share of the other outline that it holds where it need not be."""
 
 
 def _likely_beside(scene: Scene, alone: list[Candidate]) -> list[Candidate]:
@@ -114,9 +140,13 @@ SAME = 0.9
 
 
 def _likely(scene: Scene) -> list[Quad]:
+    """Rough outlines where the small network sees prints, in pixels of the coarse copy."""
+    return [scene.coarse.from_full(scene.middle.to_full(quad)) for quad in _network_outlines(scene)]
+
+
+def _network_outlines(scene: Scene) -> list[Quad]:
     """Rough outlines where the small network sees prints; none without its weights."""
-    seen = scene.likely
-    return [] if seen is None else [scene.coarse.from_full(scene.middle.to_full(q)) for q in outlines(seen)]
+    return [] if scene.likely is None else outlines(scene.likely)
 
 
 def _searched(scene: Scene, outlines: list[Quad]) -> list[Candidate]:

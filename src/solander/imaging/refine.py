@@ -21,7 +21,7 @@ from solander.imaging.edges import (
     outward,
     vote_lines,
 )
-from solander.imaging.ends import FURTHEST, to_its_ends
+from solander.imaging.ends import FAINT, FURTHEST, plainness, to_its_ends
 from solander.imaging.search import Candidate, Scene
 
 RIVAL = 0.6
@@ -46,8 +46,9 @@ class Refined:
     it, `doubt` the greatest standard deviation of a corner that the fits leave, `moved` how far the corners went
     from the searched ones: all in shares of the diagonal. `softness` is how wide each edge is, in pixels of the
     capture; `deckled` tells that the corners are the crests'. `bows` is how far the middle of each side lies
-    outside the line between its corners, px, None where they are straight as far as can be told. Empty where no
-    curve could be fitted: the corners are then those of the search.
+    outside the line between its corners, px, None where they are straight as far as can be told. `plainness` is
+    each edge's height in medians of what lies outside it. Empty where no curve could be fitted: the corners are
+    then those of the search.
     """
 
     corners: Quad
@@ -58,6 +59,7 @@ class Refined:
     softness: tuple[float, ...] = ()
     deckled: bool = False
     bows: tuple[float, float, float, float] | None = None
+    plainness: tuple[float, ...] = ()
 
 
 def refine(scene: Scene, candidate: Candidate) -> Refined:
@@ -70,13 +72,18 @@ def refine(scene: Scene, candidate: Candidate) -> Refined:
         return Refined(scene.middle.to_full(candidate.quad))
     before, fit = near
     strips = _around(scene.full, before, fit.curves)
-    fit = fit.moved(before, [to_its_ends(*one) for one in zip(strips, fit.curves, strict=True)])
+    plain = [plainness(*one) for one in zip(strips, fit.curves, strict=True)]
+    sides = list(zip(strips, fit.curves, plain, strict=True))
+    fit = fit.moved(before, [curve if p < FAINT else to_its_ends(strip, curve) for strip, curve, p in sides])
     searched = scene.middle.to_full(candidate.quad)
     moved = float(np.linalg.norm(fit.corners - searched, axis=1).max())
     paper = [_on_paper(*one) for one in zip(strips, fit.curves, strict=True)]
+    deckled = None
     if any(new is not old for new, old in zip(paper, fit.curves, strict=True)):
-        return _told(before, fit.moved(before, paper), moved)
-    return _told(before, fit, moved, deckled=_outer_rectangle(scene.full, before, curves=fit.curves))
+        fit = fit.moved(before, paper)
+    elif min(plain) >= FAINT:
+        deckled = _outer_rectangle(scene.full, before, curves=fit.curves)
+    return evolve(_told(before, fit, moved, deckled=deckled), plainness=tuple(plain))
 
 
 def _told(before: Quad, fit: _Fit, moved: float, *, deckled: Quad | None = None) -> Refined:
