@@ -9,7 +9,7 @@ from pathlib import Path
 from attrs import evolve, field, frozen
 
 from solander.authorities.gazetteer.finder import Gazetteer
-from solander.authorities.gazetteer.kept import gazetteer_file
+from solander.authorities.gazetteer.kept import gazetteer_file, packs
 from solander.authorities.gazetteer.names_then import words_of_place
 from solander.authorities.gazetteer.qualifiers import country_name
 from solander.catalogue.queries import Reading as Known
@@ -37,7 +37,7 @@ __all__ = [
 _CHOICES = 4
 """So many places are offered in a question."""
 
-_WORTH_ASKING, _SLIPS_ASKED = 0.1, 2
+_WORTH_ASKING, _SLIPS_ASKED = 0.1, 1
 """What is less likely, or more letters off, is not offered (our choice)."""
 
 
@@ -73,14 +73,14 @@ def place_reader(catalogue: Known | None = None, tell: Callable[[str], None] = l
     own = tuple(place for place in catalogue.places() if place.is_own) if catalogue else ()
     home = _home(catalogue) if catalogue else Home()
     try:
-        return PlaceReader(_gazetteer(gazetteer_file(tell)), own, home)
+        return PlaceReader(_gazetteer(gazetteer_file(tell), packs()), own, home)
     except CannotBegin as trouble:
         return PlaceReader(None, own, home, trouble.sentence)
 
 
 @lru_cache(maxsize=2)
-def _gazetteer(path: Path) -> Gazetteer:
-    return Gazetteer(path)
+def _gazetteer(path: Path, regional: tuple[Path, ...]) -> Gazetteer:
+    return Gazetteer(path, regional)
 
 
 def _home(catalogue: Known) -> Home:

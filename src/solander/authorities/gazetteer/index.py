@@ -31,7 +31,8 @@ _RARE = 14
 class Town:
     """A place of the gazetteer: today's name, country, code of its state or province, degrees, population.
 
-    `main` is whether the key that found it is today's name.
+    `main` is whether the key that found it is today's name. `what` is "town", or what a landmark of a regional
+    pack is, of which `radius_m` is told; of towns it is 0.
     """
 
     id: int
@@ -41,6 +42,8 @@ class Town:
     latitude: float
     longitude: float
     population: int
+    what: str
+    radius_m: int
     main: bool = True
 
 
@@ -56,36 +59,49 @@ class Stretch:
 
 
 def _town(row: tuple[Any, ...]) -> Town:
-    return Town(row[0], row[1], row[2], row[3], row[4], row[5], row[6], bool(row[7]))
+    return Town(row[0], row[1], row[2], row[3], row[4], row[5], row[6], row[7], row[8], bool(row[9]))
 
 
-_COLUMNS = "id, name, country, region, latitude, longitude, population"
+_COLUMNS = "id, name, country, region, latitude, longitude, population, what, radius_m"
 
 
 class Index:
-    """Reads the file; threads each have a connection of their own."""
+    """Reads the file of the towns, and those of regional packs; threads each have connections of their own."""
 
-    def __init__(self, path: Path) -> None:
-        self.path = path
+    def __init__(self, path: Path, packs: Sequence[Path] = ()) -> None:
+        self.paths = (path, *packs)
         self._own = threading.local()
 
     @property
+    def _files(self) -> list[sqlite3.Connection]:
+        files: list[sqlite3.Connection] | None = getattr(self._own, "files", None)
+        if files is None:
+            files = [sqlite3.connect(f"{path.resolve().as_uri()}?mode=ro", uri=True) for path in self.paths]
+            self._own.files = files
+        return files
+
+    @property
     def _file(self) -> sqlite3.Connection:
-        file: sqlite3.Connection | None = getattr(self._own, "file", None)
-        if file is None:
-            file = self._own.file = sqlite3.connect(f"{self.path.resolve().as_uri()}?mode=ro", uri=True)
-        return file
+        """That of the towns."""
+        return self._files[0]
 
     def named(self, key: str) -> list[Town]:
         """The places that have or had a name of that key, the largest first."""
         query = f"""SELECT {_COLUMNS}, main FROM names JOIN places ON place = id WHERE key = ?
                     ORDER BY population DESC LIMIT {_MOST}"""
-        return [_town(row) for row in self._file.execute(query, (key,))]
+        found = [_town(row) for row in self._file.execute(query, (key,))]
+        known = {town.id for town in found}
+        for pack in self._files[1:]:
+            found += [town for row in pack.execute(query, (key,)) if (town := _town(row)).id not in known]
+        return found
 
     def town(self, ident: int) -> Town | None:
         """The place of that GeoNames number."""
-        row = self._file.execute(f"SELECT {_COLUMNS} FROM places WHERE id = ?", (ident,)).fetchone()
-        return Town(*row) if row else None
+        for file in self._files:
+            row = file.execute(f"SELECT {_COLUMNS} FROM places WHERE id = ?", (ident,)).fetchone()
+            if row:
+                return Town(*row)
+        return None
 
     def beginning(self, word: str) -> list[str]:
         """The keys that begin with that word and go on."""

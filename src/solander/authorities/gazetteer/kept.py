@@ -11,7 +11,7 @@ from pathlib import Path
 
 from solander.authorities.gazetteer.build import FORM, build, carried_version
 
-__all__ = ["default_file", "gazetteer_file"]
+__all__ = ["default_file", "gazetteer_file", "packs", "packs_folder"]
 
 _MAKING = "Making the gazetteer from GeoNames, once (about half a minute)…"
 
@@ -34,6 +34,17 @@ def _data_folder() -> Path:
     if sys.platform == "darwin":
         return home / "Library" / "Application Support" / "Solander"
     return Path(os.environ.get("XDG_DATA_HOME") or home / ".local" / "share") / "solander"
+
+
+def packs_folder() -> Path:
+    """Where regional packs are kept for this user, beside the gazetteer."""
+    return default_file().parent / "packs"
+
+
+def packs() -> tuple[Path, ...]:
+    """The regional packs that are here, those of another form passed over."""
+    folder = packs_folder()
+    return tuple(path for path in sorted(folder.glob("*.db")) if _is_whole(path)) if folder.is_dir() else ()
 
 
 def gazetteer_file(tell: Callable[[str], None] = lambda _: None) -> Path:

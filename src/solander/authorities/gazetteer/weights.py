@@ -35,6 +35,8 @@ A_LAND = -2.5
 """Towns are named more often on prints than lands."""
 A_LAND_OF_OTHER_TIMES = -2.0
 """A state that is gone, where nothing says that its time is meant."""
+A_LAND_OF_ITS_TOWN = -3.0
+"""A land that is called as a town in it: the town is meant more often."""
 SUPPOSED = -2.0
 """Against each thing that had to be supposed of the phrase."""
 
