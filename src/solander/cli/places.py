@@ -10,6 +10,7 @@ import click
 from solander.cli.paper import say
 from solander.core.errors import CannotBegin
 from solander.look.words import counted
+from solander.tasks.address_service import ask_service, keep_address, name_service
 from solander.tasks.collection import Collection
 from solander.tasks.place_packs import take_in_pack
 from solander.tasks.places import mean_place, place_in_words, place_reader, understand_places
@@ -24,6 +25,9 @@ __all__ = ["places"]
 @click.option("--look", is_flag=True, help="Only say what taking FILE in would change.")
 @click.option("--look-up", is_flag=True, help="Look up every place of which only the name is known.")
 @click.option("--mean", nargs=2, metavar="NAME PLACE", help="Say which place the collection means by NAME.")
+@click.option("--service", metavar="URL", help="Name an address service (as Nominatim speaks), or “off”.")
+@click.option("--credit", default="", metavar="TEXT", help="What the service asks to be named by.")
+@click.option("--ask", metavar="NAME", help="Ask the service where NAME is, and take its first answer.")
 @click.option(
     "--pack",
     type=click.Path(path_type=Path),
@@ -36,6 +40,9 @@ def places(
     look: bool,
     look_up: bool,
     mean: tuple[str, str] | None,
+    service: str | None,
+    credit: str,
+    ask: str | None,
     pack: Path | None,
 ) -> None:
     """Take in own places from FILE, or say which places are meant.
@@ -49,13 +56,18 @@ def places(
     if pack is not None:
         say(f"{counted(take_in_pack(pack), 'landmark and place', 'landmarks and places')} taken in.")
         return
-    if collection is None or not (file or look_up or mean):
+    if collection is None or not (file or look_up or mean or service or ask):
         raise CannotBegin("Nothing was done", "", "Name a collection and a file, or see solander places --help")
     with Collection.open(collection) as opened:
         if file is not None:
             _take_in(opened, file, only_look=look)
         if mean:
             _mean(opened, *mean)
+        if service:
+            name_service(opened, "" if service == "off" else service, credit=credit)
+            say("The address service is off." if service == "off" else f"{service} is asked when you say --ask.")
+        if ask:
+            _ask(opened, ask)
         if look_up:
             _look_up(opened)
 
@@ -85,6 +97,16 @@ def _mean(collection: Collection, name: str, place: str) -> None:
         say(f"{name} is {place_in_words(found[0])}.")
         place = found[0].known_as
     mean_place(collection, name, place)
+
+
+def _ask(collection: Collection, name: str) -> None:
+    found = ask_service(collection, name)
+    if not found:
+        say(f"The address service knows no place like “{name}”.")
+        sys.exit(1)
+    keep_address(collection, name, found[0])
+    told = found[0].reasons[0] if found[0].reasons else found[0].name
+    say(f"{name} is {told}, within {found[0].radius_m:.0f} m. solander undo takes that back.")
 
 
 def _look_up(collection: Collection) -> None:
