@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 
 from attrs import evolve, frozen
 
+from solander.authorities.naming import understood
 from solander.catalogue.history import utc_now
 from solander.catalogue.store import Act
 from solander.catalogue.work import Work
@@ -23,6 +24,7 @@ from solander.tasks.collection import Collection
 from solander.tasks.face_reader import FaceReader, face_reader
 from solander.tasks.face_switch import refuse_without_yes
 from solander.tasks.identity import statement_identity
+from solander.tasks.known_people import known_people
 from solander.tasks.look_for_faces import SAME, face_key, face_seen, picture_of_view
 from solander.tasks.put_in_order import ask_about_contradictions
 
@@ -174,14 +176,12 @@ def remove_face(collection: Collection, key: str, *, who: str = "archivist") -> 
 
 
 def _heading(collection: Collection, person: str) -> str:
-    """The heading of the one person whom the words name in the collection; else the words as they are."""
-    folded, people = person.casefold(), collection.catalogue.people()
-    by_heading = [one.name for one in people if one.name.casefold() == folded]
-    by_other = [one.name for one in people if folded in (name.casefold() for name in one.also_called)]
-    for found in (by_heading, by_other):
-        if len(found) == 1:
-            return found[0]
-    return person
+    """The heading of the one person whom the words clearly mean, by name or kinship; else the words."""
+    known = known_people(collection.catalogue)
+    if person in known.by_heading:
+        return person
+    meant = understood(known.find(person))
+    return meant.person.name if meant and not meant.others else person
 
 
 def _refuse_twice_in_one_print(faces: Sequence[Face], heading: str) -> None:
