@@ -14,6 +14,7 @@ from solander.tasks.face_desk import FaceDesk
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
 from solander.tasks.show import Shown
+from solander.tasks.who_is_it import WhoDesk
 
 __all__ = ["open_collection"]
 
@@ -26,7 +27,8 @@ def open_collection(collection: Path, port: int, browser: bool) -> None:
     """Open COLLECTION in the browser, on this machine only."""
     with Collection.open(_collection_in(collection)) as opened:
         shown = Shown(opened)
-        app = create_app(shown, Outlines(opened), Albums(opened), Names(shown), FaceDesk(shown))
+        desks = Outlines(opened), Albums(opened), Names(shown), FaceDesk(shown), WhoDesk(opened)
+        app = create_app(shown, *desks)
         serve(app, port=port, open_browser=browser)
 
 

@@ -30,10 +30,12 @@ from solander.station.names import add_names
 from solander.station.outlines import add_outlines, edges_waiting
 from solander.station.place import KEPT, STATION_STATIC, hex_name
 from solander.station.turning import Turning, add_turning
+from solander.station.who import add_who, who_waits
 from solander.tasks.album import Albums
 from solander.tasks.face_desk import FaceDesk
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
+from solander.tasks.who_is_it import WhoDesk
 from solander.tasks.worth_asking import WorthAsking
 
 __all__ = ["PRINTS_ON_A_PAGE", "Reading", "create_app"]
@@ -127,10 +129,11 @@ def create_app(
     albums: Albums | None = None,
     names: Names | None = None,
     faces: FaceDesk | None = None,
+    who: WhoDesk | None = None,
 ) -> FastAPI:
     """The workbench over `collection`; with `outlines` they can be checked and drawn, with `albums` a page is
     shown beside the prints on it, with `names` there is the room of names and places, with `faces` people
-    are named on their prints.
+    are named on their prints, with `who` questions about names on slips are answered.
 
     Every answer carries the headers of `guard`; requests that name another host than this machine are refused.
     """
@@ -151,7 +154,7 @@ def create_app(
     def room(present: str) -> dict[str, Any]:
         return _Sitting(collection, (), collection.questions(), rooms).values(present)
 
-    _add_rooms(app, sit, page, outlines, albums, names, faces)
+    _add_rooms(app, sit, page, outlines, albums, names, faces, who)
     _add_pictures(app, collection)
     if albums:
         add_album_pages(app, albums)
@@ -162,7 +165,9 @@ def create_app(
         add_names(app, names, page, room, lambda prints: [show(one, _ADDRESSES) for one in prints])
     if faces:
         add_faces(app, faces, page, room)
-    _add_undo(app, outlines, names, faces)
+    if who:
+        add_who(app, who)
+    _add_undo(app, outlines, names, faces, who)
     _add_troubles(app, page, room)
     return app
 
@@ -178,6 +183,7 @@ def _add_rooms(
     albums: Albums | None,
     names: Names | None,
     faces: FaceDesk | None,
+    who: WhoDesk | None,
 ) -> None:
     @app.get("/", response_class=HTMLResponse)
     def table(after: int = 0) -> Response:
@@ -196,9 +202,11 @@ def _add_rooms(
     @app.get("/questions", response_class=HTMLResponse)
     def questions(done: int | None = None) -> Response:
         edges, numbers = edges_waiting(outlines)
-        told: dict[str, Any] = {"done": done, "words": outlines.done(done) if outlines else ""}
+        words = (outlines.done(done) if outlines else "") or (who.done(done) if who else "")
+        sitting = sit()
+        told: dict[str, Any] = {"done": done, "words": words, "who": who_waits(who, sitting.described)}
         told |= {"faces": faces, "unnamed": len(faces.waiting()) if faces else 0}
-        return page("questions.html", **_questions(sit(), numbers), **told, edges=edges, all_edges=len(numbers))
+        return page("questions.html", **_questions(sitting, numbers), **told, edges=edges, all_edges=len(numbers))
 
 
 def _add_pictures(app: FastAPI, collection: Reading) -> None:
@@ -221,7 +229,7 @@ def _key(text: str) -> str:
     return hex_name(text, 32)
 
 
-def _add_undo(app: FastAPI, *sitting: Outlines | Names | FaceDesk | None) -> None:
+def _add_undo(app: FastAPI, *sitting: Outlines | Names | FaceDesk | WhoDesk | None) -> None:
     """Takes an act of this sitting back, whichever part of the workbench did it."""
     parts = [part for part in sitting if part is not None]
     if not parts:

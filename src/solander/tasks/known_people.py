@@ -71,7 +71,8 @@ def known_people(catalogue: Known) -> KnownPeople:
 
 
 def candidate_words(candidate: Candidate) -> str:
-    """A candidate in a sentence: "Joseph Weber (uncle of Anna Weber, was 37 or 38 then)"."""
+    """A candidate in a sentence: "Joseph Weber (uncle of Anna Weber, was 37 or 38 then)"; that the name is theirs
+    needs no telling."""
     names = " and ".join(person.name for person in candidate.everybody)
-    reasons = [reason for reason in candidate.reasons if reason != "is named so"]
+    reasons = [reason for reason in candidate.reasons if not reason.startswith(("is named so", "is called"))]
     return f"{names} ({', '.join(reasons)})" if reasons else names

@@ -1,6 +1,6 @@
 // @ts-check
-// Keys 1 to 4 answer which way is up: in the question that has the focus, else in the first one of the page.
-// Without this script the four pictures do the same.
+// Keys 1, 2, 3 … answer which way is up, or who is meant: in the question that has the focus, else in the first one
+// of the page. Without this script the buttons do the same.
 
 /**
  * @param {KeyboardEvent} event
@@ -12,9 +12,10 @@ function isTyped(event) {
 }
 
 document.addEventListener("keydown", (event) => {
-  if (!/^[1-4]$/.test(event.key) || event.repeat || isTyped(event)) return;
+  if (!/^[1-9]$/.test(event.key) || event.repeat || isTyped(event)) return;
   const at = document.activeElement;
-  const asked = at?.closest("article")?.querySelector("form.turns") ?? document.querySelector("form.turns");
+  const choices = "form.turns, form.choices";
+  const asked = at?.closest("article")?.querySelector(choices) ?? document.querySelector(choices);
   const button = asked?.querySelectorAll("button")[Number(event.key) - 1];
   if (button) {
     event.preventDefault();
