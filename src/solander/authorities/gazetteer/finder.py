@@ -198,18 +198,15 @@ def _is_told(row: FormerTownName, reading: Reading) -> bool:
 
 def _is_cut_short(key: str, name: str) -> bool:
     """Whether the words of the key are beginnings of the words of the name, links aside: “frankfurt a m”."""
-    said = key.split()
-    words = name.split()
+    words = [word for word in name.split() if word not in LINKS]
+    said = [word for word in key.split() if word not in LINKS or len(word) == 1]
     at = 0
     for word in said:
-        while at < len(words) and not words[at].startswith(word):
-            if words[at] not in LINKS:
-                return False
+        if at < len(words) and words[at].startswith(word):
             at += 1
-        if at == len(words):
-            return word in LINKS
-        at += 1
-    return all(word in LINKS for word in words[at:])
+        elif word not in LINKS:
+            return False
+    return at == len(words)
 
 
 def _of_name(town: Town, reading: Reading, span: Span, former: FormerTownName | None) -> tuple[float, str]:

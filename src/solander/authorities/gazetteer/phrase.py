@@ -188,7 +188,9 @@ def _within(words: list[str]) -> Iterator[Reading]:
     for length in range(len(words) - 1, 0, -1):
         for start in range(len(words) - length, -1, -1):
             run = words[start : start + length]
-            if length == 1 and (len(fold(run[0])) < 4 or not run[0][:1].isupper()):
+            if max(len(fold(word)) for word in run) < 3 + (length == 1):
+                continue  # “i. B.” names nothing
+            if length == 1 and not run[0][:1].isupper():
                 continue
             left = [" ".join(part) for part in (words[:start], words[start + length :]) if part]
             before = tuple(fold(word) for word in words[max(0, start - 1) : start])
