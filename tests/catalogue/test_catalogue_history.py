@@ -6,6 +6,7 @@ import json
 import re
 
 import made_records as made
+import pytest
 from attrs import evolve
 from hypothesis import given, settings
 
@@ -53,6 +54,7 @@ def test_captures_are_never_marked_as_undone(box: Catalogue) -> None:
     assert undone == {"captures": False, "arrivals": False, "containers": True, "prints": True, "views": True}
 
 
+@pytest.mark.slow
 @settings(max_examples=60, deadline=None)
 @given(made.people, made.views)
 def test_history_is_plain_json_in_the_file(person, view) -> None:  # type: ignore[no-untyped-def]

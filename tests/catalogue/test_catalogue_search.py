@@ -109,6 +109,7 @@ def test_no_text_is_too_odd_to_search_for(asked: Catalogue, text: str) -> None:
     assert asked.search(text) in ([], ["B1-0001"])
 
 
+@pytest.mark.slow
 @settings(max_examples=100, deadline=None)
 @given(st.text(st.characters(categories=["L", "Nd"]), min_size=1, max_size=20))
 def test_what_was_said_is_found_by_its_words(word: str) -> None:

@@ -272,6 +272,7 @@ def edited(rng, made, statements, weights):
         made[place] = Chain(made[place].things, (False,) * len(made[place].ordered))
 
 
+@pytest.mark.slow
 @given(st.integers(0, 10**6))
 @settings(max_examples=25, deadline=None)
 def test_a_guesser_guesses_after_edits_as_one_that_knows_nothing_yet(seed):

@@ -106,6 +106,7 @@ def test_the_same_bytes_come_again(made: dict[str, DemoCapture]) -> None:
         assert capture.rgb.tobytes() == made[capture.name].rgb.tobytes()
 
 
+@pytest.mark.slow
 def test_a_back_has_the_shape_of_its_front() -> None:
     for name in SHEETS:
         if name.endswith(" back"):

@@ -25,10 +25,12 @@ def _capture(case: str, seed: int):
     return random_capture(seed, PICTURES, case=case, size=SIZE)
 
 
-@pytest.mark.parametrize(
-    "case",
-    [pytest.param(case, marks=_UNSURE if case == "blue stage" else ()) for case in PLAIN_CASES],
-)
+def _marks(case: str) -> list[pytest.MarkDecorator]:
+    """The quick subset looks at one plain stage."""
+    return [pytest.mark.slow] * (case != "grey stage") + [_UNSURE] * (case == "blue stage")
+
+
+@pytest.mark.parametrize("case", [pytest.param(case, marks=_marks(case)) for case in PLAIN_CASES])
 def test_every_print_of_a_plain_stage_is_found_to_the_pixel(case):
     errors = []
     for seed in range(6):
@@ -42,7 +44,13 @@ def test_every_print_of_a_plain_stage_is_found_to_the_pixel(case):
 
 @pytest.mark.parametrize(
     ("case", "share", "median"),
-    [("wood", 1.0, 0.15), ("rounded", 1.0, 0.15), ("curl", 1.0, 0.15), ("deckle", 0.8, 0.6), ("glare", 1.0, 0.15)],
+    [
+        pytest.param("wood", 1.0, 0.15, marks=pytest.mark.slow),
+        pytest.param("rounded", 1.0, 0.15, marks=pytest.mark.slow),
+        pytest.param("curl", 1.0, 0.15, marks=pytest.mark.slow),
+        pytest.param("deckle", 0.8, 0.6, marks=pytest.mark.slow),
+        ("glare", 1.0, 0.15),
+    ],
 )
 def test_harder_prints_are_found(case, share, median):
     captures = [_capture(case, seed) for seed in range(5)]
@@ -52,6 +60,7 @@ def test_harder_prints_are_found(case, share, median):
     assert np.median([corner_error(b, t) for b, t in zip(best, truths, strict=True)]) <= median
 
 
+@pytest.mark.slow
 def test_never_the_inner_frame_of_a_white_border():
     for seed in range(5):
         capture = _capture("white on white", seed)
@@ -64,7 +73,7 @@ def test_an_empty_stage_holds_no_print(seed):
     assert locate_prints(_capture("empty", seed).rgb) == ()
 
 
-@pytest.mark.parametrize("seed", [pytest.param(0, marks=_LID), 1, pytest.param(2, marks=_LID)])
+@pytest.mark.parametrize("seed", [pytest.param(0, marks=_LID), 1, pytest.param(2, marks=[_LID, pytest.mark.slow])])
 def test_every_print_of_a_scan_is_found_once_in_reading_order(seed):
     capture = _capture("flatbed", seed)
     found = locate_prints(capture.rgb)
