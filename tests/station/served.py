@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 
 import uvicorn
+from fastapi import FastAPI
 from served_box import Box
 
 from solander.station.app import create_app
@@ -17,8 +18,15 @@ from solander.station.serve import listening_socket
 @contextmanager
 def workbench(box: Box) -> Iterator[str]:
     """Its address; stopped and closed also when what is done with it fails."""
+    with running(create_app(box)) as address:
+        yield address
+
+
+@contextmanager
+def running(app: FastAPI) -> Iterator[str]:
+    """The address of any workbench, in the same way."""
     with closing(listening_socket()) as listening:
-        server = uvicorn.Server(uvicorn.Config(create_app(box), log_level="error", ws="none"))
+        server = uvicorn.Server(uvicorn.Config(app, log_level="error", ws="none"))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
         thread.start()
         try:

@@ -8,24 +8,19 @@ from typing import Any
 from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
+from solander.core.dates import Bounds, range_words
 from solander.core.dates import words as date_words
 from solander.core.errors import NotFound
 from solander.core.people import Person
+from solander.core.phrases import DatePhrase
 from solander.core.places import Place
 from solander.look.life_rule import life_years_words
 from solander.look.map_figure import distance_words
 from solander.look.words import joined
 from solander.station.forms import Fields
-from solander.tasks.date import date_reader
-from solander.tasks.first_words import (
-    FirstWordsRead,
-    pass_over,
-    read_first_words,
-    say_first_words,
-    years_said,
-)
+from solander.tasks.first_words import FirstWordsRead, homes_in, pass_over, read_first_words, say_first_words
 from solander.tasks.names import Names
-from solander.tasks.understood import Understood, understand_person, understand_place
+from solander.tasks.understood import Understood
 
 __all__ = ["add_first_words"]
 
@@ -41,7 +36,7 @@ def add_first_words(app: FastAPI, names: Names, page: Page, values: Callable[[st
     @app.get("/first-words", response_class=HTMLResponse)
     def first_words(done: int | None = None) -> Response:
         kept = names.first_words
-        said = read_first_words(names.collection, kept.teller, "\n".join(kept.homes), kept.said)
+        said = read_first_words(names.understanding, kept.teller, "\n".join(kept.homes), kept.said)
         return asked(said, kept=not kept.is_empty, tried=False, done=done, words=names.done(done))
 
     @app.post("/first-words")
@@ -49,10 +44,10 @@ def add_first_words(app: FastAPI, names: Names, page: Page, values: Callable[[st
         if "pass" in form:
             names.noted(pass_over(names.collection))
             return RedirectResponse("/", 303)
-        said = read_first_words(names.collection, *(form.get(name, "") for name in ("whose", "where", "years")))
+        said = read_first_words(names.understanding, *(form.get(name, "") for name in ("whose", "where", "years")))
         if "look" in form or said.years_not_understood:
             return asked(said, kept=False, tried=True, done=None, words="")
-        act = names.noted(say_first_words(names.collection, said))
+        act = names.noted(say_first_words(names.understanding, said))
         return RedirectResponse("/first-words" + ("" if act is None else f"?done={act}"), 303)
 
     @app.get("/understood/{kind}", response_class=HTMLResponse)
@@ -68,49 +63,51 @@ Line = tuple[str, str]
 
 def _understood(names: Names, kind: str, said: str) -> list[Line]:
     """What is understood, line by line, each with its reason."""
+    understanding = names.understanding
     if kind == "person":
-        return [person_line(understand_person(names.collection, said))]
+        return [person_line(understanding.person(said))]
     if kind == "places":
-        return [place_line(one) for one in read_first_words(names.collection, "", said, "").homes]
-    if kind == "place":
-        return [place_line(understand_place(names.collection, said))]
+        return [place_line(understanding.place(home)) for home in homes_in(said)]
     if kind == "years":
-        return [years_line(names, said)]
+        return [years_line(understanding.years(said))]
     if kind == "date":
-        return [date_line(names, said)]
+        return [date_line(understanding.date(said))]
     raise NotFound("There is nothing at this address")
 
 
 def person_line(one: Understood[Person]) -> Line:
     """A person as they were understood."""
     life = life_years_words(one.meant)
-    others = joined([f"{other.name} ({life_years_words(other) or 'no dates'})" for other in one.others[:3]])
     told = f"{one.meant.name}, {life}" if life else one.meant.name
-    return told, "new: will be added" if one.new else one.why + (f"; or {others}" if others else "")
+    why = "new: will be added" if one.new else joined(one.reasons)
+    return told, "; ".join(filter(None, (why, _perhaps(one.others))))
 
 
 def place_line(one: Understood[Place]) -> Line:
     """A place as it was understood."""
     place = one.meant
-    where = ", ".join(filter(None, (place.region, place.country)))
-    told = f"{place.name} ({where})" if where else place.name
-    if one.new and not place.is_located:
-        return told, "new: will be added; its page lets you say where it is"
-    size = f", within {distance_words(place.radius_m)}" if place.radius_m else ""
-    return told, one.why + size
+    name = f"{place.name}: {one.told}" if one.told and one.told != place.name else place.name
+    if not place.is_located:
+        why = "where it is will be asked" if one.others else "new: its page lets you say where it is"
+        return name, "; ".join(filter(None, (why if one.new else "", _perhaps(one.others))))
+    size = f"within {distance_words(place.radius_m)}" if place.radius_m else ""
+    return name, "; ".join(filter(None, (joined(one.reasons), size)))
 
 
-def years_line(names: Names, said: str) -> Line:
+def _perhaps(others: tuple[str, ...]) -> str:
+    return f"perhaps {' or '.join(others)}" if others else ""
+
+
+def years_line(span: Bounds | None) -> Line:
     """The years of the whole collection."""
-    read = read_first_words(names.collection, "", "", said)
-    if years_said(names.collection, said) is None:
+    if span is None:
         return "Not understood as years", "write 1890 to 1975, the 1920s, or since 1904"
-    return read.span_words[:1].upper() + read.span_words[1:], "about; no print is bound by it"
+    told = range_words(span.earliest, span.latest)
+    return told[:1].upper() + told[1:], "about; no print is bound by it"
 
 
-def date_line(names: Names, said: str) -> Line:
+def date_line(found: DatePhrase) -> Line:
     """A date as it was understood, and what else it may mean."""
-    found = date_reader(names.collection.catalogue)(said)
     if not found.readings:
         return "Not understood as a date", "write 5 March 1921, 1921, or about 1921"
     told, *others = dict.fromkeys(date_words(reading.edtf) for reading in found.readings)
@@ -122,7 +119,5 @@ def _lines(said: FirstWordsRead) -> dict[str, list[Line]]:
     return {
         "whose": [person_line(said.teller)] if said.teller else [],
         "where": [place_line(one) for one in said.homes],
-        "years": [(said.span_words[:1].upper() + said.span_words[1:], "about; no print is bound by it")]
-        if said.span
-        else [],
+        "years": [years_line(said.span)] if said.span else [],
     }

@@ -60,6 +60,7 @@ class PersonLine:
 
     told: PersonTold
     family: Family
+    reasons: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:
@@ -124,6 +125,8 @@ def add_people(app: FastAPI, names: Names, page: Page, values: Values, laid: Lai
             everybody, found = True, names.people.page(after=after, everybody=True)
         family = names.people.family
         lines = [PersonLine(told, family) for told in found.lines]
+        if said.strip():
+            lines = _found(names, said, lines)
         told = {"said": said, "lines": lines, "found": found, "everybody": everybody}
         return page("people.html", **values("/people"), **told, done=done, words=names.done(done))
 
@@ -133,6 +136,18 @@ def add_people(app: FastAPI, names: Names, page: Page, values: Values, laid: Lai
         return page("person.html", **values("/people"), **shown, done=done, words=names.done(done))
 
     _add_answers(app, names)
+
+
+def _found(names: Names, said: str, others: list[PersonLine]) -> list[PersonLine]:
+    """Who may be meant, with reasons, the likeliest first; then whoever else is called so."""
+    family = names.people.family
+    meant = [
+        PersonLine(told, family, one.reasons)
+        for one in names.understanding.people.find(said)
+        if (told := names.people.find(one.person.name)) is not None
+    ]
+    named = {line.name for line in meant}
+    return [*meant, *(line for line in others if line.name not in named)]
 
 
 def _person(names: Names, alone: PersonAlone, laid: Laid) -> dict[str, Any]:

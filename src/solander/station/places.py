@@ -11,6 +11,7 @@ from fastapi import FastAPI, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
 from solander.core.errors import Trouble
+from solander.core.place_finds import PlaceFound
 from solander.look.map_figure import (
     PlaceOnMap,
     Years,
@@ -22,9 +23,17 @@ from solander.look.map_figure import (
     years_rule,
 )
 from solander.look.shown import PrintShown
+from solander.look.words import joined
 from solander.station.forms import Fields
-from solander.tasks.keep_places import add_name, lay_circle, new_place, position_in, remove_name
+from solander.tasks.keep_places import (
+    add_name,
+    lay_circle,
+    new_place,
+    position_in,
+    remove_name,
+)
 from solander.tasks.names import Names
+from solander.tasks.places import mean_place, place_in_words
 from solander.tasks.places_told import PlaceTold
 
 __all__ = ["PlaceLine", "add_places", "place_address"]
@@ -33,6 +42,9 @@ PRINTS_ON_A_PAGE = 60
 """Prints laid in small on the page of a place or a person; the map and the Table have the others."""
 
 ALL_YEARS = Years()
+
+_OF_THE_WORLD = 6
+"""So many places of the world are offered for a name."""
 
 Page = Callable[..., HTMLResponse]
 Values = Callable[[str], dict[str, Any]]
@@ -82,6 +94,23 @@ class PlaceLine:
         ]
 
 
+@frozen
+class WorldLine:
+    """A place of the world that a search found and the collection does not know yet."""
+
+    found: PlaceFound
+
+    @property
+    def words(self) -> str:
+        """ "Bergen (Vestland, Norway)"."""
+        return place_in_words(self.found)
+
+    @property
+    def why(self) -> str:
+        """What speaks for it."""
+        return joined(self.found.reasons)
+
+
 def _on_map(told: PlaceTold) -> PlaceOnMap | None:
     place = told.place
     if place.latitude is None or place.longitude is None or place.radius_m is None:
@@ -103,8 +132,11 @@ def _add_lists(app: FastAPI, names: Names, page: Page, values: Values) -> None:
     def places(said: str = "", after: str = "", done: int | None = None) -> Response:
         found = names.places.page(said=said, after=after)
         lines = [PlaceLine(told) for told in found.lines]
-        told = {"said": said, "lines": lines, "found": found, "done": done, "words": names.done(done)}
-        return page("places.html", **values("/places"), **told)
+        own = {line.name for line in lines}
+        world = [WorldLine(one) for one in names.understanding.candidates(said) if one.own is None] if said else []
+        told = {"said": said, "lines": lines, "found": found, "world": world[:_OF_THE_WORLD], "own": own}
+        told["credit_words"] = names.credit
+        return page("places.html", **values("/places"), **told, done=done, words=names.done(done))
 
     @app.get("/map", response_class=HTMLResponse)
     def whole_map(request: Request) -> Response:
@@ -130,13 +162,14 @@ def _map(names: Names, chosen: Years) -> dict[str, Any]:
         "lines": [line for line in lines if chosen.is_all or line.counted],
         "nowhere": [line for line in nowhere if chosen.is_all or line.counted],
         "placeless": names.placeless(chosen.holds),
+        "credit_words": names.credit,
     }
 
 
 def _add_place(app: FastAPI, names: Names, page: Page, values: Values, laid: Laid) -> None:
     @app.get("/place/{name:path}/where", response_class=HTMLResponse)
-    def where(name: str, position: str = "") -> Response:
-        return page("place_where.html", **values("/places"), **_where(names, name, position))
+    def where(name: str, near: str = "") -> Response:
+        return page("place_where.html", **values("/places"), **_where(names, name, near))
 
     @app.get("/place/{name:path}", response_class=HTMLResponse)
     def place(name: str, done: int | None = None) -> Response:
@@ -150,25 +183,30 @@ def _add_place(app: FastAPI, names: Names, page: Page, values: Values, laid: Lai
             data=map_data([on_map]) if on_map else "",
             shown=shown,
             more=len(told.prints) - len(shown),
+            credit_words=names.credit,
             done=done,
             words=names.done(done),
         )
 
 
-def _where(names: Names, name: str, position: str) -> dict[str, Any]:
+def _where(names: Names, name: str, near: str) -> dict[str, Any]:
+    """The circle as it is, else one around the town that it lies near, as somebody says."""
     told = names.places.place(name)
     others = [on_map for one in names.places.all() if one is not told and (on_map := _on_map(one))]
     place = told.place
     latitude, longitude, radius = place.latitude, place.longitude, place.radius_m
-    if position:
-        latitude, longitude, said = position_in(position)
-        radius = said or radius
+    town = next(iter(names.understanding.candidates(near)), None) if near.strip() else None
+    if town is not None:
+        latitude, longitude, radius = town.latitude, town.longitude, radius or names.usual_radius_m
     return {
         "line": PlaceLine(told),
         "data": map_data(others),
         "latitude": latitude,
         "longitude": longitude,
         "radius": radius or names.usual_radius_m,
+        "near": near,
+        "town": WorldLine(town) if town else None,
+        "around": max(town.radius_m, 2000.0) if town else None,
     }
 
 
@@ -182,6 +220,11 @@ def _add_answers(app: FastAPI, names: Names) -> None:
         act = new_place(names.collection, name)
         names.noted(act)
         return RedirectResponse(f"{place_address(name)}/where", 303)
+
+    @app.post("/places/take")
+    def take(form: Fields) -> Response:
+        name = " ".join((form.get("name") or form.get("called", "")).split())
+        return back(name, mean_place(names.collection, name, form.get("known_as", "")))
 
     @app.post("/place/{name:path}/where")
     def lay(name: str, form: Fields) -> Response:

@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from attrs import frozen
 
-from solander.catalogue.work import Work
-from solander.core.dates import Bounds, parse_edtf, range_words
+from solander.core.dates import Bounds, range_words
 from solander.core.days import from_day
 from solander.core.first_words import FirstWords
 from solander.core.people import Person
 from solander.core.places import Place
 from solander.tasks.collection import Collection
-from solander.tasks.date import date_reader
 from solander.tasks.first_words_kept import first_words_of, keep_first_words
-from solander.tasks.understood import Understood, understand_person, understand_place
+from solander.tasks.place_said import enter_place
+from solander.tasks.understood import Understanding, Understood
 
-__all__ = ["FirstWordsRead", "pass_over", "read_first_words", "say_first_words", "years_said"]
+__all__ = ["FirstWordsRead", "homes_in", "pass_over", "read_first_words", "say_first_words"]
 
 
 @frozen
@@ -43,43 +42,35 @@ class FirstWordsRead:
         return bool(self.years.strip()) and self.span is None
 
 
-def read_first_words(collection: Collection, whose: str, where: str, years: str) -> FirstWordsRead:
-    """What is understood of three answers, any of which may be empty. Several homes are parted by semicolons or
-    lines."""
-    teller = understand_person(collection, whose) if whose.strip() else None
-    homes = tuple(understand_place(collection, home) for home in _parted(where))
-    return FirstWordsRead(whose, where, years, teller, homes, years_said(collection, years))
+def read_first_words(understanding: Understanding, whose: str, where: str, years: str) -> FirstWordsRead:
+    """What is understood of three answers, any of which may be empty."""
+    teller = understanding.person(whose) if whose.strip() else None
+    homes = tuple(understanding.place(home) for home in homes_in(where))
+    span = understanding.years(years) if years.strip() else None
+    return FirstWordsRead(whose, where, years, teller, homes, span)
 
 
-def _parted(where: str) -> Iterator[str]:
+def homes_in(where: str) -> Iterator[str]:
+    """Several places in one answer, parted by semicolons or lines."""
     return (home.strip() for home in re.split(r"[;\n]", where) if home.strip())
 
 
-def years_said(collection: Collection, years: str) -> Bounds | None:
-    """The first and last day of the years that were said: “1890 to 1975”, “the twenties to the sixties”."""
-    understood = date_reader(collection.catalogue)(years)
-    readings = [reading for reading in understood.readings if "XXXX" not in reading.edtf]
-    return None if understood.unused or not readings else parse_edtf(readings[0].edtf).bounds()
-
-
-def say_first_words(collection: Collection, said: FirstWordsRead, *, who: str = "archivist") -> int | None:
-    """Keeps first words as one act: a person and places that are new are entered. The act's number for undo."""
+def say_first_words(understanding: Understanding, said: FirstWordsRead, *, who: str = "archivist") -> int | None:
+    """Keeps first words as one act: a person and places that are new are entered, and a place that may be several
+    is asked about. The act's number for undo."""
+    homes = tuple(dict.fromkeys(home.meant.name for home in said.homes))
+    places, collection = understanding.places, understanding.collection
     with collection.catalogue.act(who, "said first words") as act, act.work() as work:
         if said.teller and said.teller.new:
             work.keep_person(said.teller.meant)
-        _enter(work, said.homes)
+        for home in said.homes:
+            if home.new:
+                enter_place(work, home.meant.name, places)
         edtf = _edtf(said.span)
         teller = said.teller.meant.name if said.teller else ""
-        homes = tuple(dict.fromkeys(home.meant.name for home in said.homes))
         keep_first_words(work, FirstWords(teller, homes, edtf, said.years.strip() if edtf else ""))
         work.commit()
     return act.number
-
-
-def _enter(work: Work, homes: Sequence[Understood[Place]]) -> None:
-    for home in homes:
-        if home.new:
-            work.keep_place(home.meant)
 
 
 def _edtf(span: Bounds | None) -> str:

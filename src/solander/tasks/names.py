@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from attrs import define, field
 
+from solander.authorities.gazetteer.credit import GEONAMES_CREDIT
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import Trouble
 from solander.core.first_words import FirstWords
@@ -15,6 +16,7 @@ from solander.tasks.first_words_kept import first_words_of, were_asked
 from solander.tasks.people_told import PeopleTold
 from solander.tasks.places_told import PlacesTold
 from solander.tasks.show import Shown
+from solander.tasks.understood import Understanding
 
 __all__ = ["Names"]
 
@@ -29,11 +31,13 @@ class Names:
     shown: Shown
     people: PeopleTold = field(init=False)
     places: PlacesTold = field(init=False)
+    understanding: Understanding = field(init=False)
     usual_radius_m: float = USUAL_RADIUS_M
     _acts: set[int] = field(factory=set, init=False)
 
     def __attrs_post_init__(self) -> None:
         self.people, self.places = PeopleTold(self.shown), PlacesTold(self.shown)
+        self.understanding = Understanding(self.shown.collection)
 
     @property
     def collection(self) -> Collection:
@@ -54,6 +58,11 @@ class Names:
     def described(self) -> Sequence[DescribedPrint]:
         """All prints in order of time."""
         return self.shown.described()
+
+    @property
+    def credit(self) -> str:
+        """Whose data helps to find places, in the words that its licence asks for."""
+        return GEONAMES_CREDIT
 
     def placeless(self, holds: Callable[[int | None], bool]) -> int:
         """How many prints have no place, of those whose year is held."""

@@ -99,11 +99,16 @@ class PeopleTold:
         NotFound
             When there is none.
         """
+        told = self.find(name)
+        if told is None:
+            raise NotFound(f"Nobody is called “{name}”", "", "Look for them among the people")
+        return told
+
+    def find(self, name: str) -> PersonTold | None:
+        """The person of that heading, None where there is none."""
         self._gather()
         at = bisect_right(self._listed, (folded(name), name), key=lambda one: one.key) - 1
-        if at < 0 or self._listed[at].person.name != name:
-            raise NotFound(f"Nobody is called “{name}”", "", "Look for them among the people")
-        return self._listed[at]
+        return self._listed[at] if at >= 0 and self._listed[at].person.name == name else None
 
     def alone(self, name: str) -> PersonAlone:
         """All that is known of the person of that heading.
@@ -115,7 +120,7 @@ class PeopleTold:
         """
         told = self.told(name)
         catalogue = self.shown.collection.catalogue
-        called = [told.person.name, *(one.text for one in told.person.names)]
+        called = [name for name in _all_called(told.person) if " " in name]  # “Mother” is many
         alike = [
             one
             for one in catalogue.people_called(called)
@@ -150,9 +155,12 @@ class PeopleTold:
         self._as_of = as_of
 
 
+def _all_called(person: Person) -> Sequence[str]:
+    return (person.name, *person.also_called, *(name.text for name in person.names))
+
+
 def _all_names(person: Person) -> str:
-    names: Sequence[str] = (person.name, *person.also_called, *(name.text for name in person.names))
-    return folded(" " + " \n ".join(names).replace("-", " ").replace("(", " "))
+    return folded(" " + " \n ".join(_all_called(person)).replace("-", " ").replace("(", " "))
 
 
 def _lived_together(one: Person, other: Person) -> bool:

@@ -1,53 +1,140 @@
-"""What is made of a name as somebody typed it: who or where is meant, and why; new when nothing is known of it."""
+"""What is made of words as somebody types them: who, where or when is meant, and why."""
 
 from __future__ import annotations
 
+import threading
+from collections.abc import Sequence
 from typing import Generic, TypeVar
 
-from attrs import frozen
+from attrs import define, field, frozen
 
+from solander.authorities.gazetteer.kept import default_file, gazetteer_file
+from solander.authorities.naming import understood
+from solander.core.dates import Bounds, parse_edtf
+from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.people import Person
-from solander.core.phrases.tokens import folded
+from solander.core.phrases import DatePhrase
+from solander.core.place_finds import PlaceFound
 from solander.core.places import Place
 from solander.tasks.collection import Collection
+from solander.tasks.date import DateReader, date_reader
+from solander.tasks.known_people import KnownPeople, known_people
+from solander.tasks.places import PlaceReader, place_in_words, place_reader, taken_for
 
-__all__ = ["Understood", "understand_person", "understand_place"]
+__all__ = ["Understanding", "Understood", "prepare_gazetteer"]
 
 Meant = TypeVar("Meant", Person, Place)
+
+_OTHERS = 3
+"""So many others that may be meant are named beside the likeliest."""
 
 
 @frozen
 class Understood(Generic[Meant]):
-    """Who or what is meant by words, with the reason; `new` when it is not known yet and would be entered.
-    `others` are further ones that may be meant."""
+    """Who or what is meant by words, and why; `new` when it is not known yet and would be entered as written.
+
+    `told` is a candidate in words where it is called otherwise than it was said; `others` are further ones that
+    may be meant, in words; `clear` when nobody need be asked.
+    """
 
     said: str
     meant: Meant
-    why: str
+    reasons: tuple[str, ...] = ()
     new: bool = False
-    others: tuple[Meant, ...] = ()
+    told: str = ""
+    others: tuple[str, ...] = ()
+    clear: bool = True
 
 
-def understand_person(collection: Collection, said: str) -> Understood[Person]:
-    """Who is meant by a name."""
-    name = " ".join(said.split())
-    found = collection.catalogue.people_called([name])
-    if not found:
-        return Understood(said, Person(name), "not known yet", new=True)
-    by_heading = next((one for one in found if one.name == name), found[0])
-    others = tuple(one for one in found if one is not by_heading)
-    why = "known by that name" if folded(by_heading.name) == folded(name) else f"called {name}"
-    return Understood(said, by_heading, why, others=others)
+@define
+class Understanding:
+    """Understands what is typed in one collection; what is known is gathered again only after it changed."""
+
+    collection: Collection
+    _as_of: int = field(default=-1, init=False)
+    _dates: DateReader | None = field(default=None, init=False)
+    _people: KnownPeople | None = field(default=None, init=False)
+    _places: PlaceReader | None = field(default=None, init=False)
+    _own: dict[str, Place] = field(factory=dict, init=False)
+
+    def date(self, said: str) -> DatePhrase:
+        """A date in words."""
+        self._gather()
+        if self._dates is None:
+            self._dates = date_reader(self.collection.catalogue)
+        return self._dates(said)
+
+    def years(self, said: str) -> Bounds | None:
+        """The first and last day of years in words: “1890 to 1975”, “the twenties to the sixties”."""
+        found = self.date(said)
+        readings = [reading for reading in found.readings if "XXXX" not in reading.edtf]
+        return None if found.unused or not readings else parse_edtf(readings[0].edtf).bounds()
+
+    @property
+    def people(self) -> KnownPeople:
+        """The people who are known now."""
+        self._gather()
+        if self._people is None:
+            self._people = known_people(self.collection.catalogue)
+        return self._people
+
+    def person(self, said: str) -> Understood[Person]:
+        """Who is meant by a name, or by what somebody is to the teller."""
+        name = " ".join(said.split())
+        found = self.people.find(name)
+        best = understood(found)
+        others = tuple(one.person.name for one in found if one is not best)[:_OTHERS]
+        if best is None:
+            return Understood(said, Person(name), new=True, others=others, clear=not others)
+        return Understood(said, best.person, best.reasons, others=others)
+
+    def place(self, said: str) -> Understood[Place]:
+        """Which place is meant by a name: one of the collection's own before all others."""
+        name = " ".join(said.split())
+        found = self._places_found(name)
+        if name in self._own:
+            return Understood(said, self._own[name], ("a place of this collection",))
+        taken = taken_for(name, found)
+        others = tuple(place_in_words(one) for one in (found[1:] if taken else found))[:_OTHERS]
+        if taken is None:
+            return Understood(said, Place(name), new=True, others=others, clear=not others)
+        return Understood(said, taken, found[0].reasons, new=True, told=place_in_words(found[0]), others=others)
+
+    def candidates(self, said: str) -> Sequence[PlaceFound]:
+        """Places of the world that may be meant by a name; none where there is no gazetteer yet."""
+        return self._places_found(" ".join(said.split()))
+
+    def _places_found(self, name: str) -> tuple[PlaceFound, ...]:
+        try:
+            return self.places(name)
+        except (CannotBegin, InvalidValue):
+            return ()
+
+    @property
+    def places(self) -> PlaceReader:
+        """Finds places by what is known now; of the collection alone while there is no gazetteer."""
+        self._gather()
+        if self._places is None or (self._places.gazetteer is None and default_file().is_file()):
+            catalogue = self.collection.catalogue
+            # The gazetteer is made beside the pages, for that takes half a minute: see `prepare_gazetteer`.
+            self._places = place_reader(catalogue) if default_file().is_file() else PlaceReader(None)
+            self._own = {place.name: place for place in catalogue.places()}
+        return self._places
+
+    def _gather(self) -> None:
+        now = self.collection.catalogue.last_change()
+        if now != self._as_of:
+            self._dates, self._people, self._places = None, None, None
+            self._as_of = now
 
 
-def understand_place(collection: Collection, said: str) -> Understood[Place]:
-    """Which place is meant by a name."""
-    name = " ".join(said.split())
-    own = [place for place in collection.catalogue.places() if folded(name) in _names(place)]
-    if own:
-        return Understood(said, own[0], "a place of this collection", others=tuple(own[1:]))
-    return Understood(said, Place(name), "not known yet", new=True)
+def prepare_gazetteer() -> None:
+    """Makes the gazetteer beside everything else, where it is not there yet; without it own places are found."""
 
+    def make() -> None:
+        try:
+            gazetteer_file()
+        except CannotBegin:
+            return
 
-def _names(place: Place) -> set[str]:
-    return {folded(name) for name in (place.name, *(one.text for one in place.names))}
+    threading.Thread(target=make, daemon=True).start()

@@ -55,7 +55,7 @@ class Ring {
   }
 
   begin() {
-    const at = this.degrees, radius = this.radius ?? 30;
+    const at = this.degrees, radius = Number(this.form.dataset.around) || this.radius || 30;
     if (at) this.sheet.jump({ middle: at, scale: (EARTH_M / radius / LOOK) * (Math.min(this.sheet.size.width, this.sheet.size.height) / 6) });
     else this.sheet.jump(this.sheet.whole());
     this.show();

@@ -1,6 +1,6 @@
 // @ts-check
-// What is typed is understood at once: a field that has `data-understood` shows below itself what was made of it. Without this
-// script the same is said after the form was sent.
+// What is typed is understood at once: beside a field that has `data-understood` the output of its name shows what was
+// made of it. Without this script the same is said after the form was sent.
 
 import "./answers.js";
 
@@ -9,7 +9,7 @@ const STILL_MS = 200;
 
 /** @param {HTMLInputElement | HTMLTextAreaElement} field */
 function follow(field) {
-  const place = field.closest("label")?.parentElement?.querySelector(`output[data-of="${field.name}"]`) ?? nextOutput(field);
+  const place = field.form?.querySelector(`output[data-of="${field.name}"]`);
   if (!(place instanceof HTMLElement)) return;
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   let waiting;
@@ -31,13 +31,6 @@ function follow(field) {
     waiting = setTimeout(ask, STILL_MS);
   });
   if (field.value.trim() && !place.childElementCount) ask();
-}
-
-/** @param {Element} field */
-function nextOutput(field) {
-  let next = field.closest("label")?.nextElementSibling;
-  while (next && next.tagName !== "OUTPUT") next = next.nextElementSibling;
-  return next;
 }
 
 for (const field of document.querySelectorAll("[data-understood]")) {

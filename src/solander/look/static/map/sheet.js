@@ -42,6 +42,7 @@ class MapSheet {
   /** @param {HTMLElement} box @param {PlaceRow[]} rows */
   constructor(box, rows) {
     this.box = box;
+    box.tabIndex = -1;
     this.places = rows.map(mapPlace);
     /** @type {YearRange | null} */
     this.range = null;
@@ -281,7 +282,8 @@ class MapSheet {
     this.#drawLabels();
     this.#showCurrent();
     const shown = this.parts.marks.children[Math.max(this.current, 0)];
-    if (held && shown instanceof SVGElement) shown.focus({ preventScroll: true });
+    // What was in hand may have gone out of sight; the sheet itself then keeps the keys.
+    if (held) (shown instanceof SVGElement ? shown : this.box).focus({ preventScroll: true });
   }
 
   #drawLabels() {
