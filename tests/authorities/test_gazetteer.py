@@ -2,8 +2,8 @@
 
 `place-cases.csv` was handed over with its sources (GeoNames, SimpleMaps, the tz database; periods from memory).
 `held-out-places.csv` and `held-out-places-2.csv` are ours: phrases as people write them on prints, from memory,
-each list written before the finder had seen it; the positions are those of GeoNames. What it found at first is told in
-docs/measured.md; the bounds here are of now.
+each list written before the finder had seen it; the positions are those of GeoNames. What it found at first is
+told in docs/measured.md; the bounds here are of now.
 """
 
 from __future__ import annotations
@@ -148,7 +148,7 @@ def test_every_land_that_is_told_holds_places_of_the_gazetteer() -> None:
     """Lands and states are from memory: their codes must be those of GeoNames, and their circles not empty."""
     there: dict[str, list[tuple[str, tuple[float, float]]]] = defaultdict(list)
     with sqlite3.connect(kept.gazetteer_file()) as file:
-        towns = "SELECT country, region, latitude, longitude FROM places WHERE population > 15000"
+        towns = "SELECT country, region, latitude, longitude FROM places WHERE population > 1500"
         for country, region, *at in file.execute(towns):
             there[country].append((region, (at[0], at[1])))
         codes = set(file.execute("SELECT country, region FROM lands"))
