@@ -33,6 +33,10 @@ class KnownPeople:
         it is worth a question."""
         return bool(self._kin) or any(_is_told_of(person) for person in self._people)
 
+    def is_same(self, other: KnownPeople) -> bool:
+        """Whether it knows the same people, seen from the same one."""
+        return (self.teller, self._people, self._kin) == (other.teller, other._people, other._kin)
+
     def listed(self) -> KnownPeople:
         """Only those of whom a list or a tree tells more than what they are called."""
         in_tree = {name for kin in self._kin for name in (kin.person, kin.other)}
@@ -65,9 +69,16 @@ def _is_told_of(person: Person) -> bool:
     return bool(person.born or person.died or person.names or person.known_as or person.also_called)
 
 
+_made: list[KnownPeople] = []
+"""The last that were made: most acts change nobody, and looking at every name again takes seconds."""
+
+
 def known_people(catalogue: Known) -> KnownPeople:
     """The people whom the catalogue knows now."""
-    return KnownPeople(catalogue.people(), catalogue.kin(), first_words_of(catalogue).teller)
+    now = KnownPeople(catalogue.people(), catalogue.kin(), first_words_of(catalogue).teller)
+    if not _made or not _made[0].is_same(now):
+        _made[:] = [now]
+    return _made[0]
 
 
 def candidate_words(candidate: Candidate) -> str:

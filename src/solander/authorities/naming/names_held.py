@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from enum import IntEnum
 
-from solander.authorities.naming.said import PARTICLES, readings_of
+from solander.authorities.naming.said import PARTICLES, named
 from solander.authorities.naming.spelling import plain, words_of
 from solander.core.people import Name, NameKind, Person
 
@@ -40,10 +40,9 @@ def held_words(person: Person) -> dict[tuple[Part, str], None]:
 
 
 def _names(person: Person) -> Iterator[Name]:
-    yield Name(_YEARS.sub("", person.name))
     yield from person.names
     told = {name.text for name in person.names}
-    for called in person.also_called:
+    for called in (_YEARS.sub("", person.name), *person.also_called):
         if called not in told:
             yield Name(called)
 
@@ -56,15 +55,14 @@ def _words(name: Name) -> Iterator[tuple[Part, str]]:
         yield from ((family, word) for word in surname)
         yield from _given(given)
         return
-    said = readings_of(_turned(name.text))[-1:]
-    for reading in said:
-        words = list(reading.names)
-        behind = 1 if len(words) > 1 and name.kind is not NameKind.NICKNAME else 0
-        last = Part.MARRIED if reading.maiden else family
-        yield from _given(words[: len(words) - behind])
-        yield from ((last, word) for word in words[len(words) - behind :])
-        yield from ((Part.BORN, word) for word in reading.maiden)
-        yield from ((Part.MARRIED, word) for word in reading.married)
+    reading = named(_turned(name.text))
+    words = list(reading.names)
+    behind = 1 if len(words) > 1 and name.kind is not NameKind.NICKNAME else 0
+    last = Part.MARRIED if reading.maiden else family
+    yield from _given(words[: len(words) - behind])
+    yield from ((last, word) for word in words[len(words) - behind :])
+    yield from ((Part.BORN, word) for word in reading.maiden)
+    yield from ((Part.MARRIED, word) for word in reading.married)
 
 
 def _given(words: Iterable[str]) -> Iterator[tuple[Part, str]]:

@@ -108,8 +108,9 @@ def _meant(mention: Mention) -> tuple[Person, ...]:
 
 def _lent(parts: Sequence[str]) -> tuple[str, ...]:
     """The family name of whoever stands next: "Anna and Joe Weber"."""
-    named = readings_of(parts[0])[-1:] if parts else []
-    return named[0].names[-1:] if named and len(named[0].names) > 1 and named[0].kin is None else ()
+    next_one = readings_of(parts[0])[-1:] if parts else []
+    names = next_one[0].names if next_one and next_one[0].kin is None else ()
+    return names[-1:] if len(names) > 1 else ()
 
 
 def _turned_round(finder: Finder, words: str) -> bool:

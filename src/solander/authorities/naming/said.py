@@ -11,7 +11,7 @@ from solander.authorities.naming.address import Title, title_of, without_suffix
 from solander.authorities.naming.kinship import KinWord, kin_word
 from solander.authorities.naming.spelling import plain, words_of
 
-__all__ = ["ME", "OWN_WORDS", "PARTICLES", "Said", "readings_of"]
+__all__ = ["ME", "OWN_WORDS", "PARTICLES", "Said", "named", "readings_of"]
 
 ME = "me"
 """The anchor of "my": the one from whom the tree is seen."""
@@ -85,7 +85,7 @@ class Said:
 def readings_of(said: str) -> list[Said]:
     """The ways to take what was said of one person, the most literal first."""
     said = said.strip(' ,;.:\t\n"“”„«»')
-    found = list(_of_somebody(said)) or [*_relatives(said), *_with_initial(said), _named(said)]
+    found = list(_of_somebody(said)) or [*_relatives(said), *_with_initial(said), named(said)]
     return list(dict.fromkeys(each for each in found if each.names or each.kin))
 
 
@@ -127,10 +127,10 @@ def _with_initial(said: str) -> Iterator[Said]:
     """ "M. Weber" may be Monsieur Weber or Maria: what is a title by its letter alone is an initial as well."""
     words = _plain_words(said)
     if len(words) > 1 and len(words[0]) == 1 and title_of(words[0]):
-        yield _named(said, titles=False)
+        yield named(said, titles=False)
 
 
-def _named(said: str, *, titles: bool = True) -> Said:
+def named(said: str, *, titles: bool = True) -> Said:
     """A name: with titles before it, and the name at birth behind it."""
     rest, maiden = _split(_BORN, said)
     rest, married = _split(_MARRIED, rest)
