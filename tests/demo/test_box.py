@@ -13,8 +13,10 @@ import numpy as np
 import pytest
 from PIL import Image, ImageOps
 
-from solander.authorities.lists import read_people, read_places
+from solander.authorities.lists import read_places
+from solander.authorities.people_lists import read_people_list
 from solander.core.phrases import read_date
+from solander.core.statements import Says
 from solander.demo.box import DemoCapture, box_files, captures, write_capture
 from solander.demo.prints import SHEETS, sheet
 from solander.demo.scenes import SCENES
@@ -127,20 +129,20 @@ def test_every_slip_speaks_of_a_print_in_the_box() -> None:
 def test_the_slips_name_people_and_places_of_the_lists() -> None:
     slips, people, places = (
         read_slips(BOX / "slips.csv"),
-        read_people(BOX / "people.csv"),
+        read_people_list(BOX / "people.csv"),
         read_places(BOX / "places.csv"),
     )
     assert people.set_aside == places.set_aside == ()
-    known = {person.name for person in people.records}
+    known = {person.name for person in people.people}
     assert {name.rstrip("?") for row in slips.rows for name in row.people} <= known
     assert {row.place for row in slips.rows if row.place} <= {place.name for place in places.records}
 
 
 def test_all_dates_but_one_are_understood_and_one_contradicts_a_birth() -> None:
-    slips, people = read_slips(BOX / "slips.csv"), read_people(BOX / "people.csv")
+    slips, people = read_slips(BOX / "slips.csv"), read_people_list(BOX / "people.csv")
     unread = [row.date for row in slips.rows if row.date and not read_date(row.date, today=TODAY).readings]
     assert unread == ["the year the ferry sank"]
-    born = {person.name: person.born[:4] for person in people.records if person.born}
+    born = {one.name: claim.value[:4] for one in people.people for claim in one.told if claim.says is Says.BORN}
     too_early = [
         (row.date, name)
         for row in slips.rows

@@ -12,7 +12,7 @@ from solander.core.questions import Asks
 from solander.tasks.accession import accession
 from solander.tasks.collection import Collection
 from solander.tasks.described import described
-from solander.tasks.lists import TakenIn, take_in_people
+from solander.tasks.people import PeopleTakenIn, take_in_people
 
 
 @pytest.fixture
@@ -22,7 +22,7 @@ def folder(draw: Draw) -> Path:
     return draw("a.jpg", 1).parent
 
 
-def take_in(collection: Collection, folder: Path, *lines: str) -> TakenIn:
+def take_in(collection: Collection, folder: Path, *lines: str) -> PeopleTakenIn:
     path = folder.parent / "people.csv"
     path.write_text("\n".join(lines) + "\n", encoding="utf-8")
     return take_in_people(collection, path)

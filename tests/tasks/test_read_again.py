@@ -13,7 +13,7 @@ from solander.core.statements import About, Says, Sure
 from solander.tasks.accession import accession
 from solander.tasks.collection import Collection
 from solander.tasks.described import described
-from solander.tasks.lists import take_in_people
+from solander.tasks.people import take_in_people
 
 
 def dates(collection: Collection) -> dict[str, str]:

@@ -1,4 +1,4 @@
-"""People and places from a spreadsheet saved as CSV.
+"""Places from a spreadsheet saved as CSV.
 
 UTF-8 with commas or semicolons; any subset of the columns, in any order; `name` is needed. Nothing is guessed:
 a row that can't be read is set aside with its line number and the rest goes on.
@@ -8,20 +8,17 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Callable, Collection, Iterable, Iterator
-from datetime import UTC, datetime
+from collections.abc import Callable, Collection, Iterator
 from pathlib import Path
 from typing import Generic, TypeVar
 
 from attrs import evolve, frozen
 
-from solander.core.dates import parse_edtf, words
 from solander.core.errors import CannotBegin, InvalidValue
-from solander.core.people import Person, life_of
-from solander.core.phrases import read_date
+from solander.core.people import Person
 from solander.core.places import Place
 
-__all__ = ["ListRead", "check_life", "read_people", "read_places", "updated"]
+__all__ = ["ListRead", "read_places", "updated"]
 
 Record = TypeVar("Record", Person, Place)
 
@@ -41,17 +38,6 @@ class ListRead(Generic[Record]):
     passed_over: tuple[str, ...] = ()
 
 
-def read_people(path: Path) -> ListRead[Person]:
-    """The people of a CSV with `name, also_called (;), born, died`; dates as EDTF or in words.
-
-    Raises
-    ------
-    CannotBegin
-        When the file is missing, not UTF-8 or has no `name` column.
-    """
-    return _read(path, _person, ("name", "also_called", "born", "died"))
-
-
 def read_places(path: Path) -> ListRead[Place]:
     """The places of a CSV with `name, country, latitude, longitude, radius_m`: degrees (WGS 84) and metres.
 
@@ -63,66 +49,12 @@ def read_places(path: Path) -> ListRead[Place]:
     return _read(path, _place, ("name", "country", "latitude", "longitude", "radius_m"))
 
 
-def _person(row: dict[str, str]) -> Person:
-    called = tuple(name.strip() for name in row.get("also_called", "").split(";") if name.strip())
-    born, died = (_date(row, column) for column in ("born", "died"))
-    person = Person(_name(row), called, born, died)
-    check_life(person)
-    return person
-
-
 def updated(known: Record, told: Record, columns: Collection[str]) -> Record:
     """What is known of a person or a place with what a list tells: the columns that it has, empty ones too.
 
     A person's life may no longer be true then (born by the one, dead by the other): see `check_life`.
     """
     return evolve(known, **{name: getattr(told, name) for name in columns})
-
-
-def check_life(person: Person) -> None:
-    """Refuses a person who died before being born, whichever list tells the one and the other.
-
-    Raises
-    ------
-    InvalidValue
-        When the last possible day of life lies before the first.
-    """
-    if life_of(person).ends_before_it_begins:
-        raise InvalidValue(
-            f"“{person.name}” has a life that ends before it begins",
-            f"{person.born} to {person.died}",
-            "Correct one",
-        )
-
-
-def _date(row: dict[str, str], column: str) -> str:
-    """The date in EDTF: written so, or as people write dates (“5 March 1921”, “about 1921”)."""
-    said = row.get(column, "")
-    try:
-        return str(parse_edtf(said)) if said else ""
-    except InvalidValue:
-        understood = read_date(said, today=datetime.now(UTC).date())
-    dated = [reading.edtf for reading in understood.readings if "XXXX" not in reading.edtf]
-    if len(dated) == 1 and not understood.unused:
-        return dated[0]
-    meant = " or ".join(words(edtf) for edtf in _told_once(dated))
-    raise InvalidValue(
-        f"“{row.get('name', '')}”: “{said}” in the column “{column}” was not understood",
-        f"it may be {meant}" if meant else "",
-        "Write it as 1921-03-05, 1921, 1921~ for about 1921, or in words",
-    )
-
-
-def _told_once(readings: Iterable[str]) -> list[str]:
-    """The readings without those whose days an earlier one has already: "4 March or 3 April" says both."""
-    kept: list[str] = []
-    known: set[tuple[int | None, int | None]] = set()
-    for edtf in readings:
-        pieces = parse_edtf(edtf).pieces()
-        if not known.issuperset(pieces):
-            kept.append(edtf)
-            known.update(pieces)
-    return kept
 
 
 def _place(row: dict[str, str]) -> Place:

@@ -46,28 +46,46 @@ class ReadingPeople:
 
     def people_called(self, names: Iterable[str]) -> list[Person]:
         """Everybody who is called one of those names, by heading; case and accents do not matter."""
-        sought = {words for name in names for words in name_words({"name": name, "also_called": (), "names": ()})}
-        return self.people_of(
-            person
-            for some in _some(sought)
-            for person in self._texts(select(person_names.c.person).where(person_names.c.words.in_(some)))
-        )
+        alone = ({"name": name, "also_called": (), "names": ()} for name in set(names))
+        return self.people_of(self.headings_called(words for row in alone for words in name_words(row)))
 
-    def names_beginning(self, words: Iterable[str]) -> list[tuple[str, str]]:
-        """What people are called whose first word is one of `words`, folded: the words of the name, and whose
-        heading it leads to."""
+    def headings(self) -> set[str]:
+        """The headings of all people."""
+        return set(self._texts(select(people.c.name)))
+
+    def lasting_keys(self) -> dict[str, str]:
+        """Whose each lasting key is, by heading; see `Person.known_as`."""
+        query = select(people.c.name, people.c.known_as).where(people.c.known_as != [])
+        return {key: row["name"] for row in self._plain_rows(query) for key in row["known_as"]}
+
+    def told_by(self, source: str) -> set[str]:
+        """The headings of those of whom that source says something."""
+        query = select(people.c.name, people.c.said).where(people.c.said != [])
+        return {
+            row["name"]
+            for row in self._plain_rows(query)
+            if any(said[4] == source and said[6] is None for said in row["said"])
+        }
+
+    def names_of_all(self) -> list[tuple[str, str]]:
+        """What everybody is called: the folded words of each name, and whose heading it leads to."""
+        query = select(person_names.c.words, person_names.c.person)
+        return [(row["words"], row["person"]) for row in self._plain_rows(query)]
+
+    def headings_called(self, names: Iterable[str]) -> list[str]:
+        """The headings to which names lead; each name as its folded words with blanks between."""
         return [
-            (row["words"], row["person"])
-            for word in dict.fromkeys(words)
-            for row in self._plain_rows(
-                select(person_names.c.words, person_names.c.person).where(
-                    or_(
-                        person_names.c.words == word,
-                        (person_names.c.words >= f"{word} ") & (person_names.c.words < f"{word}!"),
-                    )
-                )
-            )
+            person
+            for some in _some(names)
+            for person in self._texts(select(person_names.c.person).where(person_names.c.words.in_(some)))
         ]
+
+    def names_beginning(self, word: str) -> list[tuple[str, str]]:
+        """The names of several words whose first is that folded word: their words, and whose heading each leads
+        to."""
+        names = person_names.c.words
+        longer = select(names, person_names.c.person).where(names >= f"{word} ", names < f"{word}!")
+        return [(row["words"], row["person"]) for row in self._plain_rows(longer)]
 
     def said_of_person(self, name: str, *, withdrawn: bool = False) -> list[Statement]:
         """What is said of the person of that heading in the order of entry; with `withdrawn`, that too."""
@@ -87,9 +105,12 @@ class ReadingPeople:
             for row in self._plain_rows(each)
         }
 
-    def kin(self, of: Iterable[str] | None = None) -> list[Kin]:
-        """Who is whose parent and partner, in the order of entry; with `of`, only what touches those headings."""
+    def kin(self, of: Iterable[str] | None = None, *, source: str | None = None) -> list[Kin]:
+        """Who is whose parent and partner, in the order of entry; with `of` only what touches those headings, with
+        `source` only what it says."""
         live = select(kin).where(kin.c.withdrawn.is_(None)).order_by(kin.c.entry)
+        if source is not None:
+            live = live.where(kin.c.source == storable(source))
         if of is None:
             return [kin_of(row) for row in self._plain_rows(live)]
         touching = (live.where(or_(kin.c.person.in_(some), kin.c.other.in_(some))) for some in _some(of))

@@ -8,8 +8,9 @@ from functools import lru_cache
 from attrs import frozen
 
 from solander.core.dates import parse_edtf
+from solander.core.errors import InvalidValue
 
-__all__ = ["Life", "Name", "NameKind", "Person", "life_of"]
+__all__ = ["Life", "Name", "NameKind", "Person", "check_life", "life_of"]
 
 
 class NameKind(StrEnum):
@@ -77,6 +78,22 @@ class Life:
 def life_of(person: Person) -> Life:
     """The days between which a person may have lived."""
     return Life(*_days(person.born), *_days(person.died))
+
+
+def check_life(person: Person) -> None:
+    """Refuses a person who died before being born, whoever tells the one and the other.
+
+    Raises
+    ------
+    InvalidValue
+        When the last possible day of life lies before the first.
+    """
+    if life_of(person).ends_before_it_begins:
+        raise InvalidValue(
+            f"“{person.name}” has a life that ends before it begins",
+            f"{person.born} to {person.died}",
+            "Correct one",
+        )
 
 
 def _days(edtf: str) -> tuple[int | None, int | None]:

@@ -12,7 +12,9 @@ from solander.catalogue.queries import Reading as Known
 from solander.core.customs import Customs
 from solander.core.people import Person
 from solander.core.phrases import DatePhrase, read_date
+from solander.core.phrases.sought import NameIndex
 from solander.core.statements import About, Says, Statement
+from solander.tasks.people_named import NOBODY, AlsoNamed, Named, PeopleNamed
 from solander.tasks.put_in_order import people_by_name
 
 __all__ = ["CUSTOMS_KEY", "DateReader", "customs_of", "date_reader"]
@@ -23,11 +25,11 @@ CUSTOMS_KEY = "customs"
 
 @frozen
 class DateReader:
-    """Reads dates as the people of one collection write them: `customs` decide between readings, `people` are
-    known by any name, `events` are the EDTF dates of occasions by their names."""
+    """Reads dates as the people of one collection write them: `customs` decide between readings, `people` tell who
+    may be named, `events` are the EDTF dates of occasions by their names."""
 
     customs: Customs = field(factory=Customs)
-    people: Mapping[str, Person] = field(factory=dict)
+    people: Named = NOBODY
     events: Mapping[str, str] = field(factory=dict)
 
     def __call__(self, phrase: str) -> DatePhrase:
@@ -41,6 +43,22 @@ class DateReader:
         otherwise = self._read(phrase, evolve(self.customs, language=None))
         return max(found, otherwise, key=lambda each: (bool(each.readings), -len(each.unused)))
 
+    def knowing(self, people: Iterable[Person], *, formerly: Iterable[Person] = ()) -> DateReader:
+        """The reader that also knows what is told of these people now; `formerly` is what was told of them."""
+        told = tuple(people)
+        return (
+            evolve(self, people=AlsoNamed(self.people, NameIndex(told), NameIndex(tuple(formerly))))
+            if told
+            else self
+        )
+
+    def may_read_otherwise(self, phrase: str, before: DateReader) -> bool:
+        """Whether this reader may read a phrase in another way than the one `before` what it was told."""
+        also = self.people
+        if not isinstance(also, AlsoNamed) or evolve(self, people=also.before) != before:
+            return self != before
+        return also.tells_otherwise(phrase)
+
     def _read(self, phrase: str, customs: Customs) -> DatePhrase:
         return read_date(
             phrase,
@@ -49,14 +67,14 @@ class DateReader:
             day_first=customs.day_first,
             southern=customs.southern,
             today=datetime.now(UTC).date(),
-            people=self.people,
+            people=people_by_name(self.people.people_named_in(phrase)),
             events=self.events,
         )
 
 
 def date_reader(catalogue: Known) -> DateReader:
     """Reads dates by what the catalogue knows now."""
-    return DateReader(customs_of(catalogue), people_by_name(catalogue.people()), _events(catalogue.statements()))
+    return DateReader(customs_of(catalogue), PeopleNamed(catalogue), _events(catalogue.statements()))
 
 
 def customs_of(catalogue: Known) -> Customs:

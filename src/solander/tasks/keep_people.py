@@ -6,15 +6,14 @@ from collections.abc import Sequence
 
 from attrs import evolve
 
-from solander.authorities.lists import check_life
 from solander.catalogue.history import utc_now
 from solander.core.dates import words as dates_words
 from solander.core.errors import InvalidValue, NotFound
-from solander.core.people import Name, NameKind, Person
+from solander.core.people import Name, NameKind, Person, check_life
 from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.collection import Collection
 from solander.tasks.date import date_reader
-from solander.tasks.put_in_order import ask_about_contradictions, people_by_name
+from solander.tasks.put_in_order import ask_about_contradictions
 from solander.tasks.read_again import read_again
 
 __all__ = ["new_person", "say_date", "say_name", "withdraw_said"]
@@ -166,8 +165,7 @@ def _enter(collection: Collection, person: Person, said: Sequence[Statement], wh
     with collection.catalogue.act(who, what) as act:
         with act.work() as work:
             work.keep_person(person, said)
-            people = {one.name: one for one in (*collection.catalogue.people(), person)}
-            now = evolve(before, people=people_by_name(people.values()))
+            now = before.knowing([person], formerly=[_person(collection, person.name)])
             read_again(collection, work, before=before, now=now)
             work.commit()
         ask_about_contradictions(collection, act)

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import UTC, datetime
 
 from attrs import frozen
 
 from solander.authorities.dating import dating_facts
 from solander.authorities.former_names import former_names
+from solander.catalogue.people_queries import ReadingPeople
 from solander.catalogue.store import Act
 from solander.core.chronology import Contradiction, Guesser, Network, Placed, Solution, mends, put_in_order
 from solander.core.evidence import Evidence, chains_of, evidence_of, things_of
 from solander.core.people import Person
 from solander.core.prints import Print
 from solander.core.questions import Asks
-from solander.core.statements import Statement
+from solander.core.statements import Says, Statement
 from solander.tasks.ask import ask, settle_others
 from solander.tasks.collection import Collection
 from solander.tasks.first_words_kept import first_words_of
@@ -27,6 +29,7 @@ __all__ = [
     "clash_words",
     "mend_words",
     "people_by_name",
+    "people_shown",
     "timeline",
     "timeline_of",
 ]
@@ -83,6 +86,7 @@ def timeline_of(
         facts=dating_facts(),
         former_names=former_names(),
         years=years,
+        today=datetime.now(UTC).date().toordinal(),
     )
     network = Network(things_of(prints, evidence))
     agreed, clashes = _agreeing(network, evidence)
@@ -139,6 +143,16 @@ def people_by_name(people: Iterable[Person]) -> dict[str, Person]:
     for person in everybody:
         found.setdefault(person.name, person)
     return found
+
+
+def people_shown(catalogue: ReadingPeople, statements: Iterable[Statement]) -> Mapping[str, Person]:
+    """The people of whom statements about prints speak, by every name that leads to one of them alone."""
+    named = {
+        said.value if said.says is Says.PERSON else said.value.rpartition("|")[0]
+        for said in statements
+        if said.says in (Says.PERSON, Says.AGE)
+    }
+    return people_by_name(catalogue.people_called(named))
 
 
 def ask_about_contradictions(collection: Collection, act: Act) -> None:

@@ -18,6 +18,8 @@ from solander.tasks.identity import statement_identity
 
 __all__ = ["read_again"]
 
+_DATES = (Says.UNREAD_DATE, Says.EXPOSURE, Says.PRINTING)
+
 
 def read_again(collection: Collection, work: Work, *, before: DateReader, now: DateReader) -> list[str]:
     """Restates every date that `before` gave and that is read otherwise `now`, and every one that waited to be
@@ -40,11 +42,13 @@ def _read_otherwise(
     collection: Collection, before: DateReader, now: DateReader
 ) -> Iterator[tuple[Statement, Reading]]:
     for said in collection.catalogue.statements():
+        if said.says not in _DATES or not now.may_read_otherwise(said.words, before):
+            continue
         if said.says is Says.UNREAD_DATE:
             new = now(said.words).readings
             if new:
                 yield said, new[0]
-        elif said.says in (Says.EXPOSURE, Says.PRINTING):
+        else:
             old, new = before(said.words).readings, now(said.words).readings
             if old and new and old[0].edtf == said.value != new[0].edtf:
                 yield said, new[0]

@@ -22,6 +22,7 @@ _MONTH_NAMES = (
     *("JULY", "AUGUST", "SEPTEMBER", "OCTOBER", "NOVEMBER", "DECEMBER"),
 )
 _WESTERN = (Calendar.GREGORIAN, Calendar.JULIAN)
+_CALENDARS = frozenset((*Calendar, "ROMAN", "UNKNOWN"))
 _LAST_YEAR = 9999
 """EDTF writes years with four digits, on both sides of the year 0; no photograph is older or younger."""
 _WRITTEN_LENGTH = (len("YYYY"), len("YYYY-MM"), len("YYYY-MM-DD"))
@@ -76,7 +77,7 @@ def simple_date(payload: Payload) -> SimpleDate:
 
 def names_a_calendar(word: str) -> bool:
     """Whether the word stands for a calendar, also for one that is not known here."""
-    return word in set(Calendar) or word in ("ROMAN", "UNKNOWN") or word.startswith("_")
+    return word in _CALENDARS or word.startswith("_")
 
 
 def calendar_named(name: str, payload: Payload) -> Calendar:

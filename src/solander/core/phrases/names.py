@@ -11,12 +11,12 @@ from attrs import frozen
 from solander.core.phrases.language import Language
 from solander.core.phrases.tokens import Token, folded, tokens_of
 
-__all__ = ["Named", "Names"]
+__all__ = ["SHORTEST_STEM", "VOWELS", "Named", "Names"]
 
 _T = TypeVar("_T", bound=Hashable)
 _Words = tuple[str, ...]
-_VOWELS = "aeiouyаеиоуыэюя"
-_SHORTEST_STEM = 2
+VOWELS = "aeiouyаеиоуыэюя"
+SHORTEST_STEM = 2
 
 
 @frozen
@@ -37,7 +37,7 @@ class Names(Generic[_T]):
     @classmethod
     def in_phrase(cls, bearers: Iterable[tuple[str, _T]], tokens: Iterable[Token]) -> Names[_T]:
         """Those of all names, each with its bearer, whose words begin like words of the phrase."""
-        begun = {token.folded[:_SHORTEST_STEM] for token in tokens if token.kind == "word"}
+        begun = {token.folded[:SHORTEST_STEM] for token in tokens if token.kind == "word"}
         found: dict[_Words, dict[_T, None]] = {}
         for name, bearer in bearers:
             words, beginnings = _words(name)
@@ -55,7 +55,7 @@ class Names(Generic[_T]):
 
     def _at(self, tokens: list[Token], place: int, language: Language) -> Iterator[Named[_T]]:
         """A name in another case counts only where none stands as it is."""
-        begun = tokens[place].folded[:_SHORTEST_STEM]
+        begun = tokens[place].folded[:SHORTEST_STEM]
         candidates = [name for name in self.candidates if name[0][0].startswith(begun)]
         for length in dict.fromkeys(len(words) for words, _ in candidates):
             *first, last = (token.folded for token in tokens[place : place + length])
@@ -71,7 +71,7 @@ class Names(Generic[_T]):
 def _words(name: str) -> tuple[_Words, frozenset[str]]:
     """The words of a name, and how each begins."""
     words = tuple(token.folded for token in tokens_of(name))
-    return words, frozenset(word[:_SHORTEST_STEM] for word in words if word[0].isalpha())
+    return words, frozenset(word[:SHORTEST_STEM] for word in words if word[0].isalpha())
 
 
 def _as_it_is(written: str, name: str, language: Language) -> bool:
@@ -85,9 +85,9 @@ def _owning(written: str, name: str, language: Language) -> bool:
 def _in_another_case(written: str, name: str, language: Language) -> bool:
     if not language.cases or written == name:
         return False
-    stem = name[:-1] if name[-1] in _VOWELS else name
+    stem = name[:-1] if name[-1] in VOWELS else name
     ending = written.removeprefix(stem)
-    return len(stem) >= _SHORTEST_STEM and written.startswith(stem) and ending in _endings(language)
+    return len(stem) >= SHORTEST_STEM and written.startswith(stem) and ending in _endings(language)
 
 
 @lru_cache

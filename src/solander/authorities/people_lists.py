@@ -1,0 +1,163 @@
+"""People from a table whose headings are in its first row, as relatives and programs write them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+from attrs import evolve
+
+from solander.authorities.dates_written import date_written
+from solander.authorities.genealogy.names import called_between
+from solander.authorities.tables import Row, Table, read_table
+from solander.core.errors import CannotBegin, InvalidValue
+from solander.core.people import Name, NameKind
+from solander.core.phrases.tokens import folded
+from solander.core.statements import Says
+from solander.core.told import Telling, Told, ToldOf, name_value
+
+__all__ = ["as_one", "is_people_table", "read_people_list"]
+
+_HEADINGS = {
+    "name": "name, full name, display name, person, who, wer, vollständiger name, nom complet",
+    "given": "given name, given names, first name, first names, firstname, forename, vorname, prénom",
+    "surname": "surname, last name, lastname, family name, nachname, familienname, zuname, nom de famille",
+    "birth": "birth name, maiden name, née, nee, name at birth, geburtsname, mädchenname, nom de jeune fille",
+    "married": "married name, ehename, nom d'épouse",
+    "also_called": "also called, called, nickname, nicknames, known as, aliases, rufname, spitzname, surnom",
+    "born": "born, birth, birth date, birthdate, date of birth, birthday, geboren, geburtsdatum, geburtstag, né",
+    "born_at": "born at, born in, birthplace, birth place, place of birth, geburtsort, lieu de naissance",
+    "died": "died, death, death date, date of death, d, gestorben, todesdatum, sterbedatum, décès",
+    "died_at": "died at, died in, death place, place of death, sterbeort, lieu de décès",
+    "sex": "sex, gender, geschlecht, sexe",
+}
+"""What stands at the head of columns; the words are from memory, English, German and French."""
+_MEANT = {folded(word.strip()): what for what, words in _HEADINGS.items() for word in words.split(",")}
+_SEXES = {
+    **dict.fromkeys(("f", "female", "w", "weiblich", "woman", "girl", "frau", "femme", "féminin"), "female"),
+    **dict.fromkeys(("m", "male", "männlich", "man", "boy", "mann", "homme", "masculin"), "male"),
+}
+_SAYS = {
+    "also_called": Says.NAME,
+    "born": Says.BORN,
+    "born_at": Says.BORN_AT,
+    "died": Says.DIED,
+    "died_at": Says.DIED_AT,
+    "sex": Says.SEX,
+}
+
+
+def is_people_table(first_line: str) -> bool:
+    """Whether a line reads like the headings of a table of people."""
+    words = {_meant(cell.strip().strip('"')) for cell in re.split(r"[,;\t]", first_line)}
+    return bool(words & {"name", "given", "surname"})
+
+
+def read_people_list(path: Path) -> Telling:
+    """The people of a table; names in a cell of other names are parted by semicolons, dates are EDTF or in words.
+
+    Raises
+    ------
+    CannotBegin
+        When the file can't be read or has no column of names.
+    """
+    table = read_table(path)
+    columns = {heading: meant for heading in table.headings if (meant := _meant(heading))}
+    if not set(columns.values()) & {"name", "given", "surname"}:
+        raise CannotBegin(
+            f"{path.name} has no column “name”", "its first line holds the headings", "Add one and save again"
+        )
+    people: list[ToldOf] = []
+    set_aside: list[str] = []
+    for row in table.rows:
+        try:
+            people.append(_person(row, columns))
+        except InvalidValue as trouble:
+            set_aside.append(f"{path.name}, {row.where}: {trouble.sentence}")
+    return Telling(
+        path.name,
+        as_one(people),
+        covers=frozenset(_covered(columns)),
+        set_aside=tuple(set_aside),
+        remarks=tuple(_passed_over(table, columns, path.name)),
+    )
+
+
+def _meant(heading: str) -> str:
+    return _MEANT.get(" ".join(re.sub(r"[_.:*?()-]+", " ", folded(heading)).split()), "")
+
+
+def _covered(columns: Mapping[str, str]) -> set[Says]:
+    names = {Says.NAME} if {"also_called", "birth", "married"} & set(columns.values()) else set()
+    return names | {_SAYS[meant] for meant in columns.values() if meant in _SAYS}
+
+
+def _passed_over(table: Table, columns: Mapping[str, str], name: str) -> Iterator[str]:
+    for heading in dict.fromkeys(filter(None, table.headings)):
+        if heading not in columns:
+            yield f"The column “{heading}” of {name} is not known and was passed over."
+
+
+def _person(row: Row, columns: Mapping[str, str]) -> ToldOf:
+    cells: dict[str, str] = {}
+    for heading, meant in columns.items():
+        cells.setdefault(meant, row.cells.get(heading, ""))
+    if unsaved := [heading for heading in row.unsaved if heading in columns]:
+        raise InvalidValue(
+            f"The cell under “{unsaved[0]}” holds a formula without its result",
+            "the workbook was never calculated and saved",
+            "Open it in the spreadsheet, save it, and take it in again",
+        )
+    name = cells.get("name") or f"{cells.get('given', '')} {cells.get('surname', '')}".strip()
+    if not name:
+        raise InvalidValue("A row has no name", "", "Fill in the column “name”")
+    told = (*_names(name, cells), *_facts(name, cells, columns))
+    said = {claim.says for claim in told if claim.value}
+    return ToldOf(name, name, told, where=row.where, silent=frozenset(_covered(columns) - said))
+
+
+def _names(name: str, cells: Mapping[str, str]) -> Iterator[Told]:
+    if surname := cells.get("surname", ""):
+        yield _named(Name(name, NameKind.OTHER, surname if surname in name else ""))
+    given = cells.get("given") or name.rpartition(" ")[0]
+    for column, kind in (("birth", NameKind.BIRTH), ("married", NameKind.MARRIED)):
+        if written := cells.get(column, ""):
+            alone = " " not in written and given
+            yield _named(Name(f"{given} {written}" if alone else written, kind, written if alone else ""))
+    for called in (*called_between(name), *re.split(r"[;\n]", cells.get("also_called", ""))):
+        if called.strip():
+            yield _named(Name(called.strip(), NameKind.OTHER))
+
+
+def _named(name: Name) -> Told:
+    return Told(Says.NAME, name_value(name), name.text)
+
+
+def _facts(name: str, cells: Mapping[str, str], columns: Mapping[str, str]) -> Iterator[Told]:
+    as_written = {meant: heading for heading, meant in columns.items()}
+    for column, says in _SAYS.items():
+        written = cells.get(column, "")
+        if not written or says is Says.NAME:
+            continue
+        if says in (Says.BORN, Says.DIED):
+            where = f"“{name}”: “{written}” in the column “{as_written[column].lower()}”"
+            yield Told(says, date_written(written, where=where), written)
+        elif says is not Says.SEX:
+            yield Told(says, written)
+        elif sex := _SEXES.get(folded(written), ""):
+            yield Told(says, sex, written)
+
+
+def as_one(people: list[ToldOf]) -> tuple[ToldOf, ...]:
+    """Lines of one name as one person: a later line adds, and goes before where both tell the same thing."""
+    found: dict[str, ToldOf] = {}
+    for one in people:
+        before = found.get(one.key)
+        if before:
+            own = {claim.says for claim in one.told} - {Says.NAME}
+            kept = [claim for claim in before.told if claim.says not in own]
+            told = tuple(dict.fromkeys((*kept, *one.told)))
+            one = evolve(one, told=told, silent=one.silent & before.silent)
+        found[one.key] = one
+    return tuple(found.values())

@@ -1,0 +1,255 @@
+"""What a source would change: who is new, of whom it tells something else than before, who is gone from it.
+
+Nobody is merged: a person of the source is one who is known only by a lasting key, or by the heading where a list
+speaks of people who came from lists. What a source no longer says is withdrawn, which the difference tells, and
+who is gone from it stays.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+
+from attrs import evolve, field, frozen
+
+from solander.core.headings import heading_of
+from solander.core.kin import Kin
+from solander.core.people import Person, life_of
+from solander.core.phrases.tokens import folded
+from solander.core.statements import Says, Statement
+from solander.core.told import Telling, Told, ToldOf, believed, by_hand, claim_words, name_of, stated
+
+__all__ = ["Change", "Kept", "Known", "Plan", "list_key", "plan_of"]
+
+
+@frozen
+class Kept:
+    """A person with all that is said of them, in order of entry, withdrawn too."""
+
+    person: Person
+    said: tuple[Statement, ...] = ()
+
+
+@frozen
+class Known:
+    """What is known before: those `people` whom the source may mean, by heading; whose each lasting key is; all
+    `headings` in use; the kin that the source told before, and who was told by it."""
+
+    people: Mapping[str, Kept] = field(factory=dict)
+    keys: Mapping[str, str] = field(factory=dict)
+    headings: Container[str] = frozenset()
+    kin: frozenset[Kin] = frozenset()
+    told_before: frozenset[str] = frozenset()
+
+
+@frozen
+class Change:
+    """A person before and after; the claims that came and those that were withdrawn, as words."""
+
+    before: Kept | None
+    after: Kept
+    came: tuple[str, ...] = ()
+    went: tuple[str, ...] = ()
+
+    @property
+    def heading(self) -> str:
+        """The heading of the person."""
+        return self.after.person.name
+
+    @property
+    def words(self) -> str:
+        """What changed, as one line: "now born 12 March 1921; no longer born 1921"."""
+        parts = [f"now {', '.join(self.came)}"] * bool(self.came) + [f"no longer {', '.join(self.went)}"] * bool(
+            self.went
+        )
+        return "; ".join(parts)
+
+
+@frozen
+class Plan:
+    """What taking a source in would do; `headings` are those of its people by their keys in the source."""
+
+    source: str
+    new: tuple[Change, ...]
+    changed: tuple[Change, ...]
+    gone: tuple[str, ...]
+    kin_new: tuple[Kin, ...]
+    kin_gone: tuple[Kin, ...]
+    headings: Mapping[str, str]
+    set_aside: tuple[str, ...]
+    remarks: tuple[str, ...]
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing would change."""
+        return not (self.new or self.changed or self.kin_new or self.kin_gone)
+
+
+def list_key(name: str) -> str:
+    """The lasting key of somebody of whom lists speak by that name."""
+    return f"list:{name}"
+
+
+def plan_of(told: Telling, known: Known, *, now: str) -> Plan:
+    """The difference between what is known and what a source tells; `now` is UTC, RFC 3339."""
+    planning = _Planning(told, known, now)
+    new, changed = planning.people()
+    kin = frozenset(_kin(told, planning.headings))
+    present = set(planning.headings.values())
+    kin_gone = (one for one in known.kin - kin if told.whole and {one.person, one.other} <= present)
+    order = {heading: place for place, heading in enumerate(planning.headings.values())}
+    by_order = lambda one: (order.get(one.person, -1), order.get(one.other, -1), one.how)  # noqa: E731
+    return Plan(
+        told.source,
+        tuple(new),
+        tuple(changed),
+        tuple(sorted(known.told_before - present)) if told.whole else (),
+        tuple(sorted(kin - known.kin, key=by_order)),
+        tuple(sorted(kin_gone, key=by_order)),
+        planning.headings,
+        (*told.set_aside, *planning.set_aside),
+        (*told.remarks, *planning.remarks),
+    )
+
+
+def _kin(told: Telling, headings: Mapping[str, str]) -> Iterator[Kin]:
+    for one in told.kin:
+        if one.person in headings and one.other in headings:
+            person, other = headings[one.person], headings[one.other]
+            if one.how == "partner":
+                yield Kin.partners(person, other, source=told.source)
+            else:
+                yield Kin(person, one.how, other, one.by, told.source)
+
+
+class _Planning:
+    """One source on its way into what is known."""
+
+    def __init__(self, told: Telling, known: Known, now: str) -> None:
+        self._told, self._known, self._now = told, known, now
+        self._taken: set[str] = set()
+        self.headings: dict[str, str] = {}
+        self.set_aside: list[str] = []
+        self.remarks: list[str] = []
+
+    def people(self) -> tuple[list[Change], list[Change]]:
+        """Who is new and who is told of otherwise."""
+        matched = {one.key: heading for one in self._told.people if (heading := self._match(one))}
+        bearers = Counter(one.name for one in self._told.people if one.key not in matched)
+        new, changed = [], []
+        for one in self._told.people:
+            heading = matched.get(one.key)
+            change = (
+                self._known_person(one, heading) if heading else self._newcomer(one, shared=bearers[one.name] > 1)
+            )
+            if change is not None and self._can_be(one, change):
+                self.headings[one.key] = change.heading
+                if change.before is None:
+                    new.append(change)
+                elif change.after != change.before:
+                    changed.append(change)
+        return new, changed
+
+    def _match(self, one: ToldOf) -> str | None:
+        """Whom the source means. A number in the file alone is not enough where the name is another's."""
+        for key in one.lasting:
+            heading = self._known.keys.get(key)
+            if heading and (not key.startswith(f"{self._told.source}#") or self._is_like(one, heading)):
+                return heading
+        if one.lasting:
+            return None
+        by_list = self._known.keys.get(list_key(one.name), one.name)
+        kept = self._known.people.get(by_list)
+        return by_list if kept and (by_list != one.name or not _has_outside_keys(kept.person)) else None
+
+    def _is_like(self, one: ToldOf, heading: str) -> bool:
+        kept = self._known.people[heading]
+        before = {(said.says, _plain(said.value)) for said in kept.said if said.source == self._told.source}
+        named = {(claim.says, _plain(claim.value)) for claim in one.told if claim.says in (Says.NAME, Says.BORN)}
+        return not named or not before or bool(before & named)
+
+    def _newcomer(self, one: ToldOf, *, shared: bool) -> Change:
+        claims = [stated(claim, "", self._told.source, self._now) for claim in one.told]
+        person = believed("", claims)
+        # A list speaks by the very name, also where several lines bear it: then it speaks of one.
+        taken = _Both(self._known.headings, self._taken)
+        heading = heading_of(one.name, person, taken=taken, shared=shared and bool(one.lasting))
+        self._taken.add(heading)
+        said = tuple(evolve(claim, subject=heading) for claim in claims)
+        return Change(None, Kept(believed(heading, said, known_as=one.lasting), said))
+
+    def _known_person(self, one: ToldOf, heading: str) -> Change:
+        before = self._known.people[heading]
+        said = [*by_hand(before.person, before.said), *before.said]
+        repeated = {_sameness(claim) for claim in one.told}
+        went = [place for place, each in enumerate(said) if self._is_taken_back(each, one, repeated)]
+        own = {
+            _sameness_said(each) for each in said if each.withdrawn is None and each.source == self._told.source
+        }
+        came = [claim for claim in one.told if _sameness(claim) not in own]
+        if not came and not went:
+            after = evolve(before.person, known_as=_joined(before.person.known_as, one.lasting))
+            return Change(before, evolve(before, person=after))
+        for place in went:
+            said[place] = evolve(said[place], withdrawn=self._now)
+        said += [stated(claim, heading, self._told.source, self._now) for claim in came]
+        person = believed(heading, said, known_as=_joined(before.person.known_as, one.lasting))
+        return Change(
+            before,
+            Kept(person, tuple(said)),
+            tuple(claim_words(claim.says, claim.value, claim.words) for claim in came),
+            tuple(claim_words(said[place].says, said[place].value, said[place].words) for place in went),
+        )
+
+    def _is_taken_back(self, each: Statement, one: ToldOf, repeated: set[tuple[str, ...]]) -> bool:
+        if each.withdrawn is not None:
+            return False
+        if each.says in one.silent:
+            return True
+        own = each.source == self._told.source and each.says in self._told.covers and self._told.whole
+        return own and _sameness_said(each) not in repeated
+
+    def _can_be(self, one: ToldOf, change: Change) -> bool:
+        """Whether the person may have lived so; a list's line that can't be is set aside, a tree's is told."""
+        person = change.after.person
+        before = change.before.person if change.before else None
+        if not life_of(person).ends_before_it_begins or (before and life_of(before).ends_before_it_begins):
+            return True
+        sentence = f"“{person.name}” has a life that ends before it begins: {person.born} to {person.died}."
+        if one.lasting:
+            self.remarks.append(f"{self._told.source}: {sentence}")
+            return True
+        self.set_aside.append(f"{self._told.source}, {one.where}: {sentence} Correct one.")
+        return False
+
+
+class _Both:
+    """What is in either of two."""
+
+    def __init__(self, one: Container[str], two: Container[str]) -> None:
+        self._one, self._two = one, two
+
+    def __contains__(self, sought: object) -> bool:
+        return sought in self._one or sought in self._two
+
+
+def _has_outside_keys(person: Person) -> bool:
+    return any(not key.startswith("list:") for key in person.known_as)
+
+
+def _sameness(claim: Told) -> tuple[str, ...]:
+    # Who is only said to be dead died before the file was written, a day that moves with each export.
+    value = "" if claim.says is Says.DIED and claim.words == "Y" else claim.value
+    return claim.says, value, claim.words or claim.value, claim.sure
+
+
+def _sameness_said(said: Statement) -> tuple[str, ...]:
+    return _sameness(Told(said.says, said.value, said.words, said.sure))
+
+
+def _plain(value: str) -> str:
+    return folded(name_of(value).text) if "|" in value else value
+
+
+def _joined(some: Sequence[str], more: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys((*some, *more)))
