@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 
 from attrs import evolve
 
@@ -16,7 +17,7 @@ from solander.core.questions import Asks
 from solander.tasks.ask import settle
 from solander.tasks.collection import Collection
 
-__all__ = ["ask_service", "keep_address", "name_service", "service_of"]
+__all__ = ["ask_service", "keep_address", "name_service", "service_credit", "service_of"]
 
 _SETTING = "address_service"
 
@@ -47,6 +48,17 @@ def name_service(collection: Collection, url: str, *, credit: str = "", who: str
     return act.number
 
 
+def service_credit(catalogue: Known, places: Iterable[Place]) -> str:
+    """What must stand where places that the service found are used; empty where none is."""
+    service = service_of(catalogue)
+    source = _source(service)
+    return f"Addresses: {source}." if source and any(place.source == source for place in places) else ""
+
+
+def _source(service: AddressService | None) -> str:
+    return (service.credit or service.url) if service else ""
+
+
 def ask_service(collection: Collection, phrase: str) -> tuple[PlaceFound, ...]:
     """What the service answers to a phrase; the phrase leaves this computer.
 
@@ -69,8 +81,7 @@ def ask_service(collection: Collection, phrase: str) -> tuple[PlaceFound, ...]:
 
 def keep_address(collection: Collection, name: str, found: PlaceFound, *, who: str = "archivist") -> int | None:
     """Says that the collection means by `name` what the service found; the act's number for undo."""
-    service = service_of(collection.catalogue)
-    source = (service.credit or service.url) if service else ""
+    source = _source(service_of(collection.catalogue))
     known = next((one for one in collection.catalogue.places() if one.name == name), Place(name))
     place = evolve(
         known,

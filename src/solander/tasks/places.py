@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import lru_cache
 from pathlib import Path
 
 from attrs import evolve, field, frozen
 
+from solander.authorities.gazetteer.credit import GEONAMES_CREDIT
 from solander.authorities.gazetteer.finder import Gazetteer
 from solander.authorities.gazetteer.kept import gazetteer_file, packs
 from solander.authorities.gazetteer.names_then import words_of_place
@@ -23,7 +24,9 @@ from solander.tasks.collection import Collection
 from solander.tasks.first_words_kept import first_words_of
 
 __all__ = [
+    "GEONAMES_CREDIT",
     "PlaceReader",
+    "geonames_credit",
     "mean_place",
     "meant",
     "place_in_words",
@@ -81,6 +84,11 @@ def place_reader(catalogue: Known | None = None, tell: Callable[[str], None] = l
 @lru_cache(maxsize=2)
 def _gazetteer(path: Path, regional: tuple[Path, ...]) -> Gazetteer:
     return Gazetteer(path, regional)
+
+
+def geonames_credit(places: Iterable[Place]) -> str:
+    """The sentence that must stand where places of GeoNames are used; empty where none is."""
+    return GEONAMES_CREDIT if any(place.source == GEONAMES for place in places) else ""
 
 
 def _home(catalogue: Known) -> Home:

@@ -17,10 +17,13 @@ from solander.delivery.embed import embed, fields_of, file_identifier, stand_in
 from solander.delivery.package import BagItem, finder_readme, whole_or_not_at_all, write_bag, write_manifest
 from solander.delivery.site import PICTURES, SitePicture, page_picture_name, picture_name, write_site
 from solander.delivery.tables import Record, Row, row_of, row_of_capture, write_records, write_rows
+from solander.tasks.address_service import service_credit
 from solander.tasks.album import Albums
+from solander.tasks.coarsen import EXACT, coarsening
 from solander.tasks.collection import Collection, Progress, Watch, refuse_inside, unwatched
 from solander.tasks.described import described
 from solander.tasks.face_regions import faces_by_view, told_faces
+from solander.tasks.places import geonames_credit
 from solander.tasks.prepare import remake_view, view_paths
 
 __all__ = ["Released", "release"]
@@ -37,21 +40,33 @@ class Released:
     files: int
 
 
-def release(collection: Collection, target: Path, *, audience: str, watch: Watch = unwatched) -> Released:
+def release(
+    collection: Collection, target: Path, *, audience: str, places: str = EXACT, watch: Watch = unwatched
+) -> Released:
     """Writes a release for one audience to `target`, whole or not at all.
+
+    `places` says how exactly a family is told where: "exact", "town", or the width of a grid such as "10km".
 
     Raises
     ------
     CannotBegin
-        When something lies at `target` already, it can't be written, or the audience is not served yet.
+        When something lies at `target` already, it can't be written, the audience is not served yet, or `places`
+        is not understood.
     DamagedSource
         When a capture is not what it was when it was kept.
     """
     refuse_inside(collection.root, target, "The release was not written")
+    coarse = coarsening(places)
+    if coarse and audience == "archive":
+        raise CannotBegin(
+            "The release was not written", "an archive keeps places as they are known", "Leave --places out"
+        )
     if audience == "archive":
         return _Release(collection, described(collection), watch).archive(target)
     if audience == "family":
-        return _Release(collection, described(collection), watch).family(target)
+        prints = described(collection)
+        told = [coarse(one) for one in prints] if coarse else prints
+        return _Release(collection, told, watch).family(target)
     raise CannotBegin(
         "No public release was made",
         "this version can't yet tell who in the prints may still be living, and they must be asked first",
@@ -218,7 +233,10 @@ class _Release:
 
     @property
     def _credits(self) -> str:
-        return self.collection.catalogue.setting("credits")
+        there = [one.place for one in self.described if one.place]
+        catalogue = self.collection.catalogue
+        lines = catalogue.setting("credits"), geonames_credit(there), service_credit(catalogue, there)
+        return "\n".join(filter(None, lines))
 
     @property
     def _is_made_up(self) -> bool:

@@ -83,6 +83,11 @@ class Gazetteer:
         town = self._index.town(ident)
         return _found(town) if town else None
 
+    def nearest_town(self, latitude: float, longitude: float) -> PlaceFound | None:
+        """The town nearest to a position in degrees; None far out at sea."""
+        town = self._index.nearest(latitude, longitude)
+        return _found(town) if town else None
+
     def _seen(self, readings: Sequence[Reading], teller: Teller) -> list[Seen]:
         whole = [one for one in readings if one.doubt < _RUNS]
         seen = [one for reading in whole for one in self._as_written(reading, teller)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import sqlite3
 import threading
 from collections.abc import Iterable, Sequence
@@ -13,12 +14,16 @@ from attrs import frozen
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
+from solander.authorities.gazetteer.distance import km_between
 from solander.authorities.gazetteer.folding import grams_of
 
 __all__ = ["Index", "Stretch", "Town"]
 
 _MOST = 300
 """So many places of one name are weighed; the largest of them (“San José” has more than that)."""
+
+_TOWN_FROM = 1000
+"""People from whom on a place is a town that another is told by (our choice)."""
 
 _LIKELIEST = 120
 """So many keys with the most runs of three letters in common are compared letter by letter."""
@@ -101,6 +106,19 @@ class Index:
             row = file.execute(f"SELECT {_COLUMNS} FROM places WHERE id = ?", (ident,)).fetchone()
             if row:
                 return Town(*row)
+        return None
+
+    def nearest(self, latitude: float, longitude: float) -> Town | None:
+        """The town of 1,000 people or more that is nearest, within about 300 km; None where there is none."""
+        query = f"""SELECT {_COLUMNS} FROM places WHERE latitude BETWEEN ? AND ? AND longitude BETWEEN ? AND ?
+                    AND population >= {_TOWN_FROM}"""
+        for reach in (0.1, 0.5, 3.0):
+            wide = reach / max(0.05, math.cos(math.radians(latitude)))
+            box = (latitude - reach, latitude + reach, longitude - wide, longitude + wide)
+            towns = [Town(*row) for row in self._file.execute(query, box)]
+            if towns:
+                at = (latitude, longitude)
+                return min(towns, key=lambda town: km_between(at, (town.latitude, town.longitude)))
         return None
 
     def beginning(self, word: str) -> list[str]:
