@@ -363,3 +363,41 @@ def test_any_statements_give_evidence_that_a_network_takes(drawn) -> None:
     network = Network(things_of(PRINTS, found))
     for one in found:
         network.add(one.constraint)
+
+
+TODAY = day(2026, 11, 25)
+
+
+def of_lifespans(person: Person):
+    shown = said("s1", Says.PERSON, person.name)
+    found = evidence_of(PRINTS, [shown], {person.name: person}, today=TODAY)
+    return by_id(found).get("s1 lifespan")
+
+
+def test_nobody_is_in_a_picture_more_than_110_years_after_birth() -> None:
+    found = of_lifespans(Person("Anna Weber", born="1881-03-05"))
+    assert found is not None
+    assert found.soft
+    assert (found.constraint.earliest, found.constraint.latest) == (None, day(1991, 3, 5))
+    assert found.reason.sentence == (
+        "Anna Weber was born 5 March 1881, and hardly anybody lives longer than 110 years"
+    )
+
+
+def test_nobody_is_in_a_picture_more_than_110_years_before_death() -> None:
+    found = of_lifespans(Person("Anna Weber", died="1950"))
+    assert found is not None
+    assert (found.constraint.earliest, found.constraint.latest) == (day(1840, 1, 1), None)
+
+
+@pytest.mark.parametrize(
+    "person",
+    [Person("A", born="1950"), Person("A", born="1881", died="1950"), Person("A"), Person("A", born="1930")],
+)
+def test_a_lifespan_tells_nothing_of_who_has_both_dates_or_may_be_living(person: Person) -> None:
+    assert of_lifespans(person) is None
+
+
+def test_without_today_lifespans_tell_nothing() -> None:
+    found = evidence(said("s1", Says.PERSON, "A"), people=[Person("A", born="1801")])
+    assert "s1 lifespan" not in by_id(found)

@@ -14,6 +14,7 @@ in the border             the exposure towards the year before
 always                    exposure ≤ printing                                 before all else
 person alive              the exposure: first possible birthday to last       as sure as the person and as the
                           possible day                                        date: "about" likely, "?" a guess
+person alive              the exposure: birth + 110 years, death − 110 years    soft, much trusted
 stated age                the exposure: from the birthday of that age to the  likely, or as sure as the birth
                           eve of the next (29 February: `core.birthdays`)
 estimated age             the same, tolerance in the value                    soft

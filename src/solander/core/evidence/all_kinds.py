@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from solander.core.chronology import Difference
 from solander.core.evidence.album_pages import pages
 from solander.core.evidence.first_words import collection_years
-from solander.core.evidence.lives import ages, lives
+from solander.core.evidence.lives import ages, lifespans, lives
 from solander.core.evidence.occasions import occasions
 from solander.core.evidence.orders import numbered, rolls
 from solander.core.evidence.paper import DatingFact, paper
@@ -30,13 +30,15 @@ def evidence_of(
     facts: Mapping[str, DatingFact] | None = None,
     former_names: Sequence[FormerName] = (),
     years: str = "",
+    today: int | None = None,
 ) -> list[Evidence]:
     """All evidence about the prints, most believed first; what is soft comes last.
 
     `statements` are the live ones in order of entry; `people` are found by any name they are called. `facts` by
     their id and `former_names` are the tables to go by; without them paper, sizes and names of places tell
-    nothing. `years` is what the owner says of the whole collection, as EDTF. Occasions, rolls and pages are
-    things of their own, so the network must be of `things_of`.
+    nothing. `years` is what the owner says of the whole collection, as EDTF; without `today`, a day
+    ordinal, how long people live tells nothing. Occasions, rolls and pages are things of their own, so the network
+    must be of `things_of`.
     """
     facts = facts or {}
     found = [
@@ -44,6 +46,7 @@ def evidence_of(
         *(taken_before_printed(print_.accession) for print_ in prints),
         *lives(statements, people),
         *ages(statements, people),
+        *(lifespans(statements, people, today) if today is not None else ()),
         *occasions(statements),
         *paper(statements, facts),
         *print_sizes(prints, facts),

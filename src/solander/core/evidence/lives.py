@@ -8,18 +8,23 @@ from functools import lru_cache
 from attrs import evolve
 
 from solander.core.ages import Age, read_age_value
-from solander.core.birthdays import days_of_age
+from solander.core.birthdays import days_of_age, years_later
 from solander.core.chronology import Between
 from solander.core.dates import parse_edtf, words
 from solander.core.descriptions import Reason
 from solander.core.evidence.records import Evidence, Family, Weight, rank_of, soft_rank, weaker
+from solander.core.living import LONGEST_LIFE
 from solander.core.people import Person, life_of
 from solander.core.statements import About, Says, Statement, Sure
 
-__all__ = ["APPARENT_AGE_TRUST", "ages", "lives"]
+__all__ = ["APPARENT_AGE_TRUST", "LIFESPAN_TRUST", "ages", "lifespans", "lives"]
 
 APPARENT_AGE_TRUST = 0.6
 """How far an age that somebody only looks is believed (our choice, no source)."""
+
+
+LIFESPAN_TRUST = 0.9
+"""How far it is believed that nobody lives longer than `LONGEST_LIFE` years (our choice, no source)."""
 
 
 def lives(statements: Iterable[Statement], people: Mapping[str, Person]) -> Iterator[Evidence]:
@@ -35,6 +40,35 @@ def lives(statements: Iterable[Statement], people: Mapping[str, Person]) -> Iter
         life = life_of(person)
         if life.is_bounded and not life.ends_before_it_begins:
             yield from _lived(said, person)
+
+
+def lifespans(statements: Iterable[Statement], people: Mapping[str, Person], today: int) -> Iterator[Evidence]:
+    """Nobody is in a picture more than `LONGEST_LIFE` years after birth, or before death.
+
+    A rule of thumb for who has one date of the two; it tells nothing where it reaches beyond `today`.
+    """
+    for said in statements:
+        person = people.get(said.value)
+        if said.about is not About.PRINT or said.says is not Says.PERSON or person is None:
+            continue
+        life = life_of(person)
+        if life.born_to is not None and not person.died:
+            last = years_later(life.born_to, LONGEST_LIFE)
+            if last < today:
+                yield _spanned(said, person, None, last)
+        elif life.died_from is not None and not person.born:
+            yield _spanned(said, person, years_later(life.died_from, -LONGEST_LIFE), None)
+
+
+def _spanned(said: Statement, person: Person, first: int | None, last: int | None) -> Evidence:
+    sentence = f"{person.name} {_life_words(person)}, and hardly anybody lives longer than {LONGEST_LIFE} years"
+    return Evidence(
+        Between(f"{said.id} lifespan", said.subject, first, last, sentence),
+        Reason(sentence, "list of people", Sure.LIKELY),
+        soft_rank(LIFESPAN_TRUST, Family.LIFE),
+        soft=True,
+        shared=f"lifespan {person.name}",
+    )
 
 
 def _lived(said: Statement, person: Person) -> Iterator[Evidence]:
