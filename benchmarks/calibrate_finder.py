@@ -1,6 +1,6 @@
 """Fits again what the finder weighs: which edge is the paper's, and how sure an outline is.
 
-    python benchmarks/calibrate_finder.py --per-case 10
+    python benchmarks/calibrate_finder.py --per-case 12 --judged 12
 
 Captures are those of the evaluation's `tune` set, each as it is and some worsened: smaller, blurred, sharpened,
 noisier, saved as a poor JPEG. Printed are the weights to be written into `solander/imaging/choice.py`
@@ -26,13 +26,14 @@ from solander.imaging.locate import look, outlines_in
 from solander.imaging.proposals import propose
 from solander.imaging.refine import refine
 from solander.imaging.search import Side, view_of
+from solander.imaging.sheet_on_table import on_its_sheet
 from solander.imaging.simulate import random_capture
 
 Floats = NDArray[np.float64]
 
 SINGLE = (
     "grey stage", "blue stage", "green stage", "black felt", "borderless", "wood", "white on white",
-    "dark on black", "doors and mounts", "glare", "curl", "rounded", "deckle", "household",
+    "dark on black", "doors and mounts", "glare", "curl", "rounded", "deckle", "household", "stage edge",
 )  # fmt: skip
 """Cases of one print, or of some apart, whose outlines geometry alone decides."""
 
@@ -65,7 +66,7 @@ def main() -> None:
     """Collect, fit, print, judge."""
     options = _options()
     cv2.setNumThreads(1)
-    report(list(shown("tune", options.per_case)), list(shown("judge", options.per_case)))
+    report(list(shown("tune", options.per_case)), list(shown("judge", options.judged)))
 
 
 def report(tune: list[Shown], judge: list[Shown]) -> None:
@@ -164,6 +165,8 @@ def finds_of(captures: list[Shown]) -> tuple[Floats, Floats]:
     errors: list[float] = []
     for capture in captures:
         scene = look(capture.rgb, capture.empty)
+        if capture.empty is None:
+            scene = on_its_sheet(scene)
         for outline in outlines_in(scene):
             refined = refine(scene, outline)
             if not refined.agreement:
@@ -204,7 +207,8 @@ def _judged(name: str, seen: Floats, errors: Floats, weights: Floats, bias: floa
 
 def _options() -> argparse.Namespace:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("--per-case", type=int, default=10, help="captures of each case and set")
+    parser.add_argument("--per-case", type=int, default=12, help="captures of each case to fit on")
+    parser.add_argument("--judged", type=int, default=12, help="captures of each case to judge on")
     return parser.parse_args()
 
 

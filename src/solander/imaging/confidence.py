@@ -45,17 +45,23 @@ MOST_MARGIN = 8.0
 """Merit beyond which it doesn't matter by how much a rival is behind."""
 
 
-def confidence_in(candidate: Candidate, refined: Refined) -> float:
-    """The outline's confidence, 0 to 1; a tenth at most where no curves could be fitted to its sides."""
+def confidence_in(candidate: Candidate, refined: Refined, *, at_rim: float = 1.0) -> float:
+    """The outline's confidence, 0 to 1; a tenth at most where no curves could be fitted to its sides. `at_rim` is
+    how likely the small network thinks print along the side where it does least."""
     if not refined.agreement:
         return WITHOUT_CURVES * candidate.support
     chance = float(1 / (1 + np.exp(-(WEIGHTS @ evidence(candidate, refined) + BIAS))))
-    return PARTED * chance if candidate.doubted or not candidate.chosen else chance
+    doubted = candidate.doubted or not candidate.chosen or at_rim < LEAST_AT_RIM
+    return PARTED * chance if doubted else chance
 
+
+LEAST_AT_RIM = 0.2
+"""Likelihood of print along a side below which the outline may be that of a board on which the print lies."""
 
 PARTED = 0.6
 """What the chance of a part counts: where prints touch, no stage tells border from seam, and half of the parts are
-off by more than .3 % of the diagonal; and that of a whole that may be several. So a person is asked."""
+off by more than .3 % of the diagonal; that of a whole that may be several, and of a mount that may be a board. So
+a person is asked."""
 
 
 def evidence(candidate: Candidate, refined: Refined) -> Floats:

@@ -22,7 +22,7 @@ from solander.imaging.empty import stage_from_empty
 from solander.imaging.hands import hand_over
 from solander.imaging.lines import outlines_from_lines
 from solander.imaging.parting import parted
-from solander.imaging.plausible import likeliest, plausible
+from solander.imaging.plausible import likeliest, plausible, seen_at_rim
 from solander.imaging.proposals import propose
 from solander.imaging.refine import Refined, refine
 from solander.imaging.search import Candidate, Scene, differ, is_rival, search, with_rival
@@ -213,7 +213,8 @@ def _told(scene: Scene, candidate: Candidate, refined: Refined) -> Found | None:
     first = int(np.linalg.norm(refined.corners - corners[0], axis=1).argmin())
     top, right, bottom, left = np.roll(refined.bows or (0.0,) * 4, -first).tolist()
     bows = (top, right, bottom, left) if refined.bows else None
-    return Found(corners, confidence_in(candidate, refined), _second(scene, candidate, refined.corners), bows=bows)
+    sure = confidence_in(candidate, refined, at_rim=seen_at_rim(scene, scene.middle.from_full(corners)))
+    return Found(corners, sure, _second(scene, candidate, refined.corners), bows=bows)
 
 
 SLIMMEST = 0.22

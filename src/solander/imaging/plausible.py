@@ -15,12 +15,14 @@ from collections.abc import Sequence
 
 import cv2
 import numpy as np
+from numpy.typing import NDArray
 
 from solander.imaging.conventions import Quad, area
+from solander.imaging.edges import outward
 from solander.imaging.search import Candidate, Scene
 from solander.imaging.stage import smoothed
 
-__all__ = ["likeliest", "plausible", "seen_by_network"]
+__all__ = ["likeliest", "plausible", "seen_at_rim", "seen_by_network"]
 
 LEAST_SEEN = 0.25
 """Mean likelihood inside an outline below which it is no print: of 260 prints in captures of two simulators the
@@ -104,3 +106,25 @@ def seen_by_network(scene: Scene, quad: Quad) -> float:
     here = (quad + 0.5) / likely.scale - 0.5
     cv2.fillConvexPoly(inside, np.rint(here * 16).astype(np.int32), (1,), shift=4)
     return float(likely.inside[inside > 0].mean()) if inside.any() else 0.0
+
+
+def seen_at_rim(scene: Scene, quad: Quad) -> float:
+    """How likely (0–1) the small network thinks print just within the side of an outline where it does least; 1
+    without its weights."""
+    likely = scene.likely
+    if likely is None:
+        return 1.0
+    here = (quad + 0.5) / likely.scale - 0.5
+    along = np.linspace(0.1, 0.9, 25)[:, None]
+    sides = zip(here, np.roll(here, -1, axis=0), strict=True)
+    return min(_mean_at(likely.inside, a + (b - a) * along - RIM * outward(a, b)) for a, b in sides)
+
+
+RIM = 3.0
+"""Pixels of the network's size from an outline at which it is asked: beyond what it is unsure of by itself."""
+
+
+def _mean_at(shares: NDArray[np.float32], places: Quad) -> float:
+    high = np.array(shares.shape[::-1]) - 1
+    column, row = np.clip(np.rint(places), 0, high).astype(int).T
+    return float(shares[row, column].mean())
