@@ -23,6 +23,7 @@ from solander.tasks.date import DateReader, date_reader
 from solander.tasks.put_in_order import ask_about_contradictions
 from solander.tasks.read_again import read_again
 from solander.tasks.same_person import ask_who_is_one
+from solander.tasks.who_is_it import ask_about_names
 
 __all__ = ["Difference", "PeopleTakenIn", "difference", "take_in_people"]
 
@@ -112,6 +113,9 @@ def take_in_people(
             # Dates such as “when Nan was six” follow her birth, and lives bound the prints that show them.
             changed = read_again(collection, work, before=before, now=_knowing(before, plan))
             questions = ask_who_is_one(collection, work, plan)
+            work.commit()
+        with act.work() as work:
+            questions += ask_about_names(collection, work)
             work.commit()
         ask_about_contradictions(collection, act)
     count = len(plan.headings)

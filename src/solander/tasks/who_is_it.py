@@ -20,6 +20,7 @@ from solander.tasks.collection import Collection
 from solander.tasks.identity import statement_identity
 from solander.tasks.known_people import KnownPeople, candidate_words, known_people
 from solander.tasks.put_in_order import ask_about_contradictions, people_by_name
+from solander.tasks.same_person import asked_about
 
 __all__ = [
     "WhoAsked",
@@ -167,18 +168,27 @@ def ask_who_is_who(collection: Collection, *, who: str = "archivist") -> int:
 def ask_about_names(collection: Collection, work: Work) -> int:
     """Asks about every name on prints that stands for nobody in the trees and lists, where somebody there may be
     meant; gives how many. What was answered is not asked again, unless others come into question since."""
+    statements = [one for one in collection.catalogue.statements() if one.says is Says.PERSON]
+    if not statements:
+        return 0
     listed = known_people(collection.catalogue).listed()
-    told = people_by_name(listed.by_heading.values())
+    told = {*people_by_name(listed.by_heading.values()), *_asked_to_be_one(collection)}
     answered = {one.key for one in collection.catalogue.questions(settled=True) if one.settled}
     asked: set[str] = set()
-    for said in collection.catalogue.statements() if listed.has_a_list else ():
-        if said.says is not Says.PERSON or said.value in told:
+    for said in statements if listed.has_a_list else ():
+        if said.value in told:
             continue
         mention = Mention(said.value, NamedWithAge(said.value), listed.find(said.value, by=speaker(said.source)))
         sentence = who_sentence(mention, said.subject)
         if mention.candidates and question_key(Asks.WHO, said.subject, sentence) not in answered:
             asked.add(ask(work, Asks.WHO, said.subject, sentence))
     return len(asked)
+
+
+def _asked_to_be_one(collection: Collection) -> set[str]:
+    """The headings of whom it is asked already whether they are somebody else of the people."""
+    waiting = collection.catalogue.questions()
+    return {name for one in waiting if one.asks is Asks.SAME_PERSON for name in asked_about(one)}
 
 
 def _waiting(collection: Collection, key: str) -> Question:
