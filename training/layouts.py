@@ -14,7 +14,7 @@ Quad = NDArray[np.float64]
 
 def layout(rng: Rng, canvas: tuple[int, int]) -> list[Quad]:
     """The quads of one scene, inside the canvas but for a few that its frame cuts off."""
-    form = rng.choice(5, p=[0.1, 0.38, 0.2, 0.14, 0.18])
+    form = rng.choice(5, p=[0.08, 0.36, 0.18, 0.16, 0.22])
     if form == 0:
         return []
     flat = (_one, _apart, _block, _cluster)[int(form) - 1](rng, canvas)

@@ -1,9 +1,10 @@
 """The segmenter's network: small, U-shaped, of depthwise separable convolutions (Howard et al. 2017, MobileNets;
 Ronneberger et al. 2015, U-Net).
 
-In: (n, 3, height, width) RGB from 0 to 1, both sides multiples of 32. Out: (n, 3, height, width) logits of `print`
-(any print's paper), `edge` (a band over every outline, also between prints that touch) and `core` (a print less
-its rim, so that prints that touch are apart).
+In: (n, 3, height, width) RGB from 0 to 1, both sides multiples of 32. Out: (n, 6, height, width): logits of
+`print` (any print's paper), `edge` (a thin band over every outline, also between prints that touch), `core` (a
+print less its rim, so that prints that touch are apart) and `seam` (the edge that two prints share); then how far
+`across` and `down` the middle of its print lies from each place, in halves of the frame's long side.
 """
 
 from __future__ import annotations
@@ -14,9 +15,12 @@ import torch
 from onnx import TensorProto, helper, numpy_helper
 from torch import Tensor, nn
 
-CHANNELS = ("print", "edge", "core")
-WIDTHS = (12, 24, 56, 128, 192)
-REPEATS = (1, 2, 2, 2)
+CHANNELS = ("print", "edge", "core", "seam", "across", "down")
+TOLD = 4
+"""The channels that are logits, the first."""
+
+WIDTHS = (16, 32, 80, 176, 288)
+REPEATS = (1, 2, 3, 3)
 
 
 def convolution(

@@ -9,13 +9,15 @@ from pathlib import Path
 
 import cv2
 import numpy as np
+from captures import capture
 from numpy.typing import NDArray
-from scenes import SEEN, Painter
+from scenes import CANVAS, Painter
+from truths import LAYERS
 
 Bytes = NDArray[np.uint8]
 
-LAYERS = 7
-"""Red, green, blue and the four truths of a scene."""
+SIMULATED = 0.45
+"""Share of the scenes that are captures of the project's simulator."""
 
 HELD_OUT = 6
 """Every sixth photograph is printed in the scenes that validate, and in no other."""
@@ -43,13 +45,13 @@ def _shared(shape: tuple[int, ...], kind: type) -> NDArray[np.generic]:
 class Pool:
     """`training` scenes that are renewed in turn, and `validation` scenes that are drawn once.
 
-    Both are (number, 256, 320, 7) bytes. The cores never stop: a scene may be renewed while it is read, which at
-    most mixes two scenes once in many thousands.
+    Both are (number, 480, 640, 10) bytes, the truths after red, green and blue. The cores never
+    stop: a scene may be renewed while it is read, which at most mixes two scenes once in many thousands.
     """
 
     def __init__(self, folder: Path, *, size: int, check: int, seed: int, workers: int) -> None:
         cv2.setNumThreads(0)  # before the first call: a pool of threads would not survive the fork
-        shape = (SEEN[1], SEEN[0], LAYERS)
+        shape = (CANVAS[1], CANVAS[0], 3 + len(LAYERS))
         self.workers = workers
         self.training = _shared((size // workers * workers, *shape), np.uint8)
         self.validation = _shared((check // workers * workers, *shape), np.uint8)
@@ -91,6 +93,7 @@ class Pool:
     def _fill(self, painter: Painter, scenes: Bytes, worker: int, *, column: int, rounds: int) -> None:
         for _ in range(rounds):
             for place in range(worker, len(scenes), self.workers):
-                seen, truths = painter.scene()
+                simulated = painter.rng.uniform() < SIMULATED
+                seen, truths = capture(painter.rng, painter.photographs, CANVAS) if simulated else painter.scene()
                 scenes[place, ..., :3], scenes[place, ..., 3:] = seen, truths
                 self._drawn[worker, column] += 1

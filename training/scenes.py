@@ -1,8 +1,6 @@
 """Captures for the segmenter to learn from, drawn by chance at low resolution: thousands a minute.
 
-A scene is laid out on a canvas of 512 × 384 pixels, lit, seen by a bad camera and reduced to 320 × 256: the shape
-4:3 stretched to sides that the network can halve five times. Truths: `print`, `edge`, `core` as the network tells
-them, and `unsure`, where either answer may stand (sheets cut off by the frame, boxes).
+A scene is laid out on a canvas of 640 × 480 pixels, lit, and seen by a bad camera. Its truths are in `truths`.
 """
 
 from __future__ import annotations
@@ -14,12 +12,11 @@ import numpy as np
 from clutter import Canvas, around, cover, furnish
 from layouts import Quad, layout
 from numpy.typing import NDArray
-from sheets import Bytes, Sheet, sheet
+from sheets import Bytes, Sheet, Style, sheet
 from textures import Floats, Rng, colour, noise, surface
+from truths import PRINT, UNSURE, Truths
 
-CANVAS = (512, 384)
-SEEN = (320, 256)
-TRUTHS = ("print", "edge", "core", "unsure")
+CANVAS = (640, 480)
 
 
 class Painter:
@@ -32,22 +29,22 @@ class Painter:
         self.grain = self.rng.standard_normal((2 * CANVAS[1], 2 * CANVAS[0], 3), np.float32)
 
     def scene(self) -> tuple[Bytes, Bytes]:
-        """A capture (256, 320, 3) and its truths (256, 320, 4), both 0–255."""
+        """A capture (480, 640, 3) and its truths (480, 640, 7), both 0–255."""
         rng = self.rng
         if rng.uniform() < 0.05:
             self.surfaces[int(rng.integers(len(self.surfaces)))] = surface(rng)
         quads = layout(rng, CANVAS)
-        sheets = [sheet(rng, self.photographs, _size(q)) for q in quads]
+        style = Style.of(rng) if rng.uniform() < 0.5 else None
+        sheets = [sheet(rng, self.photographs, _size(q), style) for q in quads]
         canvas = Canvas(self._ground(sheets).copy(), CANVAS)
         furnish(rng, canvas, quads, self._cut)
-        truths = np.zeros((CANVAS[1], CANVAS[0], 4), np.float32)
+        truths = Truths(CANVAS)
         for quad, paper in zip(quads, sheets, strict=True):
             _lay(rng, canvas, truths, quad, paper)
-        truths[..., 3] = np.maximum(truths[..., 3], canvas.unsure * (truths[..., 0] < 0.5))
+        told = truths.layers
+        told[..., UNSURE] = np.maximum(told[..., UNSURE], canvas.unsure * (told[..., PRINT] < 0.5))
         cover(rng, canvas, quads)
-        seen = _photographed(rng, _lit(rng, canvas.rgb, truths[..., 0]), self.grain)
-        bytes_ = (255 * np.clip(truths, 0, 1)).astype(np.uint8)
-        return seen, np.asarray(cv2.resize(bytes_, SEEN, interpolation=cv2.INTER_AREA), np.uint8)
+        return _photographed(rng, _lit(rng, canvas.rgb, told[..., PRINT]), self.grain), truths.as_bytes()
 
     def _ground(self, sheets: Sequence[Sheet]) -> Floats:
         """What the prints lie on; now and then of nearly their own colour."""
@@ -86,7 +83,7 @@ MARGIN = 16
 """Transparent pixels around a sheet, so that its edges come out soft and may bow."""
 
 
-def _lay(rng: Rng, canvas: Canvas, truths: Floats, quad: Quad, paper: Sheet) -> None:
+def _lay(rng: Rng, canvas: Canvas, truths: Truths, quad: Quad, paper: Sheet) -> None:
     """Lay one sheet into the scene, with its shadow, and write down where it lies."""
     rgb = cv2.copyMakeBorder(paper[0], *[MARGIN] * 4, cv2.BORDER_REPLICATE)
     inside = cv2.copyMakeBorder(paper[1], *[MARGIN] * 4, cv2.BORDER_CONSTANT, value=0.0)
@@ -101,7 +98,9 @@ def _lay(rng: Rng, canvas: Canvas, truths: Floats, quad: Quad, paper: Sheet) -> 
     box = around(warped[..., 3], margin=4)
     canvas.rgb[box] *= 1 - warped[box][..., 3:]
     canvas.rgb[box] += warped[box][..., :3]
-    _write_down(rng, canvas.rgb[box], truths[box], warped[box][..., 3], cut_off=_cut_off(quad))
+    contours = truths.lay(warped[box][..., 3], box, cut_off=_cut_off(quad))
+    if rng.uniform() < 0.25:
+        _line_the_edge(rng, canvas.rgb[box], contours)
 
 
 def _bowed(rng: Rng, whole: Floats) -> Floats:
@@ -119,25 +118,6 @@ def _bowed(rng: Rng, whole: Floats) -> Floats:
 
 def _cut_off(quad: Quad) -> bool:
     return bool((quad < 0).any() or (quad > np.array(CANVAS) - 1).any())
-
-
-def _write_down(rng: Rng, rgb: Floats, truths: Floats, alpha: Floats, *, cut_off: bool) -> None:
-    """Add one sheet's print, edge and core, all cut to its box; it hides those of the sheets below."""
-    solid = (alpha > 0.5).astype(np.uint8)
-    contours, _ = cv2.findContours(solid, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
-    band = np.zeros(alpha.shape, np.float32)
-    cv2.drawContours(band, contours, -1, 1.0, 4)
-    if rng.uniform() < 0.25:
-        _line_the_edge(rng, rgb, contours)
-    padded = cv2.copyMakeBorder(solid, 1, 1, 1, 1, cv2.BORDER_CONSTANT, value=0)
-    depth = cv2.distanceTransform(padded, cv2.DIST_L2, 3)[1:-1, 1:-1]
-    core = (depth > max(5.0, 0.2 * depth.max())).astype(np.float32)
-    truths[..., 0] = np.maximum(truths[..., 0], alpha)
-    truths[..., 1] = np.maximum(truths[..., 1] * (1 - alpha), band)
-    truths[..., 2] = truths[..., 2] * (1 - np.maximum(alpha, band)) + core * alpha
-    truths[..., 3] *= 1 - alpha
-    if cut_off:
-        truths[..., 3] = np.maximum(truths[..., 3], np.maximum(alpha, band))
 
 
 def _line_the_edge(rng: Rng, rgb: Floats, contours: Sequence[NDArray[np.int32]]) -> None:
@@ -192,7 +172,7 @@ def _photographed(rng: Rng, rgb: Floats, grain: Floats) -> Bytes:
         seen = np.repeat(seen.mean(axis=2, keepdims=True), 3, axis=2)
     if rng.uniform() < 0.5:
         seen = cv2.GaussianBlur(seen, (0, 0), rng.uniform(0.4, 2.2))
-    wide = int(rng.choice([320, 360, 420, 512, 512, 512]))
+    wide = int(rng.choice([400, 480, 560, 640, 640, 640, 640]))
     seen = cv2.resize(seen, (wide, wide * 3 // 4), interpolation=cv2.INTER_AREA)
     if rng.uniform() < 0.6:
         top, left = (int(rng.integers(0, s)) for s in CANVAS[::-1])
@@ -201,4 +181,4 @@ def _photographed(rng: Rng, rgb: Floats, grain: Floats) -> Bytes:
     if rng.uniform() < 0.5:
         _, packed = cv2.imencode(".jpg", bytes_, [cv2.IMWRITE_JPEG_QUALITY, int(rng.integers(35, 96))])
         bytes_ = cv2.imdecode(packed, cv2.IMREAD_COLOR)
-    return np.asarray(cv2.resize(bytes_, SEEN, interpolation=cv2.INTER_AREA), np.uint8)
+    return np.asarray(cv2.resize(bytes_, CANVAS, interpolation=cv2.INTER_LINEAR), np.uint8)

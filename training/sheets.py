@@ -6,6 +6,7 @@ Convention: encoded sRGB float32 from 0 to 1, (height, width, 3); how much of ea
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import cv2
 import numpy as np
@@ -16,10 +17,30 @@ Bytes = NDArray[np.uint8]
 Sheet = tuple[Floats, Floats]
 
 
-def sheet(rng: Rng, photographs: Sequence[Bytes], size: tuple[int, int]) -> Sheet:
-    """A sheet of `size` (width, height) pixels, of any kind."""
-    kind = rng.choice(4, p=[0.7, 0.11, 0.12, 0.07])
-    drawn = (_print, _back, _card, _mounted)[int(kind)](rng, photographs, size)
+@dataclass(frozen=True)
+class Style:
+    """What prints of one film or one album share: their paper, and how broad its border is (share of the short
+    side)."""
+
+    stock: Floats
+    border: float
+
+    @classmethod
+    def of(cls, rng: Rng) -> Style:
+        """Any style: without border, with a narrow one, a broad one."""
+        border = (
+            0.0 if rng.uniform() < 0.3 else float(rng.choice([rng.uniform(0.012, 0.05), rng.uniform(0.03, 0.13)]))
+        )
+        return cls(_stock(rng), border)
+
+
+def sheet(rng: Rng, photographs: Sequence[Bytes], size: tuple[int, int], style: Style | None = None) -> Sheet:
+    """A sheet of `size` (width, height) pixels, of any kind; mostly a print of the `style` where one is given."""
+    if style is not None and rng.uniform() < 0.85:
+        drawn = _print(rng, photographs, size, style)
+    else:
+        kind = rng.choice(6, p=[0.62, 0.09, 0.09, 0.08, 0.06, 0.06])
+        drawn = (_print, _back, _card, _mounted, _several, _page)[int(kind)](rng, photographs, size)
     grain = rng.choice([0.0, rng.uniform(0, 0.05)])
     drawn *= 1 + grain * rng.standard_normal((*drawn.shape[:2], 1), np.float32)
     drawn *= _bent_light(rng, size)[..., None]
@@ -61,19 +82,92 @@ def _picture(rng: Rng, photographs: Sequence[Bytes], size: tuple[int, int]) -> F
     return np.asarray(picture * (1 - faded) + faded * colour(rng, (0, 60), 0.5, 0.75), np.float32)
 
 
-def _print(rng: Rng, photographs: Sequence[Bytes], size: tuple[int, int]) -> Floats:
+def _print(rng: Rng, photographs: Sequence[Bytes], size: tuple[int, int], style: Style | None = None) -> Floats:
     """A photographic print: picture, mostly a border, sometimes a keyline or a broader foot."""
-    paper = _filled(size, _stock(rng))
+    style = style or Style.of(rng)
+    paper = _filled(size, style.stock)
     short = min(size)
-    border = 0 if rng.uniform() < 0.3 else max(1, round(short * rng.uniform(0.015, 0.12)))
+    border = max(1, round(short * style.border)) if style.border else 0
     foot = round(short * rng.uniform(0.05, 0.25)) if border and rng.uniform() < 0.12 else 0
     inner = (size[0] - 2 * border, size[1] - 2 * border - foot)
     if min(inner) >= 8:
-        paper[border : border + inner[1], border : border + inner[0]] = _picture(rng, photographs, inner)
+        picture = _picture(rng, photographs, inner)
+        if rng.uniform() < 0.4:
+            _build(rng, photographs, picture)
+        paper[border : border + inner[1], border : border + inner[0]] = picture
     if border > 1 and rng.uniform() < 0.2:
         inset = border - int(rng.integers(0, border))
         ends = (inset, inset), (size[0] - 1 - inset, size[1] - 1 - inset)
         cv2.rectangle(paper, *ends, tuple(float(v) for v in colour(rng)), 1, cv2.LINE_AA)
+    return paper
+
+
+def _build(rng: Rng, photographs: Sequence[Bytes], picture: Floats) -> None:
+    """Put into a picture what looks like edges of paper: doors, windows, pictures on a wall, walls, horizons."""
+    high, wide = picture.shape[:2]
+    if rng.uniform() < 0.4:
+        at = int(rng.uniform(0.2, 0.8) * (high if rng.uniform() < 0.5 else wide))
+        part = picture[at:] if rng.uniform() < 0.5 and at < high else picture[:, min(at, wide - 1) :]
+        part[:] = _other_tone(rng, photographs, part)
+    for _ in range(int(rng.choice([0, 1, 1, 2, 4]))):
+        size = np.maximum((rng.uniform(0.12, 0.95, 2) * (wide, high)).astype(int), 4)
+        x, y = (int(rng.uniform(0, 1) * max(0, whole - s)) for whole, s in zip((wide, high), size, strict=True))
+        part = picture[y : y + size[1], x : x + size[0]]
+        part[:] = _other_tone(rng, photographs, part)
+        if rng.uniform() < 0.7:
+            line = int(rng.integers(1, max(2, min(size) // 12 + 2)))
+            tone = tuple(float(v) for v in colour(rng, saturation=0.3))
+            cv2.rectangle(part, (0, 0), (part.shape[1] - 1, part.shape[0] - 1), tone, line)
+            if rng.uniform() < 0.3:
+                cv2.line(part, (part.shape[1] // 2, 0), (part.shape[1] // 2, part.shape[0]), tone, line)
+
+
+def _other_tone(rng: Rng, photographs: Sequence[Bytes], part: Floats) -> Floats:
+    """A piece of another picture, or the same place lighter, darker or of one colour."""
+    form = rng.integers(3)
+    if form == 0 and min(part.shape[:2]) >= 8:
+        return _picture(rng, photographs, (part.shape[1], part.shape[0]))
+    if form == 1:
+        return np.asarray(part * np.float32(rng.uniform(0.3, 1.6)), np.float32)
+    share = np.float32(rng.uniform(0, 0.3))
+    return np.asarray(share * part + (1 - share) * colour(rng, saturation=0.4), np.float32)
+
+
+def _several(rng: Rng, photographs: Sequence[Bytes], size: tuple[int, int]) -> Floats:
+    """One sheet of several pictures: a strip, a contact sheet, a page of a folder. It is one print."""
+    paper = _filled(size, _stock(rng))
+    long = int(np.argmax(size))
+    number = [1, 1]
+    number[long] = int(rng.integers(2, 5))
+    number[1 - long] = int(rng.choice([1, 1, 2, 3]))
+    between = max(1, int(min(size) * rng.uniform(0.01, 0.07)))
+    cell = [(s - between) // n for s, n in zip(size, number, strict=True)]
+    for row in range(number[1]):
+        for column in range(number[0]):
+            inner = (cell[0] - between, cell[1] - between)
+            if min(inner) >= 8:
+                x, y = between + column * cell[0], between + row * cell[1]
+                paper[y : y + inner[1], x : x + inner[0]] = _picture(rng, photographs, inner)
+    return paper
+
+
+def _page(rng: Rng, photographs: Sequence[Bytes], size: tuple[int, int]) -> Floats:
+    """A page of a newspaper or book: columns of print, rules, a picture."""
+    paper = _filled(size, _stock(rng))
+    columns = int(rng.integers(1, 5))
+    margin, line = int(0.05 * min(size)) + 1, int(rng.integers(3, 7))
+    ink = colour(rng, value=float(rng.uniform(0.05, 0.5)), saturation=0.2)
+    wide = (size[0] - margin) / columns
+    for column in range(columns):
+        x0, x1 = int(margin + column * wide), int((column + 1) * wide)
+        for y in range(margin, size[1] - margin, line):
+            end = x1 if rng.uniform() < 0.85 else int(rng.uniform(x0, x1))
+            row = paper[y : y + max(1, line // 2), x0:end]
+            row += (rng.uniform(0.1, 0.9, (1, row.shape[1], 1)) * (ink - row)).astype(np.float32)
+    if rng.uniform() < 0.6 and min(size) > 40:
+        inner = (int(rng.uniform(0.3, 0.8) * size[0]), int(rng.uniform(0.2, 0.5) * size[1]))
+        x, y = (int(rng.uniform(0, 1) * (s - i)) for s, i in zip(size, inner, strict=True))
+        paper[y : y + inner[1], x : x + inner[0]] = _picture(rng, photographs, inner)
     return paper
 
 

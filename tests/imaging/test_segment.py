@@ -10,7 +10,8 @@ import pytest
 
 from solander.imaging import locate, search
 from solander.imaging.conventions import Quad, iou
-from solander.imaging.segment import WEIGHTS, Likely, outlines, segment
+from solander.imaging.cores import cores_apart
+from solander.imaging.segment import CLOSE_SIDE, WEIGHTS, Likely, segment
 from solander.imaging.simulate import drawn_picture, random_capture
 
 
@@ -19,7 +20,7 @@ def told(*quads: Quad, size: tuple[int, int] = (256, 320)) -> Likely:
     inside, edge, core = (np.zeros(size, np.float32) for _ in range(3))
     for quad in quads:
         cv2.fillConvexPoly(inside, np.rint(quad).astype(np.int32), 1.0)
-        inner = quad.mean(axis=0) + 0.6 * (quad - quad.mean(axis=0))
+        inner = quad + np.array([[7, 7], [-7, 7], [-7, -7], [7, -7]])
         cv2.fillConvexPoly(core, np.rint(inner).astype(np.int32), 1.0)
     for quad in quads:
         cv2.polylines(edge, [np.rint(quad).astype(np.int32)], True, 1.0, 3)
@@ -30,13 +31,13 @@ LEFT = np.array([[40.0, 60.0], [120.0, 60.0], [120.0, 180.0], [40.0, 180.0]])
 
 
 def test_a_mask_gives_its_outline_in_the_picture() -> None:
-    (found,) = outlines(told(LEFT))
+    (found,) = cores_apart(told(LEFT))
     assert iou(found, (LEFT + 0.5) * 2 - 0.5) > 0.95
 
 
 def test_prints_that_touch_are_told_apart() -> None:
     right = LEFT + np.array([80.0, 20.0])
-    found = outlines(told(LEFT, right))
+    found = cores_apart(told(LEFT, right))
     assert len(found) == 2
     for quad in (LEFT, right):
         assert max(iou(f, (quad + 0.5) * 2 - 0.5) for f in found) > 0.9
@@ -48,14 +49,14 @@ def test_what_is_not_four_sided_is_no_proposal() -> None:
     cv2.fillPoly(likely.inside, [corner], 1.0)
     cv2.polylines(likely.edge, [corner], True, 1.0, 3)
     cv2.polylines(likely.core, [np.array([[60, 200], [60, 60], [220, 60]], np.int32)], False, 1.0, 9)
-    assert outlines(likely) == []
+    assert cores_apart(likely) == []
 
 
 @pytest.mark.slow
 def test_without_weights_nothing_is_proposed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     missing = tmp_path / "none.onnx"
     assert segment(np.zeros((90, 120, 3), np.uint8), weights=missing) is None
-    monkeypatch.setattr(search, "segment", lambda rgb: segment(rgb, weights=missing))
+    monkeypatch.setattr(search, "segment", lambda rgb, **how: segment(rgb, weights=missing, **how))
     capture = random_capture(3, [drawn_picture(1)], case="grey stage", size=(640, 480))
     (found,) = locate.locate_prints(capture.rgb)
     assert iou(found.corners, capture.truths[0]) > 0.98
@@ -68,11 +69,14 @@ def test_the_shipped_network_takes_any_shape(size: tuple[int, int]) -> None:
     assert likely is not None
     assert max(likely.inside.shape) == 320
     assert all(side % 32 == 0 for side in likely.inside.shape)
-    assert outlines(likely) == []
+    assert cores_apart(likely) == []
+    closely = segment(np.full((*size, 3), 128, np.uint8), long_side=CLOSE_SIDE)
+    assert closely is not None
+    assert max(closely.inside.shape) == 640
 
 
 def test_the_weights_stay_small() -> None:
-    assert WEIGHTS.stat().st_size < 1_000_000
+    assert WEIGHTS.stat().st_size < 2_000_000
 
 
 @pytest.mark.slow
@@ -84,6 +88,6 @@ def test_the_shipped_network_sees_prints_that_hardly_stand_out(case: str) -> Non
         capture = random_capture(seed, pictures, case=case, size=(640, 480))
         likely = segment(capture.rgb)
         assert likely is not None
-        found = outlines(likely)
+        found = cores_apart(likely)
         seen += [max((iou(f, truth) for f in found), default=0.0) for truth in capture.truths]
     assert np.mean(seen) > 0.85  # single ones may be missed: it only proposes

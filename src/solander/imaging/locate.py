@@ -18,6 +18,7 @@ from attrs import evolve, field, frozen
 
 from solander.imaging.confidence import confidence_in
 from solander.imaging.conventions import Quad, Rgb, area, clockwise_from_top_left, iou, require_rgb
+from solander.imaging.cores import cores_apart
 from solander.imaging.empty import stage_from_empty
 from solander.imaging.hands import hand_over
 from solander.imaging.lines import outlines_from_lines
@@ -26,7 +27,6 @@ from solander.imaging.plausible import likeliest, plausible, seen_at_rim
 from solander.imaging.proposals import propose
 from solander.imaging.refine import Refined, refine
 from solander.imaging.search import Candidate, Scene, differ, is_rival, search, with_rival
-from solander.imaging.segment import outlines
 from solander.imaging.sheet_on_table import on_its_sheet
 from solander.imaging.stage import Reduced, reduce, stage_from_margin
 
@@ -92,7 +92,7 @@ def outlines_in(scene: Scene) -> list[Candidate]:
     if not alone or any(outline.support <= PLAIN for outline in _without_rivals(candidates)):
         alone = _without_rivals(believed + _likely_beside(scene, alone))
     alone = [_or_as_likely(scene, outline, alone) for outline in alone]
-    return [_with_what_was_seen(outline, alone) for outline in plausible(scene, parted(scene, alone))]
+    return [_with_what_was_seen(outline, alone) for outline in parted(scene, alone)]
 
 
 def _or_as_likely(scene: Scene, outline: Candidate, alone: list[Candidate]) -> Candidate:
@@ -146,7 +146,7 @@ def _likely(scene: Scene) -> list[Quad]:
 
 def _network_outlines(scene: Scene) -> list[Quad]:
     """Rough outlines where the small network sees prints; none without its weights."""
-    return [] if scene.likely is None else outlines(scene.likely)
+    return [] if scene.likely is None else cores_apart(scene.likely)
 
 
 def _searched(scene: Scene, outlines: list[Quad]) -> list[Candidate]:

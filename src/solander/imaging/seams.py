@@ -1,204 +1,163 @@
-"""Where the sides of touching prints run: at the seam between them, at the outermost edge elsewhere.
+"""The sides of prints that lie together: where the small network sees a print's edge and the picture shows a line.
 
-Convention (see `conventions`): corners in pixels of the middle copy, clockwise.
+Convention (see `conventions`): corners in pixels of the middle copy, clockwise; strips as in `edges`.
 
-A print with a white border shows two edges along each side, the border's and the picture's frame, and beside it
-those of its neighbour. Seen from one print, its own frame stops short of the side's ends; what is an edge for both
-neighbours is the seam.
+Between prints that touch there is no stage to tell a border from a seam, and the frame of a picture inside its
+border is an edge, too. The network has learnt which is which, but not to the pixel; the picture knows pixels, but
+not meaning. So a side runs where a straight line is seen all along, where the network finds an edge likely, and
+near the rough outline: the three are multiplied.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import cv2
 import numpy as np
-from attrs import evolve, frozen
+from attrs import frozen
 from numpy.typing import NDArray
 
-from solander.imaging.edges import Line, Strip, coherent_edges, cut_strip, meet
-from solander.imaging.rectangles import CHANGE
+from solander.imaging.conventions import Quad, area
+from solander.imaging.edges import Strip, coherent_edges, cut_strip, meet
 from solander.imaging.search import Candidate, Scene
+from solander.imaging.segment import Likely
 
-__all__ = ["ENDS", "Edge", "edges_beside", "face", "free_ground", "last_edge", "plain_lines", "to_their_edges"]
+__all__ = ["crossed", "nearly_as_good", "with_sides"]
 
-Mask = NDArray[np.uint8]
 Floats = NDArray[np.float64]
-
-ENDS = 0.005
-"""Share of a side left out at its ends: seams reach them, the frames of pictures within borders don't."""
+Pixels = NDArray[np.float32]
 
 SEGMENTS = 32
-"""Parts of a side judged one by one: the narrowest border is about one long."""
+"""Parts of a side judged one by one."""
 
-STILL_TURNS = 4
-"""Pixels by which a line may turn at its ends against a side that is nearly right."""
+CHANGE = 0.5
+"""Lab units a pixel across a line from which it is seen: the shadow of paper on paper makes about one."""
+
+UNSEEN = 0.1
+"""What a place counts at which the network sees an edge and the picture none: white paper on white."""
 
 
-def plain_lines(strip: Strip, *, turns: int = STILL_TURNS, crest_px: int = 5) -> list[Line]:
-    """Straight lines in a strip, from inside to outside: where an edge is seen on more of its length than beside.
-    Lines may turn by `turns` pixels at their ends. A place counts where no stronger change lies within
-    `crest_px` around it. Strength is the mean change in multiples of `CHANGE`, at most 1."""
-    strength = coherent_edges(strip, SEGMENTS)
-    crest = strength >= cv2.dilate(strength, np.ones((1, crest_px), np.uint8))
-    seen = cv2.dilate((crest & (strength > 0.7 * CHANGE)).astype(np.float32), np.ones((1, 3), np.uint8))
-    plain = np.minimum(cv2.dilate(strength, np.ones((1, 3), np.uint8)) / CHANGE, 1.0)
-    middles = 2 * (np.arange(SEGMENTS) + 0.5) / SEGMENTS - 1
-    slopes = np.arange(-turns, turns + 1)
-    columns = np.arange(strength.shape[1])
-    at = np.clip(columns + np.rint(slopes[:, None, None] * middles[:, None]).astype(int), 0, columns[-1])
-    row = np.arange(SEGMENTS)[:, None]
-    coverage, evidence = seen[row, at].mean(axis=1), plain[row, at].mean(axis=1)
-    merit = coverage * evidence - 0.002 * np.abs(slopes)[:, None]
-    best = merit.argmax(axis=0)
-    top = merit[best, columns]
-    highest = cv2.dilate(top[None].astype(np.float32), np.ones((1, 5), np.uint8))[0]
-    return [
-        Line(float(strip.across[c]), float(slopes[k]), 0.0, float(evidence[k, c]), float(coverage[k, c]))
-        for c, k in zip(columns, best, strict=True)
-        if top[c] >= highest[c] - 1e-6 and top[c] > 0.3
-    ]
+@frozen
+class Reach:
+    """How far around a side its edge is looked for, as a share of the print's depth and in pixels; by how many
+    pixels it may turn at its ends; and the share of the side left out at each end."""
+
+    share: float
+    pixels: float
+    turns: int
+    ends: float
+
+
+ROUNDS = (Reach(0.1, 6.0, 8, 0.05), Reach(0.02, 6.0, 4, 0.01))
+
+STILL = Reach(0.0, 2.0, 1, 0.01)
+"""Of a side that is there already."""
+
+SOFT = 2.5
+"""Pixels (standard deviation) by which the network's edges may be off."""
+
+ASTRAY = 0.03
+"""Share of a print's size (standard deviation) by which a rough outline is off."""
+
+UNLIKELY = 0.05
+"""Likelihood of an edge where the network sees none."""
+
+STRAIGHT = 3
+"""Power of the share of a side on which a line is seen: the frame of a picture, or a neighbour's, stops short."""
 
 
 @frozen(eq=False)
-class Edge:
-    """An edge beside a side: its two end points (2, 2), how far outside it lies (px), and its merit (0–1)."""
+class Seen:
+    """Where a side starts and ends, the worth of its line (0–1), and how well it is seen (0–1)."""
 
-    points: Floats
-    outside: float
-    merit: float
-
-
-def to_their_edges(scene: Scene, parts: Sequence[Candidate], blob: Mask) -> list[Candidate]:
-    """The parts of a blob (of the middle copy's size) with each side moved to the edge that bounds the paper."""
-    edges = [[edges_beside(scene, part, i) for i in range(4)] for part in parts]
-    moved = []
-    for k, part in enumerate(parts):
-        free = free_ground(scene, blob, [p for p in parts if p is not part])
-        sides = []
-        for i in range(4):
-            facing = [
-                edges[other][j]
-                for other in range(len(parts)) if other != k
-                for j in range(4) if face(part, i, parts[other], j)
-            ]  # fmt: skip
-            best = _shared_edge(edges[k][i], facing) if facing else last_edge(part, i, edges[k][i], free)
-            line = best.points if best else np.array([part.quad[i], part.quad[(i + 1) % 4]])
-            sides.append((line[0], line[1]))
-        corners = meet(sides)
-        moved.append(part if corners is None else evolve(part, quad=corners))
-    return moved
+    start: Floats
+    end: Floats
+    worth: float
+    support: float
 
 
-WIDEST_BORDER = 0.15
-"""Widest border of a picture, as a share of the print."""
-
-PALE = 80.0
-"""Lightness of a stage from which a white border may lie outside the blob."""
-
-
-def free_ground(scene: Scene, blob: Mask, others: Sequence[Candidate]) -> Mask:
-    """Where a print may lie: the blob and its rim (everywhere on a white stage) less the other prints."""
-    free: Mask = np.asarray(cv2.dilate(blob, np.ones((9, 9), np.uint8)), np.uint8)
-    if float(scene.stage.colour[..., 0].mean()) > PALE:
-        free[:] = 1
-    for other in others:
-        cv2.fillConvexPoly(free, np.rint(other.quad * 16).astype(np.int32), (0,), shift=4)
-    return free
+def with_sides(scene: Scene, likely: Likely, rough: Quad) -> Candidate | None:
+    """The print near a rough outline, each side where network and picture agree best; None if they fall apart."""
+    edge = _at_middle(scene, likely)
+    quad, sides = rough, list[Seen]()
+    for reach in ROUNDS:
+        sides = _sides(scene, edge, quad, rough, reach)
+        corners = meet([(side.start, side.end) for side in sides])
+        if corners is None:
+            return None
+        quad = corners
+    seen = [side.support for side in sides]
+    return Candidate(quad, (0.0, 0.0, 0.0, 0.0), 0.5 * float(np.mean(seen)) + 0.5 * min(seen))
 
 
-def edges_beside(
-    scene: Scene, part: Candidate, i: int, *, turns: int = STILL_TURNS, crest_px: int = 5
-) -> list[Edge]:
-    """The edges beside side `i`, from inside to outside."""
-    start, end = part.quad[i], part.quad[(i + 1) % 4]
-    reach = WIDEST_BORDER * float(np.linalg.norm(part.quad[i - 1] - start))
-    strip = cut_strip(scene.middle.lab, (start, end), inward=reach, outward_px=reach, rows=96, ends=ENDS)
-    ends = np.array([-1.0, 1.0])
-    return [
-        Edge(strip.points(ends, line.middle + line.slope * ends), line.middle, line.strength * line.coverage**4)
-        for line in plain_lines(strip, turns=turns, crest_px=crest_px)
-    ]
+def nearly_as_good(scene: Scene, likely: Likely, quad: Quad, other: Quad) -> bool:
+    """Whether on each side the line that an outline follows is worth nearly as much as another outline's."""
+    edge = _at_middle(scene, likely)
+    ours, theirs = (_sides(scene, edge, one, one, STILL) for one in (quad, other))
+    return all(our.worth > NEARLY * their.worth for our, their in zip(ours, theirs, strict=True))
 
 
-def face(one: Candidate, i: int, other: Candidate, j: int) -> bool:
-    """Whether side `j` of another part runs against side `i` of this one, within a border's width."""
-    a, b = one.quad[i], one.quad[(i + 1) % 4]
-    c, d = other.quad[j], other.quad[(j + 1) % 4]
-    along = (b - a) / np.linalg.norm(b - a)
-    if along @ (d - c) > -0.98 * np.linalg.norm(d - c):
-        return False
-    gap = abs(float(along[0] * ((c + d) / 2 - a)[1] - along[1] * ((c + d) / 2 - a)[0]))
-    low, high = sorted((float((c - a) @ along), float((d - a) @ along)))
-    length = float(np.linalg.norm(b - a))
-    together = min(high, length) - max(low, 0.0)
-    depth = min(float(np.linalg.norm(p.quad[k - 1] - p.quad[k])) for p, k in ((one, i), (other, j)))
-    return together > 0.25 * min(length, high - low) and gap < WIDEST_BORDER * depth
+def crossed(scene: Scene, quad: Quad) -> bool:
+    """Whether a straight line runs through an outline from side to side, where it may part two prints."""
+    for i in (0, 1):
+        middle = (quad[i] + quad[i - 1]) / 2, (quad[(i + 1) % 4] + quad[(i + 2) % 4]) / 2
+        wide = PARTS * float(np.linalg.norm(quad[i - 1] - quad[i]))
+        strip = cut_strip(
+            scene.middle.lab, middle, inward=wide, outward_px=wide, rows=3 * SEGMENTS, ends=ROUNDS[-1].ends
+        )
+        anywhere = np.ones((SEGMENTS, len(strip.across)), np.float32)
+        if _best_line(strip, anywhere, np.ones(len(strip.across)), STILL.turns).support > THROUGH:
+            return True
+    return False
 
 
-def _shared_edge(edges: Sequence[Edge], facing: Sequence[Sequence[Edge]]) -> Edge | None:
-    """The edge that is best for this side and for those that face it; of the two sides of a gap the nearer one."""
-    worth = []
-    for edge in edges:
-        merit = edge.merit * (1.0 if abs(edge.outside) <= STILL else MOVED)
-        for theirs in facing:
-            merit *= max((one.merit for one in theirs if _same(edge, one)), default=LONELY)
-        worth.append(merit)
-    best = max(worth, default=0.0)
-    if best <= 0:
-        return None
-    top = edges[worth.index(best)]
-    return next(
-        edge for edge, merit in zip(edges, worth, strict=True)
-        if merit >= NEARLY * best and edge.outside > top.outside - GAP
-    )  # fmt: skip
+PARTS = 0.3
+"""Share of an outline's depth to either side of its middle within which a seam may part it."""
+
+THROUGH = 0.9
+"""Share of its length on which a seam is seen."""
+
+NEARLY = 0.3
+"""Worth of a line, as a share of that of another, from which it is believed."""
 
 
-STILL = 2.0
-MOVED = 0.85
-"""What an edge counts that is more than `STILL` pixels away from where the rectangles put the side."""
-
-GAP = 8.0
-"""Pixels across the widest gap between prints that touch."""
-
-LONELY = 0.3
-"""Merit of an edge for a neighbour that doesn't see it."""
-
-SAME = 5.0
-"""Pixels within which two edges are one seam: a hair of shadow has two sides."""
+def _at_middle(scene: Scene, likely: Likely) -> Pixels:
+    """The network's edges at the middle size, as unsure as they are."""
+    wide, high = scene.middle.rgb.shape[1::-1]
+    edge = cv2.resize(likely.edge, (wide, high), interpolation=cv2.INTER_LINEAR)
+    return np.asarray(cv2.GaussianBlur(edge, (0, 0), SOFT), np.float32)
 
 
-def _same(one: Edge, other: Edge) -> bool:
-    """Whether two edges lie in one line where both are."""
-    a, b = one.points
-    along = (b - a) / np.linalg.norm(b - a)
-    share = np.clip((other.points - a) @ along, 0.0, float(np.linalg.norm(b - a)))
-    c, d = other.points
-    other_along = (d - c) / np.linalg.norm(d - c)
-    for at in a + along * share[:, None]:
-        away = at - c
-        if abs(float(other_along[0] * away[1] - other_along[1] * away[0])) > SAME:
-            return False
-    return True
+def _sides(scene: Scene, edge: Pixels, quad: Quad, rough: Quad, reach: Reach) -> list[Seen]:
+    """The best line beside each side of an outline, where the rough one expects it."""
+    spread = ASTRAY * float(np.sqrt(area(rough))) + SOFT
+    sides = []
+    for i in range(4):
+        side, expected = (quad[i], quad[(i + 1) % 4]), (rough[i] + rough[(i + 1) % 4]) / 2
+        depth = float(np.linalg.norm(quad[i - 1] - quad[i]))
+        wide = reach.share * depth + reach.pixels
+        strip = cut_strip(scene.middle.lab, side, inward=wide, outward_px=wide, rows=3 * SEGMENTS, ends=reach.ends)
+        told = cut_strip(edge, side, inward=wide, outward_px=wide, rows=SEGMENTS, ends=reach.ends)
+        off = (strip.across - float((expected - (side[0] + side[1]) / 2) @ strip.outward)) / spread
+        sides.append(_best_line(strip, told.pixels[..., 0], np.exp(-0.5 * off**2), reach.turns))
+    return sides
 
 
-def last_edge(part: Candidate, i: int, edges: Sequence[Edge], free: Mask) -> Edge | None:
-    """The outermost good edge before other ground begins."""
-    within = _within(part, i, edges, free)
-    best = max((edge.merit for edge in within), default=0.0)
-    good = [edge for edge in within if edge.merit > NEARLY * best]
-    return good[-1] if good else None
+def _best_line(strip: Strip, told: Pixels, expected: Floats, turns: int) -> Seen:
+    """Of all straight lines in a strip the one that is seen all along, likely, and where one is expected."""
+    middles = 2 * (np.arange(SEGMENTS) + 0.5) / SEGMENTS - 1
+    slopes, columns = np.arange(-turns, turns + 1), np.arange(told.shape[1])
+    at = np.clip(columns + np.rint(slopes[:, None, None] * middles[:, None]).astype(int), 0, columns[-1])
+    row = np.arange(SEGMENTS)[:, None]
+    seen, likely = _lines(strip)[row, at].mean(axis=1), told[row, at].mean(axis=1)
+    worth = (UNSEEN + (1 - UNSEEN) * seen) ** STRAIGHT * (likely + UNLIKELY) * expected
+    slope, column = (int(k) for k in np.unravel_index(worth.argmax(), worth.shape))
+    ends = strip.points(np.array([-1.0, 1.0]), strip.across[column] + slopes[slope] * np.array([-1.0, 1.0]))
+    support = min(1.0, 2 * float(likely[slope, column])) ** 0.5 * float(seen[slope, column])
+    return Seen(ends[0], ends[1], float(worth[slope, column]), support)
 
 
-def _within(part: Candidate, i: int, edges: Sequence[Edge], free: Mask) -> list[Edge]:
-    """The edges before other ground begins."""
-    side = (part.quad[i], part.quad[(i + 1) % 4])
-    reach = WIDEST_BORDER * float(np.linalg.norm(part.quad[i - 1] - part.quad[i]))
-    ground = cut_strip(free[..., None], side, inward=0.0, outward_px=reach, rows=24).pixels[..., 0].mean(axis=0)
-    taken = np.nonzero(ground[2:] < 0.5)[0]
-    limit = (float(taken[0]) if len(taken) else reach) + 4
-    return [edge for edge in edges if edge.outside < limit]
-
-
-NEARLY = 0.85
-"""Share of the best edge's merit from which one further out is preferred to it."""
+def _lines(strip: Strip) -> Pixels:
+    """How plain an edge is at each place (0–1): full from a change of `CHANGE` on, on its crest and beside it."""
+    strength = coherent_edges(strip, SEGMENTS)
+    crest = strength >= cv2.dilate(strength, np.ones((1, 3), np.uint8))
+    plain = np.where(crest, np.minimum(strength / CHANGE, 1.0), 0.0)
+    return np.asarray(cv2.dilate(plain.astype(np.float32), np.ones((1, 3), np.uint8)))

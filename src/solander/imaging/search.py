@@ -28,7 +28,7 @@ from solander.imaging.edges import (
     meet,
     vote_lines,
 )
-from solander.imaging.segment import Likely, segment
+from solander.imaging.segment import CLOSE_SIDE, Likely, segment
 from solander.imaging.stage import TRUSTED, Reduced, StageModel, spread_of, to_lab
 
 __all__ = ["Candidate", "Scene", "Side", "View", "differ", "is_rival", "search", "view_of", "with_rival"]
@@ -59,6 +59,11 @@ class Scene:
     def likely(self) -> Likely | None:
         """Where the small network sees prints, asked once; None without its weights."""
         return segment(self.middle.rgb)
+
+    @cached_property
+    def likely_closely(self) -> Likely | None:
+        """The same at twice the size, for prints that lie close together; asked only where that may be."""
+        return segment(self.middle.rgb, long_side=CLOSE_SIDE)
 
 
 @frozen(eq=False)
