@@ -17,7 +17,7 @@ from solander.authorities.place_files import reading
 from solander.authorities.place_files.reading import read_place_file
 from solander.authorities.place_files.told import circle_around, names_in
 from solander.core.errors import CannotBegin
-from solander.core.places import PlaceName
+from solander.core.places import Place, PlaceName
 
 GPX = """<?xml version="1.0"?>
 <gpx xmlns="http://www.topografix.com/GPX/1/1" version="1.1" creator="x">
@@ -131,6 +131,41 @@ def test_a_table_tells_only_its_columns_and_names_their_years(tmp_path: Path) ->
     assert told.place.names == (PlaceName("Old mill", "1850", "1900"),)
     assert told.place.radius_m == 30.0
     assert "country" not in told.fields
+
+
+def test_places_of_a_table_have_their_circle_or_none(tmp_path: Path) -> None:
+    text = "name,country,latitude,longitude,radius_m\nTernvik,NO,68.5,15.25,900\nSandvær,NO,,,\n"
+    found = read_place_file(written(tmp_path, "x.csv", text))
+    assert [one.place for one in found.told] == [
+        Place("Ternvik", "NO", 68.5, 15.25, 900.0),
+        Place("Sandvær", "NO"),
+    ]
+
+
+@pytest.mark.parametrize(
+    "numbers", ["91,15,900", "68,181,900", "68,15,0", "68,,900", "north,15,900", "nan,15,900"]
+)
+def test_a_position_that_is_none_is_set_aside_with_its_line(tmp_path: Path, numbers: str) -> None:
+    found = read_place_file(written(tmp_path, "x.csv", f"name,latitude,longitude,radius_m\nTernvik,{numbers}\n"))
+    assert found.told == ()
+    assert "line 2" in found.set_aside[0]
+    assert "Ternvik" in found.set_aside[0]
+
+
+def test_a_file_that_is_no_list_of_places_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(CannotBegin, match="no column “name”"):
+        read_place_file(written(tmp_path, "x.csv", "who\nLiv\n"))
+    (tmp_path / "y.csv").write_text("name\nHåkon\n", encoding="latin-1")
+    with pytest.raises(CannotBegin, match="not saved as UTF-8"):
+        read_place_file(tmp_path / "y.csv")
+    with pytest.raises(CannotBegin, match="could not be read"):
+        read_place_file(tmp_path / "missing.csv")
+
+
+def test_a_column_that_is_not_known_is_named_once(tmp_path: Path) -> None:
+    found = read_place_file(written(tmp_path, "x.csv", "name,altitude\nLiv,1\nNed,2\n"))
+    assert found.passed_over == ("The column “altitude” of x.csv is not known and was passed over.",)
+    assert len(found.told) == 2
 
 
 def test_one_name_for_two_places_is_set_aside(tmp_path: Path) -> None:

@@ -13,8 +13,8 @@ import numpy as np
 import pytest
 from PIL import Image, ImageOps
 
-from solander.authorities.lists import read_places
 from solander.authorities.people_lists import read_people_list
+from solander.authorities.place_files.reading import read_place_file
 from solander.core.phrases import read_date
 from solander.core.statements import Says
 from solander.demo.box import DemoCapture, box_files, captures, write_capture
@@ -130,12 +130,12 @@ def test_the_slips_name_people_and_places_of_the_lists() -> None:
     slips, people, places = (
         read_slips(BOX / "slips.csv"),
         read_people_list(BOX / "people.csv"),
-        read_places(BOX / "places.csv"),
+        read_place_file(BOX / "places.csv"),
     )
     assert people.set_aside == places.set_aside == ()
     known = {person.name for person in people.people}
     assert {name.rstrip("?") for row in slips.rows for name in row.people} <= known
-    assert {row.place for row in slips.rows if row.place} <= {place.name for place in places.records}
+    assert {row.place for row in slips.rows if row.place} <= {one.place.name for one in places.told}
 
 
 def test_all_dates_but_one_are_understood_and_one_contradicts_a_birth() -> None:

@@ -13,10 +13,10 @@ from solander.demo.box import box_files, write_captures
 from solander.engine.local import Executor
 from solander.tasks.accession import Accessioned, accession
 from solander.tasks.collection import Collection, Watch, unwatched
-from solander.tasks.lists import take_in_places
 from solander.tasks.people import take_in_people
 from solander.tasks.release import Released, release
 from solander.tasks.show import Shown
+from solander.tasks.take_in_places import take_in_places
 from solander.tasks.verify import Verified, verify
 
 __all__ = ["Demonstrated", "demonstrate"]
