@@ -20,6 +20,7 @@ from solander.tasks.collection import Collection
 from solander.tasks.describe import apply_slips
 from solander.tasks.described import described
 from solander.tasks.first_words_kept import keep_first_words
+from solander.tasks.stand_ins import name_stand_in
 from solander.tasks.who_is_it import WhoDesk, ask_about_names, mean_person
 
 ANNA, JOE, KARL = "Anna Weber", "Joseph Weber", "Karl Weber"
@@ -231,6 +232,18 @@ def _asked(collection: Collection, act: Act) -> int:
         count = ask_about_names(collection, work)
         work.commit()
     return count
+
+
+def test_a_stand_in_is_nobody_to_ask_about_and_follows_its_name(tree: Collection, enter: Enter) -> None:
+    enter(row(2, "unknown person 12", "Uncle Joe"))
+    assert shown(tree) == [("unknown person 12", "Unknown person 12"), ("Uncle Joe", JOE)]
+    assert who_asked(tree) == []
+    with tree.catalogue.act("test", "named") as act, act.work() as work:
+        assert name_stand_in(tree, work, 12, KARL) == 1
+        work.commit()
+    assert ("unknown person 12", KARL) in shown(tree)
+    tree.catalogue.undo("test")
+    assert ("unknown person 12", "Unknown person 12") in shown(tree)
 
 
 def test_only_what_waits_can_be_answered(tree: Collection, enter: Enter) -> None:

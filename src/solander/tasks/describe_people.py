@@ -20,6 +20,7 @@ from solander.tasks.claims import Claim, how_sure
 from solander.tasks.collection import Collection
 from solander.tasks.known_people import KnownPeople, known_people
 from solander.tasks.put_in_order import people_by_name
+from solander.tasks.stand_ins import who_stands_in
 from solander.tasks.who_is_it import speaker, who_sentence
 
 __all__ = ["NamesOnSlips", "Told"]
@@ -87,6 +88,8 @@ class NamesOnSlips:
         """
         if heading := self._headings_of.get(mention.name):
             return [heading]
+        if stand_in := who_stands_in(self._collection.catalogue, mention.name):
+            return [stand_in]
         if before := self._before(mention.said, told):
             return before
         if elsewhere := self._elsewhere(mention, told):

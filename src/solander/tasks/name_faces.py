@@ -27,6 +27,7 @@ from solander.tasks.identity import statement_identity
 from solander.tasks.known_people import known_people
 from solander.tasks.look_for_faces import SAME, face_key, face_seen, picture_of_view
 from solander.tasks.put_in_order import ask_about_contradictions
+from solander.tasks.stand_ins import name_stand_in
 
 __all__ = ["FaceDone", "by_pointing", "draw_face", "name_faces", "part", "put_aside", "remove_face", "unname"]
 
@@ -72,6 +73,8 @@ def name_faces(collection: Collection, keys: Sequence[str], name: str, *, who: s
                     _drop_name(collection, work, face)
                 work.keep_face(evolve(face, person=heading, aside=None, by=who))
                 _say(collection, work, _statement(collection, face, heading, name.strip(), sure, who))
+            for group in {face.group for face in faces if face.group}:
+                name_stand_in(collection, work, group, heading)
             work.commit()
         ask_about_contradictions(collection, act)
     return _done(collection, act, faces[0])
