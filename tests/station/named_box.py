@@ -98,12 +98,12 @@ class Workbench:
     def get(self, path: str, **headers: str) -> httpx.Response:
         return asyncio.run(self._ask("GET", path, headers, None))
 
-    def post(self, path: str, **fields: str) -> httpx.Response:
+    def post(self, path: str, /, **fields: str) -> httpx.Response:
         """Sends a form from a page of ours."""
         headers = {"content-type": "application/x-www-form-urlencoded", "sec-fetch-site": "same-origin"}
         return asyncio.run(self._ask("POST", path, headers, urlencode(fields).encode()))
 
-    def send_file(self, path: str, name: str, content: bytes, **fields: str) -> httpx.Response:
+    def send_file(self, path: str, name: str, content: bytes, /, **fields: str) -> httpx.Response:
         """Sends a form with a file in its field `file`."""
         headers = {"sec-fetch-site": "same-origin"}
         return asyncio.run(self._ask("POST", path, headers, None, files={"file": (name, content)}, data=fields))

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import json
 import re
 
 import pytest
@@ -267,3 +268,75 @@ def test_what_is_typed_is_escaped(bench):
     page = bench.get("/understood/person?said=<script>alert(1)</script>").text
     assert "<script" not in page
     assert "&lt;script&gt;" in page
+
+
+TREE = """0 HEAD
+1 GEDC
+2 VERS 5.5.1
+2 FORM LINEAGE-LINKED
+1 CHAR UTF-8
+0 @I1@ INDI
+1 NAME Ragnhild /Sollihøgda/
+1 SEX F
+1 BIRT
+2 DATE 3 MAR 1931
+0 @I2@ INDI
+1 NAME Tor /Sollihøgda/
+1 SEX M
+0 @F1@ FAM
+1 WIFE @I1@
+1 CHIL @I2@
+0 TRLR
+"""
+
+
+@pytest.mark.slow
+def test_a_family_tree_is_shown_first_then_taken_in_and_again_changes_nothing(fresh):
+    shown = fresh.send_file("/take-in", "C:\\trees\\family.ged", TREE.encode(), of="people", path="")
+    told = plain(shown.text)
+    assert "What is in family.ged 2 new people" in told
+    assert "1 family tie" in told
+    assert "Ragnhild Sollihøgda" in told
+    assert fresh.collection.catalogue.person("Ragnhild Sollihøgda") is None
+    done = fresh.post(shown.url.path)
+    assert "family.ged was taken in" in plain(done.text)
+    assert fresh.collection.catalogue.person("Ragnhild Sollihøgda").born == "1931-03-03"
+    assert "mother of Tor Sollihøgda" in plain(fresh.get("/people?everybody=true").text)
+    again = fresh.send_file("/take-in", "family.ged", TREE.encode(), of="people", path="")
+    assert "there is nothing to take in" in again.text
+    act = re.search(r'name="act" value="(\d+)"', done.text).group(1)
+    fresh.post("/undo", act=act, then="/people")
+    assert fresh.collection.catalogue.person("Ragnhild Sollihøgda") is None
+
+
+@pytest.mark.slow
+def test_places_are_taken_in_by_path(fresh, tmp_path):
+    drawing = {
+        "type": "FeatureCollection",
+        "features": [
+            {
+                "type": "Feature",
+                "properties": {"name": "the mill"},
+                "geometry": {"type": "Point", "coordinates": [5.3221, 60.3901]},
+            }
+        ],
+    }
+    path = tmp_path / "places.geojson"
+    path.write_text(json.dumps(drawing), encoding="utf-8")
+    shown = fresh.post("/take-in", path=str(path), of="people")
+    assert "1 new place" in plain(shown.text)
+    fresh.post(shown.url.path)
+    mill = next(one for one in fresh.collection.catalogue.places() if one.name == "the mill")
+    assert (mill.latitude, mill.longitude) == (60.3901, 5.3221)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("fields", "why"),
+    [({"path": ""}, "no file was chosen"), ({"path": "/nowhere/x.ged"}, "there is no such file")],
+)
+def test_a_file_that_is_not_there_is_told(fresh, fields, why):
+    answer = fresh.post("/take-in", of="people", **fields)
+    assert answer.status_code >= 400
+    assert why in answer.text.lower()
+    assert fresh.get("/take-in/0000").status_code == 404

@@ -10,6 +10,7 @@ from fastapi.responses import HTMLResponse
 
 from solander.look.shown import PrintShown
 from solander.station.first_words import add_first_words
+from solander.station.given_files import add_given_files
 from solander.station.people import add_people
 from solander.station.places import add_places
 from solander.tasks.names import Names
@@ -32,5 +33,6 @@ def add_names(
         return {**room(ROOM), "within": within}
 
     add_first_words(app, names, page, values)
+    add_given_files(app, names, page, values)
     add_people(app, names, page, values, laid)
     add_places(app, names, page, values, laid)

@@ -13,6 +13,7 @@ from solander.core.first_words import FirstWords
 from solander.look.map_figure import guess_year
 from solander.tasks.collection import Collection
 from solander.tasks.first_words_kept import first_words_of, were_asked
+from solander.tasks.given_files import GivenFiles
 from solander.tasks.people_told import PeopleTold
 from solander.tasks.places_told import PlacesTold
 from solander.tasks.show import Shown
@@ -32,12 +33,14 @@ class Names:
     people: PeopleTold = field(init=False)
     places: PlacesTold = field(init=False)
     understanding: Understanding = field(init=False)
+    given: GivenFiles = field(init=False)
     usual_radius_m: float = USUAL_RADIUS_M
     _acts: set[int] = field(factory=set, init=False)
 
     def __attrs_post_init__(self) -> None:
         self.people, self.places = PeopleTold(self.shown), PlacesTold(self.shown)
         self.understanding = Understanding(self.shown.collection)
+        self.given = GivenFiles(self.shown.collection)
 
     @property
     def collection(self) -> Collection:
