@@ -29,7 +29,7 @@ _LEAD = 0.05
 _ALONE_CLEAR, _FAR_LEAD = 0.86, 0.2
 """A case is clear when somebody fits well and leads, or fits a little less and nobody else comes near."""
 _WORTH_TELLING = 0.5
-_LOOKED_AT = 20
+_LOOKED_AT = 16
 _MOST = 12
 _NEAREST = 0.04
 """What standing near in the tree adds to the order; it never makes a case clear."""
@@ -227,7 +227,7 @@ class Finder:
         doubtful: bool = False,
     ) -> Candidate:
         person = self.index.people[place]
-        then = life_then(person, seen.on, grown=grown, age=seen.age)
+        then = life_then(person, seen.on, life=self.index.lives[place], grown=grown, age=seen.age)
         fit = round(fit * then.factor, 4)
         near = float(self.index.near(seen.by)[place])
         told = tuple(dict.fromkeys(each for each in (*reasons, then.why) if each))

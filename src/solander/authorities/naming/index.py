@@ -73,7 +73,7 @@ class Index:
         self.vocabulary = Vocabulary(word for _, word in gathered)
 
     def _lives(self) -> None:
-        lives = [life_of.__wrapped__(person) for person in self.people]
+        lives = self.lives = [life_of.__wrapped__(person) for person in self.people]
 
         def days(name: str, missing: float) -> Numbers:
             found = (getattr(life, name) for life in lives)

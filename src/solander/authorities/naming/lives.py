@@ -8,8 +8,8 @@ from attrs import frozen
 
 from solander.core.ages import Age
 from solander.core.birthdays import age_on
-from solander.core.dates import Bounds, age_words, parse_edtf, words
-from solander.core.people import Person, life_of
+from solander.core.dates import Bounds, Edtf, age_words, parse_edtf, words
+from solander.core.people import Life, Person, life_of
 
 __all__ = ["Then", "life_then"]
 
@@ -30,29 +30,39 @@ class Then:
     impossible: bool = False
 
 
-@lru_cache(maxsize=1 << 16)
-def life_then(person: Person, on: Bounds | None, *, grown: bool = False, age: Age | None = None) -> Then:
-    """How plausible a person is in a picture of that date; `grown` when addressed as one who is, `age` as said."""
-    life = life_of(person)
-    if on is None or (life.born_from is None and life.born_to is None and life.died_to is None):
+def life_then(
+    person: Person, on: Bounds | None, *, life: Life | None = None, grown: bool = False, age: Age | None = None
+) -> Then:
+    """How plausible a person is in a picture of that date; `grown` when addressed as one who is, `age` as said.
+
+    `life` spares looking up the days of the person's life, where they are at hand.
+    """
+    if on is None:
+        return Then()
+    life = life or life_of(person)
+    if life.born_from is None and life.born_to is None and life.died_to is None:
         return Then()
     if on.latest is not None and life.born_from is not None and life.born_from > on.latest:
         return Then(_NOT_THEN, f"was born only {words(person.born)}", True)
     if on.earliest is not None and life.died_to is not None and life.died_to < on.earliest:
         return Then(_NOT_THEN, f"had died {words(person.died)}", True)
-    span = _ages(person, on)
+    span = _ages(life, on)
     if span is None:
         return Then(1.0, "was alive then" if life.died_to is not None else "")
     return _of_age(span, _then(person, on), grown=grown, age=age)
 
 
+@lru_cache(maxsize=1 << 16)
+def _born(edtf: str) -> Edtf:
+    return parse_edtf(edtf)
+
+
 def _then(person: Person, on: Bounds) -> str:
-    told = age_words(parse_edtf(person.born), on)
+    told = age_words(_born(person.born), on)
     return f"was {told} then" if told else ""
 
 
-def _ages(person: Person, on: Bounds) -> tuple[int, int] | None:
-    life = life_of(person)
+def _ages(life: Life, on: Bounds) -> tuple[int, int] | None:
     if life.born_from is None or life.born_to is None or on.earliest is None or on.latest is None:
         return None
     return max(age_on(life.born_to, on.earliest), 0), age_on(life.born_from, on.latest)

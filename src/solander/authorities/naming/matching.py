@@ -9,6 +9,7 @@ from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterable
 from enum import StrEnum
+from functools import cache
 
 from attrs import frozen
 from rapidfuzz import process
@@ -65,6 +66,7 @@ class Vocabulary:
             self._by_initial[word[0]].append(word)
         self._names = given_names()
         self._given = _Nearby(self._names.all_names)
+        self._related = cache(self._names.related)
 
     def like(self, word: str, *, given: bool = True) -> dict[str, Likeness]:
         """Those of the vocabulary that are like a plain word, the likest first; `given` when it may be a given
@@ -74,7 +76,7 @@ class Vocabulary:
         found = self._nearby.like(word)
         self._beginning(word, found)
         for spelt in spellings(word):
-            for other, strength in self._names.related(spelt).items() if given else ():
+            for other, strength in self._related(spelt).items() if given else ():
                 self._short(other, strength, found)
             for other in self._spelt.get(spelt, ()):
                 _note(found, other, Likeness(0.98, How.SPELT))
@@ -99,7 +101,7 @@ class Vocabulary:
         """A short form that was itself misspelt: "Pegy" for Peggy, who is Margaret."""
         near = self._given.like(word)
         for heard, like in sorted(near.items(), key=lambda each: -each[1].strength)[:_MOST_MISSPELT]:
-            for other, strength in self._names.related(heard).items():
+            for other, strength in self._related(heard).items():
                 self._short(other, strength * like.strength, found)
 
 
