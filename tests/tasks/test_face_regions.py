@@ -25,6 +25,12 @@ pytestmark = pytest.mark.slow
 TODAY = date(2026, 11, 25)
 
 
+@pytest.fixture(autouse=True)
+def without_models(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same on every machine: the models that may be set up on this one look at nothing here."""
+    monkeypatch.setenv("SOLANDER_MODELS", str(tmp_path / "no models"))
+
+
 @pytest.fixture
 def box(collection: Collection, tmp_path: Path) -> Collection:
     """One print: Anna, who died, is red; Nils, who may live, green; blue is perhaps Karl; violet nobody named."""

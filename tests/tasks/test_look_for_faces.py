@@ -12,6 +12,7 @@ from scripted_faces import PAPER, ScriptedReader, draw_print, measure, said_yes
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.faces import Aside, Face
 from solander.core.statements import Says
+from solander.tasks import look_for_faces as looking
 from solander.tasks.accession import accession
 from solander.tasks.collection import Collection
 from solander.tasks.copy import second_copy
@@ -25,6 +26,12 @@ from solander.tasks.upright import turn_by_hand
 pytestmark = pytest.mark.slow
 
 READER = ScriptedReader()
+
+
+@pytest.fixture(autouse=True)
+def without_models(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same on every machine: the models that may be set up on this one look at nothing here."""
+    monkeypatch.setenv("SOLANDER_MODELS", str(tmp_path / "no models"))
 
 
 @pytest.fixture
@@ -207,3 +214,18 @@ def test_erasing_while_somebody_reads_says_that_traces_may_be_left(box: Collecti
     key = b"faces_looked"
     assert erase_faces(box).faces == 0
     assert _found_in(box.root, key), "the table itself stays"
+
+
+def test_taking_in_without_the_models_says_once_that_no_faces_were_looked_for(
+    box: Collection, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    late = draw_print(tmp_path / "more" / "late.png", "red", seed=9)
+    said = accession(box, [late], container="B1").faces_said
+    assert said.startswith("No faces were looked for: the model that finds them is not set up.")
+    monkeypatch.setattr(looking, "face_reader", lambda: READER)
+    later = draw_print(tmp_path / "more" / "later.png", "red", seed=11)
+    assert accession(box, [later], container="B1").faces_said == "7 faces found, for you to name."
+    box.catalogue.undo("archivist")
+    assert box.catalogue.faces() == [], "what a take-in found goes with it"
+    switch_faces(box, on=False)
+    assert accession(box, [later], container="B1").faces_said == ""

@@ -19,6 +19,12 @@ from solander.tasks.name_faces import draw_face, name_faces, part, put_aside, re
 pytestmark = pytest.mark.slow
 
 
+@pytest.fixture(autouse=True)
+def without_models(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same on every machine: the models that may be set up on this one look at nothing here."""
+    monkeypatch.setenv("SOLANDER_MODELS", str(tmp_path / "no models"))
+
+
 @pytest.fixture
 def box(collection: Collection, tmp_path: Path) -> Collection:
     """Two prints: red and green, blue and red; faces were looked for by a reader that is blind to green."""

@@ -45,7 +45,7 @@ SURE = 0.8
 """Score, 0–1, from which a find votes for a turn. Lower, wrong turns begin to win (docs/measured.md)."""
 
 SEEN = 0.7
-"""Score from which a find is shown as a face: lower, more than every fourth new one is none (docs/measured.md)."""
+"""Score from which a find is shown as a face: lower, wrong finds become common (looked at; docs/measured.md)."""
 
 _OVERLAP = 0.3
 """Finds that overlap more than this (IoU) are one face; OpenCV's own default."""

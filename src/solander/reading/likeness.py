@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from solander.reading.faces import Face
 
-__all__ = ["ALIKE", "LENGTH", "Measure", "grouped", "likeness", "measure_of", "nearest_group"]
+__all__ = ["ALIKE", "LENGTH", "WIDE_ENOUGH", "Measure", "grouped", "likeness", "measure_of", "nearest_group"]
 
 Rgb = NDArray[np.uint8]
 Measure = NDArray[np.float32]
@@ -29,8 +29,11 @@ LENGTH = 128
 """Numbers in a measure."""
 
 ALIKE = 0.55
-"""Mean cosine from which faces make a group. The makers of SFace take two faces for one person from .363; that
-joins people of an open set who are two, this does not (docs/measured.md)."""
+"""Mean cosine from which faces make a group. The makers of SFace take two faces for one person from .363 (so the
+documentation of OpenCV says); already from .45 strangers begin to be joined (docs/measured.md)."""
+
+WIDE_ENOUGH = 32
+"""Pixels of a face's width from which it is measured: smaller ones begin to look alike (docs/measured.md)."""
 
 _NEVER = -2.0
 """Below every cosine: stands between two faces of one picture, who are two people."""

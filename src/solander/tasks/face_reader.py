@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from solander.core.faces import Box, Point
 from solander.reading.faces import Face, find_faces, look_here
-from solander.reading.likeness import measure_of
+from solander.reading.likeness import WIDE_ENOUGH, measure_of
 from solander.reading.models import SFACE, YUNET, installed
 
 __all__ = ["FaceReader", "FaceSeen", "ModelReader", "face_reader"]
@@ -23,7 +23,7 @@ Rgb = NDArray[np.uint8]
 @frozen
 class FaceSeen:
     """A face in a picture as it is shown, in shares of its width and height; `measure` is 128 float32,
-    little-endian, empty where it could not be measured."""
+    little-endian, empty where it could not be measured or is too small for it."""
 
     box: Box
     points: tuple[Point, ...]
@@ -65,7 +65,9 @@ class ModelReader:
         height, width = rgb.shape[:2]
         box = Box((face.x + 0.5) / width, (face.y + 0.5) / height, face.width / width, face.height / height)
         points = tuple(((x + 0.5) / width, (y + 0.5) / height) for x, y in face.points)
-        measure = measure_of(rgb, face, self.measurer).astype("<f4").tobytes() if self.measurer else b""
+        measure = b""
+        if self.measurer and face.width >= WIDE_ENOUGH:
+            measure = measure_of(rgb, face, self.measurer).astype("<f4").tobytes()
         return FaceSeen(box.on_paper() or box, points, face.score, measure)
 
 

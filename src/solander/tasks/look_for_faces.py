@@ -17,6 +17,7 @@ from solander.core.prints import View
 from solander.engine.local import Executor, SerialExecutor
 from solander.imaging.decode import Unreadable, decode
 from solander.look.words import counted
+from solander.reading.likeness import WIDE_ENOUGH
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.face_reader import FaceReader, FaceSeen, face_reader
 from solander.tasks.face_switch import are_faces_on, refuse_without_yes
@@ -127,17 +128,29 @@ def _look_with(
 
 def _due(collection: Collection, reader: FaceReader) -> list[_Look]:
     catalogue = collection.catalogue
-    looked, measured = catalogue.looked_at_for_faces(), catalogue.face_measures().keys()
-    unmeasured: defaultdict[str, list[tuple[str, Box]]] = defaultdict(list)
-    for face in catalogue.faces():
-        if face.points and face.key not in measured and face.aside in (None, Aside.LATER):
-            unmeasured[face.view].append((face.key, face.box))
+    looked, unmeasured = catalogue.looked_at_for_faces(), _unmeasured(collection)
     fronts = [(print_.accession, print_.recto) for print_ in catalogue.prints() if print_.recto]
-    return [
-        _Look(collection.root, accession, view, reader, tuple(unmeasured[view.key]))
+    jobs = [
+        _Look(collection.root, accession, view, reader, _measurable(unmeasured[view.key], view))
         for accession, view in fronts
-        if view.key not in looked or unmeasured[view.key]
     ]
+    return [job for job in jobs if job.view.key not in looked or job.unmeasured]
+
+
+def _unmeasured(collection: Collection) -> defaultdict[str, list[Face]]:
+    """The faces that wait and have no measure (any more), by view."""
+    measured = collection.catalogue.face_measures().keys()
+    found: defaultdict[str, list[Face]] = defaultdict(list)
+    for face in collection.catalogue.faces():
+        if face.points and face.key not in measured and face.aside in (None, Aside.LATER):
+            found[face.view].append(face)
+    return found
+
+
+def _measurable(faces: Sequence[Face], view: View) -> tuple[tuple[str, Box], ...]:
+    """Those that are wide enough to be measured, by their keys."""
+    boxes = ((face.key, face.box) for face in faces)
+    return tuple((key, box) for key, box in boxes if box.turned(view.turn).width * view.width >= WIDE_ENOUGH)
 
 
 def _look(job: _Look) -> _Seen:
