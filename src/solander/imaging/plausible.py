@@ -109,15 +109,15 @@ def seen_by_network(scene: Scene, quad: Quad) -> float:
 
 
 def seen_at_rim(scene: Scene, quad: Quad) -> float:
-    """How likely (0–1) the small network thinks print just within the side of an outline where it does least; 1
-    without its weights."""
+    """How likely (0–1) the small network thinks print just within the sides of an outline, on average; 1 without
+    its weights."""
     likely = scene.likely
     if likely is None:
         return 1.0
     here = (quad + 0.5) / likely.scale - 0.5
     along = np.linspace(0.1, 0.9, 25)[:, None]
     sides = zip(here, np.roll(here, -1, axis=0), strict=True)
-    return min(_mean_at(likely.inside, a + (b - a) * along - RIM * outward(a, b)) for a, b in sides)
+    return float(np.mean([_mean_at(likely.inside, a + (b - a) * along - RIM * outward(a, b)) for a, b in sides]))
 
 
 RIM = 3.0
