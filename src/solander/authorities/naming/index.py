@@ -106,9 +106,10 @@ class Index:
                     found[bearers] = np.maximum(found[bearers], likeness.strength * weight)
         return found
 
-    def is_borne(self, word: str, part: Part) -> int:
-        """How many people bear exactly this plain word as that part of a name."""
-        return len(self._bearers.get((part, word), ()))
+    def borne_as(self, word: str, part: Part) -> float:
+        """How like a plain word is to what anybody bears as that part of a name, 0 to 1."""
+        like = self.like(word, given=part is Part.GIVEN)
+        return max((each.strength for other, each in like.items() if (part, other) in self._bearers), default=0.0)
 
     def born(self, place: int) -> float:
         """The first day on which somebody may have been born, for putting brothers and sisters in order."""

@@ -27,6 +27,8 @@ _AND = "and|und|et|y|e|og|och|en|i|и|with|mit|avec|con|med|met|plus|sowie|samt"
 _BETWEEN = re.compile(
     rf"\s*(?:[;+&\n]|,\s*(?:(?:{_AND})\s+)?(?![^()]*\))|\s/\s)\s*|\s+(?P<word>{_AND})\s+", re.IGNORECASE
 )
+_SURELY = 0.88
+"""So like a name a word must be for the comma behind it to mean that the family name comes first."""
 _OF_A_NAME = frozenset(("y", "e", "i", "en"))
 """Little words that also stand within surnames: "Ramón y Cajal"."""
 
@@ -118,9 +120,13 @@ def _turned_round(finder: Finder, words: str) -> bool:
     family, comma, given = (part.strip() for part in words.partition(","))
     if not comma or "," in given or len(words_of(given)) > 3 or len(words_of(family)) > 2:
         return False
-    first, last = [plain(word) for word in words_of(given)][:1], [plain(word) for word in words_of(family)][-1:]
-    return (
-        bool(first and last)
-        and finder.index.is_borne(last[0], Part.BORN) > finder.index.is_borne(last[0], Part.GIVEN)
-        and finder.index.is_borne(first[0], Part.GIVEN) > finder.index.is_borne(first[0], Part.BORN)
-    )
+    first = next((plain(word) for word in words_of(given)), "")
+    last = next((plain(word) for word in reversed(words_of(family))), "")
+    return bool(first and last) and _is_rather(finder, last, Part.BORN) and _is_rather(finder, first, Part.GIVEN)
+
+
+def _is_rather(finder: Finder, word: str, part: Part) -> bool:
+    """Whether a word is rather that part of a name than the other, the given or the family name."""
+    other = Part.BORN if part is Part.GIVEN else Part.GIVEN
+    borne = finder.index.borne_as(word, part)
+    return borne >= _SURELY and borne > finder.index.borne_as(word, other)
