@@ -30,6 +30,7 @@ from solander.station.names import add_names
 from solander.station.outlines import add_outlines, edges_waiting
 from solander.station.place import KEPT, STATION_STATIC, hex_name
 from solander.station.turning import Turning, add_turning
+from solander.station.which import add_which, which_waits
 from solander.station.who import add_who, who_waits
 from solander.tasks.album import Albums
 from solander.tasks.face_desk import FaceDesk
@@ -163,6 +164,7 @@ def create_app(
         add_outlines(app, outlines, page, room)
     if names:
         add_names(app, names, page, room, lambda prints: [show(one, _ADDRESSES) for one in prints])
+        add_which(app, names)
     if faces:
         add_faces(app, faces, page, room)
     if who:
@@ -203,8 +205,10 @@ def _add_rooms(
     def questions(done: int | None = None) -> Response:
         edges, numbers = edges_waiting(outlines)
         words = (outlines.done(done) if outlines else "") or (who.done(done) if who else "")
+        words = words or (names.done(done) if names else "")
         sitting = sit()
         told: dict[str, Any] = {"done": done, "words": words, "who": who_waits(who, sitting.described)}
+        told["which"] = which_waits(names)
         told |= {"faces": faces, "unnamed": len(faces.waiting()) if faces else 0}
         return page("questions.html", **_questions(sitting, numbers), **told, edges=edges, all_edges=len(numbers))
 
