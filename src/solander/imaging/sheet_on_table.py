@@ -21,7 +21,7 @@ from solander.imaging.proposals import propose
 from solander.imaging.search import Scene, search
 from solander.imaging.stage import STAGE_LIKE, StageModel, margin_of, modelled, smoothed, spread_of
 
-__all__ = ["on_its_sheet"]
+__all__ = ["is_mounted", "on_its_sheet"]
 
 Mask = NDArray[np.uint8]
 
@@ -48,7 +48,7 @@ def on_its_sheet(scene: Scene) -> Scene:
         return _beside_the_table(scene)
     on_sheet = evolve(scene, stage=sheet)
     upon = [rough for rough in propose(scene.coarse, sheet) if _lies_upon(scene, _at_middle(scene, rough), region)]
-    if any(_mounted(_at_middle(scene, rough), own) for rough in upon):
+    if any(is_mounted(_at_middle(scene, rough), own) for rough in upon):
         return _beside_the_table(scene)
     if any(found is not None and found.support >= GOOD for found in (search(on_sheet, rough) for rough in upon)):
         return on_sheet
@@ -210,7 +210,7 @@ UPON = 0.85
 """Largest share of the sheet that a print upon it covers."""
 
 
-def _mounted(inner: Quad, outer: Quad) -> bool:
+def is_mounted(inner: Quad, outer: Quad) -> bool:
     """Whether one outline lies square and nearly central in the other, as a picture in its border or mount."""
     along = (outer[1] - outer[0]) / np.linalg.norm(outer[1] - outer[0])
     shift = (inner.mean(axis=0) - outer.mean(axis=0)) / diagonal(outer)
