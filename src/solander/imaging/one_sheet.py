@@ -22,8 +22,8 @@ SUPPORTED = 0.95
 0.86, of six prints with a door or mount in which the network saw two prints or more the least had 0.96."""
 
 RUNS_ON = 0.8
-"""Share of every side that lies on one curve: drawn sheets of which one is a hair longer than the other had 0.64 to
-0.76, a print that was parted at its window 0.97."""
+"""Share of every side that lies on one curve: drawn sheets of which one is a hair longer than the other had 0.64
+to 0.76, a print that was parted at its window 0.97."""
 
 ONE_SIZE = 1.1
 """How many times as large as the smallest the largest of prints of one size may seem."""
