@@ -116,7 +116,7 @@ class Tree:
             yield from (f"1 NAME {someone.given} /{man.surname}/", "2 TYPE married")
         yield f"1 SEX {someone.sex}"
         yield from ("1 BIRT", f"2 DATE {self._date(someone.born)}", f"2 PLAC {self._place()}")
-        died = someone.born + chance.randint(1, 95)
+        died = someone.born + chance.randint(50 if someone.married_in else 1, 95)
         if died < _LAST_YEAR:
             yield from ("1 DEAT", f"2 DATE {self._date(died)}", f"2 PLAC {self._place()}")
         elif someone.born < 1900:

@@ -6,13 +6,14 @@ is an act of its own, so history only ever grows.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable
 from datetime import UTC, datetime
 from functools import cache
+from itertools import islice
 from typing import Any
 
 from attrs import frozen
-from sqlalchemy import Connection, Delete, Select, Table, bindparam, delete, func, insert, select
+from sqlalchemy import Connection, Delete, Integer, Select, Table, bindparam, delete, func, insert, select
 
 from solander.catalogue.database import first_row
 from solander.catalogue.records import Row, storable
@@ -20,6 +21,9 @@ from solander.catalogue.schema import acts, changes, row_key
 from solander.core.errors import Trouble
 
 __all__ = ["Change", "Recorder", "utc_now"]
+
+_AT_ONCE = 5000
+"""So many rows wait in memory before they are written; our choice, not measured."""
 
 
 def utc_now() -> str:
@@ -75,17 +79,21 @@ class Recorder:
         after = {**dict(zip(table.primary_key.columns.keys(), numbered or (), strict=False)), **kept}
         self._record("insert", table, before=None, after=after, lasting=lasting)
 
-    def insert_all(self, table: Table, those: Sequence[Row]) -> None:
-        """Adds many rows at once, which is many times quicker than one by one."""
-        kept = [_kept(row) for row in those]
+    def insert_all(self, table: Table, those: Iterable[Row]) -> None:
+        """Adds many rows, some thousands at once, which is many times quicker than one by one."""
         (key,) = table.primary_key.columns
-        if kept and key.name not in kept[0]:
-            last = self._connection.scalar(select(func.coalesce(func.max(key), 0)))
-            kept = [{key.name: number, **row} for number, row in enumerate(kept, int(last or 0) + 1)]
-        if kept:
-            self._connection.execute(insert(table), kept)
-        for after in kept:
-            self._record("insert", table, before=None, after=after)
+        last = 0
+        if isinstance(key.type, Integer):
+            last = int(self._connection.scalar(select(func.coalesce(func.max(key), 0))) or 0)
+        rest = iter(those)
+        while some := [_kept(row) for row in islice(rest, _AT_ONCE)]:
+            if isinstance(key.type, Integer):
+                some = [{key.name: number, **row} for number, row in enumerate(some, last + 1)]
+            last += len(some)
+            self._connection.execute(insert(table), some)
+            for after in some:
+                self._record("insert", table, before=None, after=after)
+            self.write_changes()
 
     def update(self, table: Table, key: str, values: Row, *, lasting: bool = False) -> dict[str, Any]:
         """Changes the row of that key, and gives it as it was; the same again is not recorded."""

@@ -8,7 +8,7 @@ from typing import Any
 from solander.catalogue.records import Row
 from solander.core.kin import How, Kin
 from solander.core.people import Name, NameKind, Person
-from solander.core.phrases.tokens import tokens_of
+from solander.core.phrases.sought import words_of_name
 from solander.core.statements import About, Says, Statement, Sure
 
 __all__ = [
@@ -93,4 +93,4 @@ def kin_of(row: Row) -> Kin:
 def name_words(row: Row) -> set[str]:
     """All that the person of a row is called, each as its folded words with blanks between."""
     called = (row["name"], *row["also_called"], *(text for _, text, _ in row["names"]))
-    return {words for name in called if (words := " ".join(token.folded for token in tokens_of(name)))}
+    return {words for name in called if (words := " ".join(words_of_name(name)))}

@@ -48,10 +48,12 @@ class PeopleWork:
         Trouble
             When there is somebody of one of the headings.
         """
-        fresh = [{**person_row(person), "said": said_json(said)} for person, said in newcomers]
-        if known := self._known_people({row["name"] for row in fresh}):
+        fresh = list(newcomers)
+        if known := self._known_people({person.name for person, _ in fresh}):
             raise Trouble(f"{min(known)} was not entered", "there is somebody of that name already")
-        self.recorder.insert_all(people, fresh)
+        self.recorder.insert_all(
+            people, ({**person_row(person), "said": said_json(said)} for person, said in fresh)
+        )
 
     def remove_person(self, name: str) -> None:
         """Takes a person away who turned out to be another; history keeps what was known."""
@@ -76,7 +78,7 @@ class PeopleWork:
         self._refuse_strangers(fresh.values())
         entered = self._now()
         self.recorder.insert_all(
-            kin_table, [kin_row(one, ident=ident, entered=entered) for ident, one in fresh.items()]
+            kin_table, (kin_row(one, ident=ident, entered=entered) for ident, one in fresh.items())
         )
 
     def withdraw_kin(self, *kin: Kin) -> None:
@@ -113,7 +115,7 @@ class PersonNames:
     """Whose names a transaction has made stale; `refresh` writes them anew."""
 
     def __init__(self) -> None:
-        self._stale: dict[str, Row | None] = {}
+        self._stale: dict[str, set[str]] = {}
         self._known: set[str] = set()
 
     def seen(self, table: Table, before: Row | None, after: Row | None) -> None:
@@ -121,9 +123,9 @@ class PersonNames:
         if table is people:
             if before:
                 self._known.add(before["name"])
-                self._stale[before["name"]] = None
+                self._stale[before["name"]] = set()
             if after:
-                self._stale[after["name"]] = after
+                self._stale[after["name"]] = name_words(after)
 
     def refresh(self, connection: Connection) -> None:
         """Writes the stale names anew, in the same transaction as the changes."""
@@ -133,8 +135,8 @@ class PersonNames:
             connection.execute(insert(person_names), fresh)
 
     def _fresh(self) -> Iterator[dict[str, str]]:
-        for name, row in self._stale.items():
-            for words in sorted(name_words(row) if row else ()):
+        for name, called in self._stale.items():
+            for words in sorted(called):
                 yield {"words": storable(words), "person": name}
 
 

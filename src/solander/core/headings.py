@@ -20,9 +20,10 @@ _UNNAMED = "Unnamed"
 def heading_of(name: str, person: Person, *, taken: Container[str], shared: bool = False) -> str:
     """A heading for a person of that name which is not `taken`; `shared` when others get one of the name too."""
     name = " ".join(name.split()) or _UNNAMED
+    if not shared and name not in taken:
+        return name
     years = life_years(person)
-    ways = [] if shared else [name]
-    ways += [f"{name}, {years}"] if years else []
+    ways = [f"{name}, {years}"] if years else []
     ways += [f"{name}, {years}, {person.born_at}".replace(", ,", ",")] if person.born_at else []
     ways += [f"{name}, of {person.died_at}"] if person.died_at and not years else []
     for way in [*ways, name]:

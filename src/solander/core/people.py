@@ -96,6 +96,7 @@ def check_life(person: Person) -> None:
         )
 
 
+@lru_cache(maxsize=1 << 16)
 def _days(edtf: str) -> tuple[int | None, int | None]:
     if not edtf:
         return None, None

@@ -169,14 +169,17 @@ class _Planning:
         return not named or not before or bool(before & named)
 
     def _newcomer(self, one: ToldOf, *, shared: bool) -> Change:
-        claims = [stated(claim, "", self._told.source, self._now) for claim in one.told]
-        person = believed("", claims)
-        # A list speaks by the very name, also where several lines bear it: then it speaks of one.
+        heading = one.name
         taken = _Both(self._known.headings, self._taken)
-        heading = heading_of(one.name, person, taken=taken, shared=shared and bool(one.lasting))
+        if shared or not heading or heading in taken:
+            person = believed("", self._stated(one, ""))
+            heading = heading_of(one.name, person, taken=taken, shared=shared)
         self._taken.add(heading)
-        said = tuple(evolve(claim, subject=heading) for claim in claims)
+        said = self._stated(one, heading)
         return Change(None, Kept(believed(heading, said, known_as=one.lasting), said))
+
+    def _stated(self, one: ToldOf, heading: str) -> tuple[Statement, ...]:
+        return tuple(stated(claim, heading, self._told.source, self._now) for claim in one.told)
 
     def _known_person(self, one: ToldOf, heading: str) -> Change:
         before = self._known.people[heading]
@@ -205,13 +208,15 @@ class _Planning:
         if each.withdrawn is not None:
             return False
         if each.says in one.silent:
-            return True
+            return _sameness_said(each) not in repeated
         own = each.source == self._told.source and each.says in self._told.covers and self._told.whole
         return own and _sameness_said(each) not in repeated
 
     def _can_be(self, one: ToldOf, change: Change) -> bool:
         """Whether the person may have lived so; a list's line that can't be is set aside, a tree's is told."""
         person = change.after.person
+        if not (person.born and person.died):
+            return True
         before = change.before.person if change.before else None
         if not life_of(person).ends_before_it_begins or (before and life_of(before).ends_before_it_begins):
             return True

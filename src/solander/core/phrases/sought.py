@@ -11,7 +11,7 @@ from attrs import define, frozen
 
 from solander.core.people import Person
 from solander.core.phrases.names import SHORTEST_STEM, VOWELS
-from solander.core.phrases.tokens import tokens_of
+from solander.core.phrases.tokens import folded, tokens_of
 
 __all__ = ["NameIndex", "Sought", "names_of_one_word", "words_of_name"]
 
@@ -20,6 +20,8 @@ _T = TypeVar("_T")
 
 def words_of_name(name: str) -> tuple[str, ...]:
     """The words of a name as they are compared."""
+    if name.replace(" ", "").isalpha():  # nothing but words: the same as below, many times quicker
+        return tuple(folded(name).split())
     return tuple(token.folded for token in tokens_of(name))
 
 
