@@ -160,6 +160,11 @@ def test_nobody_is_chosen_where_two_fit_alike():
     assert understood(FINDER.find("Weber", IN_1958)) is None
 
 
+def test_a_word_for_a_relative_is_nobodys_misspelt_name():
+    assert FINDER.find("Oma") == ()
+    assert "Thomas Weber" not in {each.person.name for each in FINDER.find("Oma", IN_1958)}
+
+
 def test_who_is_alone_in_fitting_is_understood():
     assert understood(FINDER.find("Uncle Joe", IN_1958)).person.name == "Joseph Weber"
     assert understood(FINDER.find("J. Weber", IN_1958)).person.name == "Joseph Weber"

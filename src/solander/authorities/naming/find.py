@@ -123,6 +123,9 @@ class Finder:
             known = found.get(candidate.person.name)
             if known is None or known.score < candidate.score:
                 found[candidate.person.name] = candidate
+        if any(each.kin and not each.names for each in readings):
+            # "Oma" is a word of its own, and nobody's misspelt name.
+            found = {name: each for name, each in found.items() if not each.doubtful}
         best = max((each.fit for each in found.values()), default=0)
         worth = [each for each in found.values() if _is_worth_telling(each, best)]
         return tuple(sorted(worth, key=lambda each: (-each.score, each.person.name))[:_MOST])
