@@ -188,6 +188,13 @@ def test_former_names_name_towns_that_are_there(gazetteer: Gazetteer) -> None:
             assert town.country == row["country"], row["name"]
 
 
+def test_states_that_are_gone_date_by_names_that_mean_nothing_else() -> None:
+    dating = {name.name: (name.valid_from, name.valid_to) for name in former_names()}
+    assert dating["DDR"] == ("1949", "1990")
+    assert dating["Stalino"] == ("1924", "1961")
+    assert not {"Russia", "Poland", "Germany", "India", "Hungary"} & dating.keys()
+
+
 def test_a_name_that_may_be_somebody_dates_nothing() -> None:
     assert not {"Molotov", "Thorn", "St. Petersburg"} & {name.name for name in former_names()}
     assert former_town_names(key_of("Molotov"))

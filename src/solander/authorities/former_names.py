@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import csv
 from collections import defaultdict
+from collections.abc import Iterator
 from functools import cache
 from importlib.resources import files
 
@@ -41,8 +42,14 @@ class FormerTownName:
 
 @cache
 def former_names() -> tuple[FormerName, ...]:
-    """All that date what they are written on."""
-    return tuple(
+    """All that date what they are written on: of towns and lands, then of states that are gone."""
+    towns = tuple(_of_towns())
+    known = {name.name for name in towns}
+    return (*towns, *(name for name in _of_states() if name.name not in known))
+
+
+def _of_towns() -> Iterator[FormerName]:
+    return (
         FormerName(
             name=row["name"],
             now=row["now"],
@@ -55,6 +62,18 @@ def former_names() -> tuple[FormerName, ...]:
         for row in _rows()
         if row["alone"] == "yes"
     )
+
+
+def _of_states() -> Iterator[FormerName]:
+    """The names in the column `dating` of `states.csv`: those that mean nothing else."""
+    text = files("solander.authorities").joinpath("states.csv").read_text(encoding="utf-8")
+    for row in csv.DictReader(text.splitlines()):
+        for name in filter(None, row["dating"].split(";")):
+            years = row["valid_from"], row["valid_to"]
+            # People go on saying the names of states that they were born in.
+            yield FormerName(
+                name, "that land", *years, still_said=True, source=row["source"], cited="common knowledge"
+            )
 
 
 def former_town_names(key: str) -> tuple[FormerTownName, ...]:

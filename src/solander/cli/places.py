@@ -12,6 +12,8 @@ from solander.core.errors import CannotBegin
 from solander.look.words import counted
 from solander.tasks.address_service import ask_service, keep_address, name_service
 from solander.tasks.collection import Collection
+from solander.tasks.keep_places import lay_circle, position_in
+from solander.tasks.names import USUAL_RADIUS_M
 from solander.tasks.place_packs import take_in_pack
 from solander.tasks.places import mean_place, place_in_words, place_reader, understand_places
 from solander.tasks.take_in_places import PlacesDifference, place_difference, take_in_places
@@ -25,6 +27,9 @@ __all__ = ["places"]
 @click.option("--look", is_flag=True, help="Only say what taking FILE in would change.")
 @click.option("--look-up", is_flag=True, help="Look up every place of which only the name is known.")
 @click.option("--mean", nargs=2, metavar="NAME PLACE", help="Say which place the collection means by NAME.")
+@click.option(
+    "--lay", nargs=2, metavar="NAME POSITION", help="Say where NAME is: 60.39,5.32 or geo:60.39,5.32;u=30"
+)
 @click.option("--service", metavar="URL", help="Name an address service (as Nominatim speaks), or “off”.")
 @click.option("--credit", default="", metavar="TEXT", help="What the service asks to be named by.")
 @click.option("--ask", metavar="NAME", help="Ask the service where NAME is, and take its first answer.")
@@ -40,6 +45,7 @@ def places(
     look: bool,
     look_up: bool,
     mean: tuple[str, str] | None,
+    lay: tuple[str, str] | None,
     service: str | None,
     credit: str,
     ask: str | None,
@@ -56,13 +62,15 @@ def places(
     if pack is not None:
         say(f"{counted(take_in_pack(pack), 'landmark and place', 'landmarks and places')} taken in.")
         return
-    if collection is None or not (file or look_up or mean or service or ask):
+    if collection is None or not (file or look_up or mean or lay or service or ask):
         raise CannotBegin("Nothing was done", "", "Name a collection and a file, or see solander places --help")
     with Collection.open(collection) as opened:
         if file is not None:
             _take_in(opened, file, only_look=look)
         if mean:
             _mean(opened, *mean)
+        if lay:
+            _lay(opened, *lay)
         if service:
             name_service(opened, "" if service == "off" else service, credit=credit)
             say("The address service is off." if service == "off" else f"{service} is asked when you say --ask.")
@@ -97,6 +105,12 @@ def _mean(collection: Collection, name: str, place: str) -> None:
         say(f"{name} is {place_in_words(found[0])}.")
         place = found[0].known_as
     mean_place(collection, name, place)
+
+
+def _lay(collection: Collection, name: str, position: str) -> None:
+    latitude, longitude, radius = position_in(position)
+    lay_circle(collection, name, (latitude, longitude), radius or USUAL_RADIUS_M)
+    say(f"{name} lies within {radius or USUAL_RADIUS_M:.0f} m of {latitude:.5f}, {longitude:.5f}.")
 
 
 def _ask(collection: Collection, name: str) -> None:

@@ -57,6 +57,11 @@ def position_in(said: str) -> tuple[float, float, float | None]:
             "latitudes go from −90 to 90 and longitudes from −180 to 180",
             "Give the latitude first",
         )
+    system = re.search(r";crs=([^;]*)", found["rest"], re.IGNORECASE)
+    if system and system[1].casefold() != "wgs84":
+        raise InvalidValue(
+            f"“{said}” was not understood", f"its numbers are not WGS 84 but {system[1]}", "Give them in WGS 84"
+        )
     uncertain = re.search(r";u=(\d+(?:\.\d+)?)", found["rest"], re.IGNORECASE)
     return latitude, longitude, float(uncertain[1]) if uncertain else None
 

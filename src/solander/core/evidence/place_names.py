@@ -9,7 +9,8 @@ place of a print says nothing of its date at all.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 
 from attrs import frozen
@@ -53,16 +54,25 @@ class FormerName:
 def place_names(statements: Iterable[Statement], names: Sequence[FormerName]) -> Iterator[Evidence]:
     """What former names in captions and on backs say of the exposure."""
     written = (Says.TRANSCRIPTION, Says.CAPTION)
-    any_name = _any_of(tuple(names))
+    by_word = _by_first_word(tuple(names))
     for said in statements if names else ():
-        if said.about is About.PRINT and said.says in written and any_name.search(said.value):
-            yield from (_of_name(said, name) for name in names if name.valid_to and _has(said.value, name.name))
+        if said.about is About.PRINT and said.says in written:
+            words = dict.fromkeys(_WORD.findall(said.value.casefold()))
+            maybe = (name for word in words for name in by_word.get(word, ()))
+            yield from (_of_name(said, name) for name in maybe if _has(said.value, name.name))
+
+
+_WORD = re.compile(r"\w+")
 
 
 @lru_cache(maxsize=8)
-def _any_of(names: tuple[FormerName, ...]) -> re.Pattern[str]:
-    heads = sorted({re.escape(name.name.partition(",")[0]) for name in names})
-    return re.compile(rf"\b(?:{'|'.join(heads)})\b", re.IGNORECASE)
+def _by_first_word(names: tuple[FormerName, ...]) -> Mapping[str, Sequence[FormerName]]:
+    """Names that ended, by their first word: most captions hold none, and looking words up is quick."""
+    found: defaultdict[str, list[FormerName]] = defaultdict(list)
+    for name in names:
+        if name.valid_to:
+            found[_WORD.findall(name.name.casefold())[0]].append(name)
+    return dict(found)
 
 
 @lru_cache(maxsize=1024)
