@@ -1,8 +1,8 @@
 """People out of family-tree files.
 
 Sources of the checks: the public-domain conversion pairs of gedcom7code/test-files beside the project (their
-README names the commit), the packages `fastgedcom` and `ansel` as second readers, the FamilySearch GEDCOM 7 specification
-for PEDI, RESN, QUAY and the names' TYPE; what programs write besides is common practice, no source.
+README names the commit), the packages `fastgedcom` and `ansel` as second readers, the FamilySearch GEDCOM 7
+specification for PEDI, RESN, QUAY and the names' TYPE; what programs write besides is common practice, no source.
 """
 
 from __future__ import annotations

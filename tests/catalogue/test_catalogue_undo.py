@@ -68,6 +68,7 @@ KINDS: dict[str, Kind] = {
         [made.a_statement("x", "Ida", Says.BORN, "1901", about=About.PERSON)],
     ),
     "several people": lambda work: work.enter_people([(Person("Per"), ()), (Person("Pål"), ())]),
+    "a person removed": lambda work: work.remove_person("Bo"),
     "kin": lambda work: work.keep_kin(Kin("Ida", How.PARENT, "Bo"), Kin.partners("Ida", "Bo")),
     "kin withdrawn": lambda work: work.withdraw_kin(Kin("Ida", How.PARENT, "Ulla")),
     "place": lambda work: work.keep_place(Place("Vik", "NO", 61.0, 6.5, 900.0)),

@@ -112,14 +112,18 @@ def _person(row: Row, columns: Mapping[str, str]) -> ToldOf:
     name = cells.get("name") or f"{cells.get('given', '')} {cells.get('surname', '')}".strip()
     if not name:
         raise InvalidValue("A row has no name", "", "Fill in the column “name”")
-    told = (*_names(name, cells), *_facts(name, cells, columns))
-    said = {claim.says for claim in told if claim.value}
+    names = list(_names(name, cells))
+    told = (_main_name(name, cells), *names, *_facts(name, cells, columns))
+    said = {claim.says for claim in told[1:] if claim.value}
     return ToldOf(name, name, told, where=row.where, silent=frozenset(_covered(columns) - said))
 
 
+def _main_name(name: str, cells: Mapping[str, str]) -> Told:
+    surname = cells.get("surname", "")
+    return _named(Name(name, NameKind.OTHER, surname if surname in name else ""))
+
+
 def _names(name: str, cells: Mapping[str, str]) -> Iterator[Told]:
-    if surname := cells.get("surname", ""):
-        yield _named(Name(name, NameKind.OTHER, surname if surname in name else ""))
     given = cells.get("given") or name.rpartition(" ")[0]
     for column, kind in (("birth", NameKind.BIRTH), ("married", NameKind.MARRIED)):
         if written := cells.get(column, ""):

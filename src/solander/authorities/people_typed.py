@@ -114,7 +114,7 @@ def _person(said: str, where: str) -> ToldOf:
         name, facts = name[: years.start()].strip(), [years[0].strip(), *facts]
     if not re.search(r"[^\W\d_]", name):
         raise InvalidValue(f"“{said}” has no name", "", "Begin the line with the name")
-    told = [_named(Name(each, NameKind.NICKNAME)) for each in nicknames if each]
+    told = [_named(Name(name)), *(_named(Name(each, NameKind.NICKNAME)) for each in nicknames if each)]
     for fact in facts:
         told += _fact(name, fact)
     return ToldOf(name, name, tuple(told), where=where)
@@ -133,7 +133,7 @@ def _fact(name: str, said: str) -> Iterator[Told]:
         yield Told(Says.BORN, _date(name, found["born"]), found["born"])
         if found["died"]:
             yield Told(Says.DIED, _date(name, found["died"]), found["died"])
-    elif found := _BIRTH_NAME.fullmatch(said):
+    elif (found := _BIRTH_NAME.fullmatch(said)) and found["name"][0].isupper():
         surname = found["name"].strip()
         alone = " " not in surname and " " in name
         text = f"{name.rpartition(' ')[0]} {surname}" if alone else surname

@@ -76,16 +76,21 @@ def _refuse_if_touched_since(connection: Connection, act: Row) -> None:
         raise _stays(act, f"“{found.what}” changed the {thing} afterwards")
 
 
-def _reverse(change: Row, recorder: Recorder) -> Row:
+def _reverse(change: Row, recorder: Recorder) -> Row | None:
+    """Makes a row what it was before a change; gives it as it was until now, None where there was none."""
     table, key = metadata.tables[change["table_name"]], change["row_key"]
     if change["action"] == "insert":
         return recorder.delete(table, key)
+    if change["action"] == "delete" and recorder.row(table, key) is None:
+        recorder.insert(table, change["before"])
+        return None
     return recorder.update(table, key, change["before"])
 
 
-def _refuse_if_changed_by_hand(act: Row, change: Row, *, was: Row) -> None:
+def _refuse_if_changed_by_hand(act: Row, change: Row, *, was: Row | None) -> None:
     # Compared by the columns that there were when the change was made: a migration may have added some.
-    if any(was.get(name) != value for name, value in change["after"].items()):
+    after = change["after"] or {}
+    if (was is None) != (change["after"] is None) or any((was or {}).get(name) != after[name] for name in after):
         raise _stays(act, f"{_NOUNS[change['table_name']]} {change['row_key']} was changed outside of Solander")
 
 

@@ -158,9 +158,10 @@ class _Planning:
                 return heading
         if one.lasting:
             return None
-        by_list = self._known.keys.get(list_key(one.name), one.name)
-        kept = self._known.people.get(by_list)
-        return by_list if kept and (by_list != one.name or not _has_outside_keys(kept.person)) else None
+        if heading := self._known.keys.get(list_key(one.name)):
+            return heading
+        kept = self._known.people.get(one.name)
+        return one.name if kept and not _has_outside_keys(kept.person) else None
 
     def _is_like(self, one: ToldOf, heading: str) -> bool:
         kept = self._known.people[heading]
@@ -176,7 +177,8 @@ class _Planning:
             heading = heading_of(one.name, person, taken=taken, shared=shared)
         self._taken.add(heading)
         said = self._stated(one, heading)
-        return Change(None, Kept(believed(heading, said, known_as=one.lasting), said))
+        keys = one.lasting or ((list_key(one.name),) if heading != one.name else ())
+        return Change(None, Kept(believed(heading, said, known_as=keys), said))
 
     def _stated(self, one: ToldOf, heading: str) -> tuple[Statement, ...]:
         return tuple(stated(claim, heading, self._told.source, self._now) for claim in one.told)
