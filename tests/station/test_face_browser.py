@@ -69,17 +69,17 @@ def test_pages_are_open_to_everybody_and_fit(chromium, desk, name):
 
 def test_one_key_names_another_leaves_and_one_takes_back(chromium, desk):
     address, collection = desk
-    name_faces.name_faces(collection, [face_of(collection, 0)], "Ingrid")
+    name_faces.name_faces(collection, [face_of(collection, 0)], "Ida")
     with window(chromium, "desk") as page:
         open_page(page, f"{address}/faces?start={face_of(collection, 0, 1)}")
         page.keyboard.press("1")
-        page.get_by_text("Done: named a face Ingrid.").wait_for()
+        page.get_by_text("Done: named a face Ida.").wait_for()
         page.wait_for_load_state()  # keys answer once the script is there
-        assert _people(collection) == ["Ingrid", "Ingrid"]
+        assert _people(collection) == ["Ida", "Ida"]
         page.keyboard.press("u")
         page.get_by_text("Done:").wait_for(state="detached")
         page.wait_for_load_state()
-        assert _people(collection) == ["Ingrid"]
+        assert _people(collection) == ["Ida"]
         page.keyboard.press("l")
         page.get_by_text("Done: left a face for later.").wait_for()
         assert page.told == []
