@@ -15,6 +15,8 @@ from collections import defaultdict
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from solander.authorities.former_names import former_names, former_town_names
 from solander.authorities.gazetteer import build, kept
@@ -118,6 +120,23 @@ def test_an_own_name_counts_in_its_years(gazetteer: Gazetteer) -> None:
 def test_a_phrase_without_a_word_is_refused(gazetteer: Gazetteer, phrase: str) -> None:
     with pytest.raises(InvalidValue, match="names no place"):
         gazetteer.find(phrase)
+
+
+@given(st.text(max_size=60))
+@settings(deadline=None, max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_any_text_is_answered_or_refused(gazetteer: Gazetteer, phrase: str) -> None:
+    try:
+        found = gazetteer.find(phrase)
+    except InvalidValue:
+        return
+    assert all(0 <= one.score <= 1 and one.radius_m > 0 and one.name for one in found)
+    assert sum(one.score for one in found) <= 1.01
+
+
+def test_a_whole_letter_is_answered_from_its_beginning(gazetteer: Gazetteer) -> None:
+    found = gazetteer.find("Bergen, " + "we went there by ship, and it rained; " * 500)[0]
+    assert found.name == "Bergen"
+    assert len(found.unused) > 400
 
 
 def test_what_is_like_nothing_gives_nothing(gazetteer: Gazetteer) -> None:

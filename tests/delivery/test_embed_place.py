@@ -22,7 +22,7 @@ PLACE = Place(
     59.93863,
     30.31413,
     27_000.0,
-    known_as=("geonames:498817",),
+    known_as=("own.geojson#7", "geonames:498817"),
     town="Saint Petersburg",
     region="St.-Petersburg",
     source=GEONAMES,

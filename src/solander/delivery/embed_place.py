@@ -55,7 +55,7 @@ def _location(copy: AccessCopy, place: Place) -> Struct:
     words = copy.described.place_words
     fields: dict[str, Node] = {
         "Iptc4xmpExt:LocationName": Alt(place.name),
-        "Iptc4xmpExt:LocationId": Bag(tuple(_identifier(key) for key in place.known_as)),
+        "Iptc4xmpExt:LocationId": Bag(tuple(filter(None, map(_identifier, place.known_as)))),
         "Iptc4xmpExt:City": place.town,
         "Iptc4xmpExt:ProvinceState": place.region,
         "Iptc4xmpExt:CountryName": words.country,
@@ -68,7 +68,10 @@ def _location(copy: AccessCopy, place: Place) -> Struct:
 
 
 def _identifier(key: str) -> str:
-    return _GEONAMES_PAGE.format(key.removeprefix(_GEONAMES)) if key.startswith(_GEONAMES) else key
+    """The address of a place on the web (IPTC asks for one); keys in files of the user's are none."""
+    if key.startswith(_GEONAMES):
+        return _GEONAMES_PAGE.format(key.removeprefix(_GEONAMES))
+    return key if key.startswith(("https://", "http://")) else ""
 
 
 def _coordinate(degrees: float, letters: str) -> str:

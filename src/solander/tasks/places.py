@@ -40,6 +40,8 @@ __all__ = [
 _CHOICES = 4
 """So many places are offered in a question."""
 
+_GEONAMES_KEY = "geonames:"
+
 _WORTH_ASKING, _SLIPS_ASKED = 0.1, 1
 """What is less likely, or more letters off, is not offered (our choice)."""
 
@@ -122,7 +124,7 @@ def meant(name: str, found: PlaceFound, *, sure: Sure = Sure.CERTAIN) -> Place:
         longitude=found.longitude,
         radius_m=found.radius_m,
         what=found.what,
-        known_as=(found.known_as,) if found.known_as else (),
+        known_as=(found.known_as,) if found.known_as.startswith(_GEONAMES_KEY) else (),
         town=found.name if found.what == "town" else "",
         region=found.region,
         source=GEONAMES,
@@ -163,7 +165,7 @@ def mean_place(collection: Collection, name: str, known_as: str, *, who: str = "
     reader = place_reader(collection.catalogue)
     if reader.gazetteer is None:
         raise CannotBegin(reader.why_none)
-    number = known_as.removeprefix("geonames:")
+    number = known_as.removeprefix(_GEONAMES_KEY)
     found = reader.gazetteer.town(int(number)) if number.isdecimal() else None
     if found is None:
         raise NotFound(f"No place of the gazetteer is “{known_as}”", "", "Choose one that was offered")

@@ -85,6 +85,7 @@ _ARTICLE = "the der die das dem den le la les l el los las il lo gli i het de de
 _ARTICLES = frozenset(_ARTICLE.split())
 _PARTS = re.compile(r"[,;()\[\]/]|\s[-–—]\s|\s*[–—]\s*")
 _FIGURES = re.compile(r"\S*\d\S*")
+_MOST_PARTS, _MOST_WORDS = 6, 12
 _HEARD_LAST = 4
 """So many words at the end may tell which place is meant without a comma: “Newcastle N. S. W.”."""
 
@@ -92,12 +93,20 @@ _HEARD_LAST = 4
 def readings_of(phrase: str) -> list[Reading]:
     """The ways to take a phrase, the plainest first."""
     figures = tuple(_FIGURES.findall(phrase))
-    parts = [part.strip() for part in _PARTS.split(_FIGURES.sub(" ", phrase)) if fold(part)]
+    parts, beyond = _bounded([part.strip() for part in _PARTS.split(_FIGURES.sub(" ", phrase)) if fold(part)])
     found = [reading for place in range(len(parts)) for reading in _with_head(parts, place)]
     whole = " ".join(parts)
     if len(parts) > 1:
         found.insert(1, Reading(whole, doubt=0.3))  # “Halle (Saale)”, “Frankfurt/Oder”
-    return [evolve(reading, left=(*reading.left, *figures)) for reading in _told_once(found)]
+    return [evolve(reading, left=(*reading.left, *beyond, *figures)) for reading in _told_once(found)]
+
+
+def _bounded(parts: list[str]) -> tuple[list[str], tuple[str, ...]]:
+    """The first parts and words, and what is beyond: a whole letter names no place, and would take for ever."""
+    words = [part.split() for part in parts]
+    kept = [" ".join(part[:_MOST_WORDS]) for part in words[:_MOST_PARTS]]
+    beyond = [" ".join(part[_MOST_WORDS:]) for part in words[:_MOST_PARTS]] + parts[_MOST_PARTS:]
+    return kept, tuple(filter(None, beyond))
 
 
 def _told_once(readings: list[Reading]) -> list[Reading]:
