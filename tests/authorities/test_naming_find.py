@@ -197,6 +197,21 @@ def test_who_lived_then_comes_first():
     assert understood(FINDER.find("Anna Weber")) is None
 
 
+def test_a_title_is_no_possessive():
+    people = [Person("Jaione Conde", sex="female"), Person("José Marí", sex="male")]
+    found = find_people(
+        "Mrs Marí née Conde", people=people, family=Family([Kin.partners("Jaione Conde", "José Marí")])
+    )
+    assert found[0].person.name == "Jaione Conde"
+
+
+def test_the_same_accents_come_first_but_are_asked_about():
+    people = [Person("Irene Karlsson"), Person("Iréne Karlsson")]
+    found = find_people("Iréne Karlsson", people=people, family=Family([]))
+    assert [each.person.name for each in found] == ["Iréne Karlsson", "Irene Karlsson"]
+    assert understood(found) is None
+
+
 def test_an_age_tells_two_apart():
     by_age = Seen(None, parse_edtf("1950").bounds())
     told = read_people(FINDER, "Anna Weber (69)", by_age)[0]

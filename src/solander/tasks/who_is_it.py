@@ -36,6 +36,9 @@ __all__ = [
 CHOICES = 4
 """So many candidates are offered; each has a key of its own."""
 
+AT_ONCE = 60
+"""So many questions have their choices on one page: looking up more would keep it waiting (our choice)."""
+
 
 @frozen
 class WhoDone:
@@ -73,8 +76,9 @@ class WhoDesk:
     _acts: set[int] = field(factory=set, init=False)
 
     def asked(self, dates: dict[str, Bounds] | None = None) -> dict[str, WhoAsked]:
-        """What waits, by the key of the question; `dates` are those of the prints by accession number."""
-        questions = [one for one in self.collection.catalogue.questions() if one.asks is Asks.WHO]
+        """What waits, the first `AT_ONCE`, by the key of the question; `dates` are those of the prints by
+        accession number."""
+        questions = [one for one in self.collection.catalogue.questions() if one.asks is Asks.WHO][:AT_ONCE]
         return {one.key: self._asked(one, (dates or {}).get(one.subject)) for one in questions}
 
     def _asked(self, question: Question, on: Bounds | None) -> WhoAsked:

@@ -259,6 +259,8 @@ class Finder:
             fits = fits * 0.84
         called = self.index.called.get(_phrase(reading), ())
         fits[list(called)] = np.maximum(fits[list(called)], 1.0) + 0.02
+        written = self.index.called_just.get(reading.phrase.casefold(), ())
+        fits[list(written)] += 0.01  # with the same accents: first, but not clearly
         kin = self._kin_of(reading, seen, fits) if reading.kin else {}
         return _Scored(reading, fits, kin, wives)
 

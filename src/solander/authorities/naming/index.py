@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from solander.authorities.naming.matching import Likeness, Vocabulary
-from solander.authorities.naming.names_held import Part, family_words, held_words, phrase_of
+from solander.authorities.naming.names_held import Part, family_words, held_words, phrase_of, without_years
 from solander.authorities.naming.relations import Relations
 from solander.authorities.naming.spelling import plain, words_of
 from solander.core.ages import Age
@@ -41,11 +41,14 @@ class Index:
         self._add_partners_names(family)
         self._lay_out()
         self.called: defaultdict[str, list[int]] = defaultdict(list)
+        self.called_just: defaultdict[str, list[int]] = defaultdict(list)
         self.written: dict[str, str] = {}
         for place, person in enumerate(self.people):
             for name in (person.name, *person.also_called, *(each.text for each in person.names)):
                 if place not in self.called[phrase := phrase_of(name)]:
                     self.called[phrase].append(place)
+                if place not in self.called_just[written := without_years(name).casefold()]:
+                    self.called_just[written].append(place)
                 for word in words_of(name.replace("-", " ")):
                     self.written.setdefault(plain(word), word.rstrip("."))
         self._lives()

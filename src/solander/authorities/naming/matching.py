@@ -16,7 +16,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from solander.authorities.naming.short_forms import given_names
-from solander.authorities.naming.sounds import codes_of
+from solander.authorities.naming.sounds import CODES, codes_of
 from solander.authorities.naming.spelling import spellings
 
 __all__ = ["How", "Likeness", "Vocabulary"]
@@ -47,6 +47,8 @@ _FALL_BACK_BELOW = 0.9
 _LONG = 8
 """Two slips are forgiven in words of so many letters, one in shorter ones; one more where they sound alike."""
 _LONGEST = 30
+_A_VARIANT, _SHORT_OF_A_VARIANT = 0.7, 0.88
+"""A name so like another that sounds the same is a spelling of it; its short forms are nearly as good."""
 _MOST, _MOST_MISSPELT = 80, 12
 """Of all words that are like one, so many of the likest are looked at; fewer of misspelt short forms."""
 
@@ -78,6 +80,9 @@ class Vocabulary:
         for spelt in spellings(word):
             for other, strength in self._related(spelt).items() if given else ():
                 self._short(other, strength, found)
+            for full in self._names.full_of.get(spelt, ()) if given else ():
+                for other in self._nearby.sounding_as(full):
+                    _note(found, other, Likeness(_SHORT_OF_A_VARIANT, How.SHORT))
             for other in self._spelt.get(spelt, ()):
                 _note(found, other, Likeness(0.98, How.SPELT))
         if word in self._known:
@@ -135,6 +140,15 @@ class _Nearby:
                 strength = min(strength + 0.02 * agreeing.get(other, 0), 0.89)
                 _note(found, other, Likeness(strength, How.MISSPELT))
         return found
+
+    def sounding_as(self, name: str) -> list[str]:
+        """Words that are another spelling of a name by nearly all codes: "Bernhardt" of "bernhard"."""
+        agreeing = self._agreeing(name)
+        return [
+            other
+            for other, times in agreeing.items()
+            if times >= CODES - 1 and OSA.normalized_similarity(name, other) >= _A_VARIANT
+        ]
 
     def _agreeing(self, word: str) -> dict[str, int]:
         """How many codes of its sound each word shares."""

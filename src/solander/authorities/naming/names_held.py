@@ -10,7 +10,7 @@ from solander.authorities.naming.said import PARTICLES, named
 from solander.authorities.naming.spelling import plain, words_of
 from solander.core.people import Name, NameKind, Person
 
-__all__ = ["Part", "family_words", "held_words", "phrase_of"]
+__all__ = ["Part", "family_words", "held_words", "phrase_of", "without_years"]
 
 
 class Part(IntEnum):
@@ -26,9 +26,14 @@ class Part(IntEnum):
 _YEARS = re.compile(r",?\s*\(?(?:\*|†|b\.|d\.|c\.|ca\.?)?\s*\d{3,4}\??\s*[–-]?\s*\d{0,4}\??\)?\s*$")
 
 
+def without_years(name: str) -> str:
+    """A heading without the years that tell it from another: "Anna Weber" of "Anna Weber, 1881–1950"."""
+    return _YEARS.sub("", name)
+
+
 def phrase_of(name: str) -> str:
     """A whole name in plain words, by which somebody is called just so."""
-    return " ".join(word for word in map(plain, words_of(_YEARS.sub("", name).replace("-", " "))) if word)
+    return " ".join(word for word in map(plain, words_of(without_years(name).replace("-", " "))) if word)
 
 
 def held_words(person: Person) -> dict[tuple[Part, str], None]:
@@ -42,7 +47,7 @@ def held_words(person: Person) -> dict[tuple[Part, str], None]:
 def _names(person: Person) -> Iterator[Name]:
     yield from person.names
     told = {name.text for name in person.names}
-    for called in (_YEARS.sub("", person.name), *person.also_called):
+    for called in (without_years(person.name), *person.also_called):
         if called not in told:
             yield Name(called)
 

@@ -92,8 +92,8 @@ def readings_of(said: str) -> list[Said]:
 def _of_somebody(said: str) -> Iterator[Said]:
     for form in _OF:
         told = form.fullmatch(said)
-        if told and plain(told["whose"] + "s") in OWN_WORDS:
-            continue  # "his brother" is no brother of "Hi"
+        if told and ((word := plain(told["whose"] + "s")) in OWN_WORDS or title_of(word)):
+            continue  # "his brother" is no brother of "Hi", nor "Mrs Mari" a relative of "Mr"
         if told and (relative := _kin_then_name(_plain_words(told["who"]))):
             kin, names = relative
             yield Said(names, kin=kin, whose=told["whose"], phrase=said)
