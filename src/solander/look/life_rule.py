@@ -36,7 +36,7 @@ def _life(life: Life, span: Span) -> str:
     left = _percent(span, life.born_to, 0.0)
     right = _percent(span, life.died_from, 100.0)
     first = _percent(span, life.born_from, left if life.born_to is not None else 0.0)
-    last = _percent(span, None if life.died_to is None else life.died_to + 1, right)
+    last = _percent(span, life.died_to, right)
     open_born, open_died = life.born_to is None, life.died_from is None
     look = (
         'class="life"' if not (open_born or open_died) else f'fill="url(#fade-{"left" if open_born else "right"})"'
