@@ -80,6 +80,13 @@ def test_looking_again_finds_nothing_twice_and_a_new_print_joins_the_group(
     assert len({face.group for face in _by_colour(box)["red"]}) == 1
 
 
+def test_history_tells_of_faces_and_of_no_measure(box: Collection) -> None:
+    look_for_faces(box, reader=READER)
+    tables = {change.table for change in box.catalogue.history(10_000)}
+    assert "faces" in tables
+    assert "face_measures" not in tables
+
+
 def test_a_turned_print_keeps_its_faces_where_they_are(box: Collection) -> None:
     look_for_faces(box, reader=READER)
     before = {face.key: face.box for face in box.catalogue.faces()}
