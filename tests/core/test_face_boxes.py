@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solander.core.faces import Box, Face, from_left, upright_box
+from solander.core.faces import Box, Face, from_left
 
 shares = st.floats(0.05, 0.45)
 
@@ -24,7 +24,7 @@ def test_a_box_turned_is_where_the_turned_picture_shows_it(left, top, width, hei
     seen = box.turned(turn)
     assert (seen.left, seen.top) == pytest.approx((columns[0] / 400, rows[0] / 400))
     assert (seen.width, seen.height) == pytest.approx((len(columns) / 400, len(rows) / 400))
-    back = upright_box(seen.left, seen.top, seen.width, seen.height, turn=turn)
+    back = seen.turned(-turn)
     assert (back.left, back.top, back.width, back.height) == pytest.approx(
         (box.left, box.top, box.width, box.height)
     )

@@ -12,7 +12,7 @@ from scipy.cluster.hierarchy import fcluster, linkage
 
 from solander.imaging.decode import decode
 from solander.reading.faces import Face, find_faces
-from solander.reading.likeness import ALIKE, LENGTH, grouped, likeness, measure_of, nearest_group
+from solander.reading.likeness import ALIKE, LENGTH, grouped, measure_of
 from solander.reading.models import SFACE, YUNET, installed
 
 PHOTOS = Path(__file__).resolve().parents[3] / "shared" / "data" / "photos"
@@ -54,14 +54,6 @@ def test_two_faces_of_one_picture_are_two_people_however_alike():
 def test_no_faces_make_no_groups_and_one_makes_one():
     assert grouped(np.zeros((0, LENGTH), np.float32), []).tolist() == []
     assert grouped(_measures(2, 1, 1, 0.0), ["a"]).tolist() == [0]
-
-
-def test_the_nearest_group_is_the_one_of_the_greatest_mean_and_none_below_the_bound():
-    face, like, other = _measures(3, 1, 1, 0)[0], _measures(3, 1, 1, 0), _measures(4, 1, 2, 0)
-    assert nearest_group(face, [other, like]) == 1
-    assert nearest_group(face, [other]) is None
-    assert nearest_group(face, []) is None
-    assert likeness(like, like)[0, 0] == pytest.approx(1, abs=1e-5)
 
 
 @needs_models

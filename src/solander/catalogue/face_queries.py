@@ -57,14 +57,3 @@ class ReadingFaces:
         """The keys of the views that were looked at as they are now."""
         with self._reading() as connection:
             return {row["view"] for row in rows(connection, select(faces_looked))}
-
-    def last_face_group(self) -> int:
-        """The highest number that a group of faces ever had; 0 before the first."""
-        with self._reading() as connection:
-            return last_group(connection)
-
-
-def last_group(connection: Connection) -> int:
-    """The same, inside a transaction: also of groups that are gone, so that no number is given twice."""
-    query = "SELECT value FROM settings WHERE key = 'last_face_group'"
-    return int(connection.exec_driver_sql(query).scalar() or 0)

@@ -10,10 +10,9 @@ from collections.abc import Mapping
 
 from sqlalchemy import Connection, delete, insert, select
 
-from solander.catalogue.face_queries import last_group
 from solander.catalogue.face_rows import face_row
 from solander.catalogue.history import Recorder
-from solander.catalogue.schema import face_measures, faces, faces_looked
+from solander.catalogue.schema import face_measures, faces, faces_looked, settings
 from solander.core.faces import Face
 
 __all__ = ["LAST_GROUP", "FacesWork"]
@@ -58,7 +57,8 @@ class FacesWork:
 
     def next_face_group(self) -> int:
         """A number for a new group of faces, never given before; undo does not give it back."""
-        number = last_group(self._connection) + 1
+        known = self.recorder.row(settings, LAST_GROUP)
+        number = 1 + int(known["value"] if known else 0)
         self.set(LAST_GROUP, str(number), lasting=True)
         return number
 

@@ -11,7 +11,7 @@ from enum import StrEnum
 
 from attrs import frozen
 
-__all__ = ["LEAST", "Aside", "Box", "Face", "NamedFace", "Point", "from_left", "upright_box"]
+__all__ = ["LEAST", "Aside", "Box", "Face", "NamedFace", "Point", "from_left"]
 
 Point = tuple[float, float]
 
@@ -100,11 +100,6 @@ class NamedFace:
 
     person: str
     box: Box
-
-
-def upright_box(left: float, top: float, width: float, height: float, *, turn: int) -> Box:
-    """A box in a picture that is shown after `turn` quarter turns clockwise, as the print lay."""
-    return Box(left, top, width, height).turned(-turn)
 
 
 def from_left(face: Face, others: Sequence[Face], *, turn: int) -> tuple[int, int]:

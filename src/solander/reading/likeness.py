@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from solander.reading.faces import Face
 
-__all__ = ["ALIKE", "LENGTH", "WIDE_ENOUGH", "Measure", "grouped", "likeness", "measure_of", "nearest_group"]
+__all__ = ["ALIKE", "LENGTH", "WIDE_ENOUGH", "Measure", "grouped", "measure_of"]
 
 Rgb = NDArray[np.uint8]
 Measure = NDArray[np.float32]
@@ -59,11 +59,6 @@ def measure_of(rgb: Rgb, face: Face, model: Path) -> Measure:
     return np.asarray(measured / max(float(np.linalg.norm(measured)), 1e-9), np.float32)
 
 
-def likeness(measures: Measures, others: Measures) -> NDArray[np.float32]:
-    """The cosine of each measure with each of the others, shape (n, m)."""
-    return np.asarray(measures @ others.T, np.float32)
-
-
 def grouped(measures: Measures, pictures: Sequence[object], *, alike: float = ALIKE) -> NDArray[np.int64]:
     """A group number, from 0 on in the order of first faces, for each of n measures: average linkage, cut where
     the mean cosine between two groups falls below `alike`.
@@ -81,15 +76,6 @@ def grouped(measures: Measures, pictures: Sequence[object], *, alike: float = AL
     _, first, numbers = np.unique(labels, return_index=True, return_inverse=True)
     order = np.argsort(np.argsort(first))
     return np.asarray(order[numbers], np.int64)
-
-
-def nearest_group(measure: Measure, groups: Sequence[Measures], *, alike: float = ALIKE) -> int | None:
-    """Which of the groups a face is most like on average; None where it is like none of them."""
-    means = [float((group @ measure).mean()) for group in groups]
-    if not means:
-        return None
-    best = int(np.argmax(means))
-    return best if means[best] >= alike else None
 
 
 def _parts(measures: Measures, alike: float) -> list[list[int]]:

@@ -15,7 +15,7 @@ from solander.catalogue.history import utc_now
 from solander.catalogue.store import Act
 from solander.catalogue.work import Work
 from solander.core.errors import InvalidValue, Trouble
-from solander.core.faces import Aside, Box, Face, Point, upright_box
+from solander.core.faces import Aside, Box, Face, Point
 from solander.core.prints import View
 from solander.core.statements import About, Says, Statement, Sure
 from solander.imaging.decode import Unreadable, decode
@@ -146,7 +146,7 @@ def draw_face(
     drawn = box.on_paper()
     if drawn is None:
         raise InvalidValue("No face was added", "the box is too small or lies beside the picture", "Draw it again")
-    laid = upright_box(drawn.left, drawn.top, drawn.width, drawn.height, turn=view.turn)
+    laid = drawn.turned(-view.turn)
     there = [face for face in collection.catalogue.faces(view=view_key) if face.box.overlap(laid) > SAME]
     if any(face.is_shown for face in there):
         raise InvalidValue("No face was added", "there is one in that place already", "Name that one")
