@@ -18,6 +18,7 @@ from attrs import evolve
 from solander.imaging.conventions import Quad, area, iou
 from solander.imaging.cores import cores_apart
 from solander.imaging.one_sheet import one_sheet
+from solander.imaging.plausible import LEAST_SEEN, seen_by_network
 from solander.imaging.seams import crossed, nearly_as_good, with_sides
 from solander.imaging.search import Candidate, Scene
 from solander.imaging.segment import Likely
@@ -60,17 +61,28 @@ def _told(scene: Scene, likely: Likely, rough: Quad, chosen: Sequence[Candidate]
     """The print that the network tells: the find that is the same, or the outline that network and picture see."""
     seen = with_sides(scene, likely, rough)
     same = max(chosen, key=lambda one: iou(one.quad, rough), default=None)
-    alike = same is not None and iou(same.quad, rough) > ALIKE
-    if same is not None and alike and (seen is None or nearly_as_good(scene, likely, same.quad, seen.quad)):
-        return same
-    return seen if seen is not None and seen.support > LEAST else None
+    if same is not None and iou(same.quad, rough) > ALIKE:
+        if seen is None or seen.support < WEAK:
+            return same
+        if nearly_as_good(scene, likely, same.quad, seen.quad):
+            return same if iou(same.quad, seen.quad) > THE_SAME else evolve(same, doubted=True)
+        return seen
+    if seen is None or seen.support < LEAST:
+        return None
+    return seen if seen.support > SURE or seen_by_network(scene, seen.quad) > LEAST_SEEN else None
 
 
 ALIKE = 0.75
 """Overlap (IoU) from which a find may be the print that the network tells."""
 
+THE_SAME = 0.96
+"""Overlap (IoU) with what network and picture see below which a person is asked about a find."""
+
 LEAST = 0.3
-"""Support below which what the network tells is not borne out."""
+WEAK = 0.5
+SURE = 0.9
+"""Support below which what the network tells is not borne out; below which a find is believed before it; and from
+which it is believed where the network at its small size sees no print: checks of a cloth have less."""
 
 
 def _shared(one: Quad, other: Quad) -> float:
