@@ -87,12 +87,29 @@ def test_a_person_is_told_with_ages_and_family(bench):
     assert "Brothers and sisters Nils Sollihøgda" in told
 
 
+def _alike(bench) -> str:
+    return plain(bench.get("/person/Anna%20Weber,%201881–1950").text)
+
+
 @pytest.mark.slow
 def test_two_who_are_called_the_same_and_may_have_been_one_are_asked_about(fresh):
-    one = plain(fresh.get("/person/Anna%20Weber,%201881–1950").text)
-    assert "one person? Both are called the same" not in one  # 1950 and 1960: two deaths
-    fresh.post("/person/Anna%20Weber,%201884–1960/date", says="died", date="between 1950 and 1960", sure="certain")
-    assert "one person? Both are called the same" in plain(fresh.get("/person/Anna%20Weber,%201881–1950").text)
+    assert "one person?" not in _alike(fresh)  # 1950 and 1960: two deaths
+    other = "/person/Anna%20Weber,%201884–1960"
+    fresh.post(f"{other}/date", says="died", date="between 1950 and 1960", sure="certain")
+    assert "one person? Both are called Anna Weber, both born 1881" in _alike(fresh)
+    fresh.post("/person/Anna%20Weber,%201881–1950/two", other="Anna Weber, 1884–1960")
+    assert "one person?" not in _alike(fresh)
+
+
+@pytest.mark.slow
+def test_two_who_are_one_are_joined_by_a_person_and_parted_by_undo(fresh):
+    other = "/person/Anna%20Weber,%201884–1960"
+    fresh.post(f"{other}/date", says="died", date="between 1950 and 1960", sure="certain")
+    page = fresh.post("/person/Anna%20Weber,%201881–1950/join", other="Anna Weber, 1884–1960").text
+    assert fresh.get(other).status_code == 404
+    act = re.search(r'name="act" value="(\d+)"', page).group(1)
+    fresh.post("/undo", act=act, then="/people")
+    assert fresh.get(other).status_code == 200
 
 
 def test_an_unknown_person_or_place_is_told_in_a_sentence(bench):

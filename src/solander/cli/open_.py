@@ -14,6 +14,7 @@ from solander.tasks.face_desk import FaceDesk
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
 from solander.tasks.show import Shown
+from solander.tasks.understood import prepare_gazetteer
 from solander.tasks.who_is_it import WhoDesk
 
 __all__ = ["open_collection"]
@@ -26,6 +27,7 @@ __all__ = ["open_collection"]
 def open_collection(collection: Path, port: int, browser: bool) -> None:
     """Open COLLECTION in the browser, on this machine only."""
     with Collection.open(_collection_in(collection)) as opened:
+        prepare_gazetteer()
         shown = Shown(opened)
         desks = Outlines(opened), Albums(opened), Names(shown), FaceDesk(shown), WhoDesk(opened)
         app = create_app(shown, *desks)

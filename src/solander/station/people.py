@@ -22,9 +22,11 @@ from solander.look.ruler import bar_of
 from solander.look.shown import PrintShown
 from solander.station.forms import Fields
 from solander.station.places import PRINTS_ON_A_PAGE
+from solander.tasks.alike import say_two
 from solander.tasks.keep_people import new_person, say_date, say_name, withdraw_said
 from solander.tasks.names import Names
 from solander.tasks.people_told import PersonAlone, PersonTold
+from solander.tasks.same_person import join_people
 
 __all__ = ["PersonLine", "add_people", "person_address"]
 
@@ -163,7 +165,7 @@ def _person(names: Names, alone: PersonAlone, laid: Laid) -> dict[str, Any]:
         "kin": kin_groups(told.person, family),
         "said": [SaidLine(one) for one in alone.said if one.withdrawn is None],
         "unsaid": [SaidLine(one) for one in alone.said if one.withdrawn is not None],
-        "alike": [(one, person_address(one.name), life_years_words(one)) for one in alone.alike],
+        "alike": [(one, person_address(one.other.name), life_years_words(one.other)) for one in alone.alike],
         "kinds": [(str(kind), words) for kind, words in _KIND_WORDS.items()],
         "address": person_address,
         "teller": names.first_words.teller,
@@ -200,6 +202,14 @@ def _add_answers(app: FastAPI, names: Names) -> None:
         says = Says.DIED if form.get("says") == "died" else Says.BORN
         said, source = form.get("date", "").strip(), form.get("source", "").strip()
         return back(name, say_date(names.collection, name, says, said, sure=_sure(form), source=source))
+
+    @app.post("/person/{name:path}/join")
+    def join(name: str, form: Fields) -> Response:
+        return back(name, join_people(names.collection, name, form.get("other", "")))
+
+    @app.post("/person/{name:path}/two")
+    def two(name: str, form: Fields) -> Response:
+        return back(name, say_two(names.collection, name, form.get("other", "")))
 
     @app.post("/person/{name:path}/withdraw")
     def withdraw(name: str, form: Fields) -> Response:

@@ -11,16 +11,14 @@ from attrs import define, field, frozen
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound
 from solander.core.kin import Family
-from solander.core.people import Person, life_of
+from solander.core.people import Person
 from solander.core.phrases.tokens import folded
 from solander.core.statements import Statement
+from solander.tasks.alike import Alike, people_alike
 from solander.tasks.places_told import LINES_ON_A_PAGE
 from solander.tasks.show import Shown
 
 __all__ = ["PeoplePage", "PeopleTold", "PersonAlone", "PersonTold"]
-
-ALIKE_AT_MOST = 5
-"""So many people of the same name are asked about on one page."""
 
 
 @frozen
@@ -55,7 +53,7 @@ class PersonAlone:
 
     told: PersonTold
     said: tuple[Statement, ...]
-    alike: tuple[Person, ...]
+    alike: tuple[Alike, ...]
 
 
 @define
@@ -119,15 +117,8 @@ class PeopleTold:
             When there is none.
         """
         told = self.told(name)
-        catalogue = self.shown.collection.catalogue
-        called = [name for name in _all_called(told.person) if " " in name]  # “Mother” is many
-        alike = [
-            one
-            for one in catalogue.people_called(called)
-            if one.name != name and _lived_together(one, told.person)
-        ]
-        said = catalogue.said_of_person(name, withdrawn=True)
-        return PersonAlone(told, tuple(said), tuple(alike[:ALIKE_AT_MOST]))
+        said = self.shown.collection.catalogue.said_of_person(name, withdrawn=True)
+        return PersonAlone(told, tuple(said), tuple(people_alike(self.shown.collection, told.person)))
 
     @property
     def family(self) -> Family:
@@ -161,18 +152,3 @@ def _all_called(person: Person) -> Sequence[str]:
 
 def _all_names(person: Person) -> str:
     return folded(" " + " \n ".join(_all_called(person)).replace("-", " ").replace("(", " "))
-
-
-def _lived_together(one: Person, other: Person) -> bool:
-    """Whether two lives may be one: no date of the one excludes one of the other."""
-    first, second = life_of(one), life_of(other)
-    births = (first.born_from, first.born_to), (second.born_from, second.born_to)
-    deaths = (first.died_from, first.died_to), (second.died_from, second.died_to)
-    return _meet(*births) and _meet(*deaths)
-
-
-def _meet(one: tuple[int | None, int | None], other: tuple[int | None, int | None]) -> bool:
-    def after(start: int | None, end: int | None) -> bool:
-        return start is not None and end is not None and start > end
-
-    return not after(one[0], other[1]) and not after(other[0], one[1])
