@@ -139,17 +139,11 @@ def test_a_sample_of_plain_stages_keeps_the_targets(score):
     assert np.percentile([one.error for one in seen], 95) <= 0.30
 
 
-_AT_HORIZON = pytest.mark.xfail(
-    strict=True,
-    reason="a borderless print is parted at the horizon of its picture; take this mark away once mended",
-)
-
-
 @pytest.mark.slow
 @pytest.mark.parametrize(
     "case",
     [
-        pytest.param("wood", marks=_AT_HORIZON),
+        "wood",
         "rounded",
         "deckle",
         "curl",
