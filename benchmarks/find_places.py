@@ -18,7 +18,7 @@ from solander.authorities.gazetteer.finder import Gazetteer
 from solander.authorities.gazetteer.kept import gazetteer_file
 
 DATA = Path(__file__).parents[1] / "tests" / "authorities" / "data"
-LISTS = ("place-cases.csv", "held-out-places.csv", "held-out-places-2.csv")
+LISTS = ("place-cases.csv", "held-out-places.csv", "held-out-places-2.csv", "held-out-places-3.csv")
 TIMES = 30
 
 

@@ -164,7 +164,7 @@ class Gazetteer:
         )
         weight = of_people(town.population) + name_weight + against + weights.SUPPOSED * reading.doubt
         weight += weights.A_THING if reading.thing and reading.others else 0.0
-        quality = math.exp(-0.18 * slips - 0.1 * reading.doubt) * math.prod(one.quality for one in told)
+        quality = math.exp(-0.18 * slips) * _quality_of(reading) * math.prod(one.quality for one in told)
         return Seen(found, weight + sum(one.weight for one in told), quality)
 
     def _lands(self, reading: Reading, span: Span, towns: Collection[Town]) -> Iterator[Seen]:
@@ -181,6 +181,11 @@ class Gazetteer:
                 weight += weights.ONLY_THE_LAND * len(reading.others)
                 unused = (*reading.left, *reading.others)
                 yield Seen(evolve(_land(area, box), unused=unused), weight, 0.5 ** len(reading.others))
+
+
+def _quality_of(reading: Reading) -> float:
+    """How well a reading takes the words; one of only some of them is seldom sure enough to be taken unasked."""
+    return math.exp(-reading.doubt * (0.1 if reading.doubt < _RUNS else 0.4))
 
 
 def _own_first(found: PlaceFound) -> tuple[bool, float]:

@@ -35,7 +35,7 @@ class Reading:
 
 
 _AROUND = """
-near|near to|close to|not far from|outside|just outside|outskirts of|on the outskirts of|outskirts|suburb of|
+near|nr|near to|close to|not far from|outside|just outside|outskirts of|on the outskirts of|outskirts|suburb of|
 suburbs of|environs of|surroundings of|around|on the way to|on the road to|road to|between|north of|south of|
 east of|west of|countryside near|
 bei|nahe|nahe bei|in der nahe von|unweit|unweit von|umgebung von|umgegend von|in der umgebung von|
@@ -73,6 +73,11 @@ jarnvagsstation|hamn|hamnen|kyrka|domkyrkan|skola|station|haven|kerk|kasteel|ple
 dworzec|port|kosciol|katedra|zamek|rynek|jezioro|szkola|
 вокзал|порт|пляж|церковь|собор|замок|площадь|озеро|школа|парк
 """
+
+
+_SMALL = "a am an auf bei b nachst nr near on by sur lez pres aan ved vid na nad pod kolo in im i"
+_BESIDE = frozenset(_SMALL.split())
+"""Small words between a town and the water, the town or the land that tells which one it is."""
 
 
 def _phrases(text: str) -> frozenset[tuple[str, ...]]:
@@ -128,6 +133,7 @@ def _of_part(part: str) -> Iterator[Reading]:
     words = part.split()
     yield Reading(part)
     yield from _told_at_the_end(words)
+    yield from _told_by_a_link(words)
     stripped = _stripped(words)
     if stripped is not None and stripped.head != part:
         yield stripped
@@ -145,6 +151,13 @@ def _told_at_the_end(words: list[str]) -> Iterator[Reading]:
         tells = len(fold(last)) > 3 or "." in last or last.isupper()
         if tells and areas_named(last):
             yield Reading(" ".join(words[:-count]), (last,), doubt=0.2)
+
+
+def _told_by_a_link(words: list[str]) -> Iterator[Reading]:
+    """“Konstanz a. Bodensee”, “Zoppot bei Danzig”: what stands behind a small word tells which place is meant."""
+    for at in range(1, len(words) - 1):
+        if fold(words[at]) in _BESIDE and not words[at][:1].isupper():
+            yield Reading(" ".join(words[:at]), (" ".join(words[at + 1 :]),), doubt=0.4)
 
 
 def _stripped(words: list[str]) -> Reading | None:

@@ -34,11 +34,12 @@ class Area:
     valid_to: str = ""
     is_gone: bool = False
 
-    def holds(self, country: str, region: str, at: tuple[float, float]) -> bool:
-        """Whether a place with that country, region and position (degrees) lies in it."""
+    def holds(self, country: str, region: str, at: tuple[float, float], *, wider: float = 1.0) -> bool:
+        """Whether a place with that country, region and position (degrees) lies in it; its circle may be taken so
+        many times wider, for it is rough."""
         if country not in self.countries and (country, region) not in self.regions:
             return False
-        return self.circle is None or km_between(self.circle[:2], at) <= self.circle[2]
+        return self.circle is None or km_between(self.circle[:2], at) <= wider * self.circle[2]
 
 
 def areas_named(text: str) -> tuple[Area, ...]:

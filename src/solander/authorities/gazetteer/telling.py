@@ -19,6 +19,9 @@ __all__ = ["Teller", "Told"]
 _NEAR_KM = 60.0
 """A town behind a town tells which one is meant when it lies so near."""
 
+_ROUGHLY = 1.5
+"""Circles of lands are rough: what lies so many radii from their middles may be meant as well (our choice)."""
+
 _PLAINEST = 4
 """So many readings of the other part are tried for a town."""
 
@@ -49,6 +52,8 @@ class Teller:
         holding = [area for area in areas if area.holds(town.country, town.region, at)]
         if holding:
             return self._of_area(other, holding)
+        if any(area.holds(town.country, town.region, at, wider=_ROUGHLY) for area in areas):
+            return Told(other, weights.NEAR, 0.9, f"it lies near {other}")
         near = min((km_between(at, point) for point in self._towns(other)), default=None)
         if near is not None and near <= _NEAR_KM:
             return Told(other, weights.NEAR_BUT_A_LAND if areas else weights.NEAR, 1.0, f"{other} is near")

@@ -21,14 +21,14 @@ NOT_TODAYS_NAME = -1.0
 LINKS_LEFT_OUT = -0.7
 A_SLIP, ALL_SLIPS = -2.0, -9.0
 """Against each letter that is wrong, and against all of them as a share of the name."""
-IN_LAND, NEAR, NEAR_BUT_A_LAND, NOT_UNDERSTOOD, FAR, NOT_THERE = 1.5, 0.5, -1.0, -2.5, -3.0, -8.0
+IN_LAND, NEAR, NEAR_BUT_A_LAND, NOT_UNDERSTOOD, FAR, NOT_THERE = 1.5, 0.5, -1.0, -2.5, -3.0, -7.0
 """What stands behind the name is the land that it lies in; a town near it; the same, though it is better known
 as a land elsewhere; words that are not understood; a town far off; another land."""
 GOES_ON = -1.5
 """The name goes on where the words end: “Garmisch”."""
 A_THING = -5.0
 """The words name a thing, called after a town, and something else may be the town: “Lago di Como, Bellagio”."""
-ONLY_THE_LAND = -6.0
+ONLY_THE_LAND = -9.0
 """Of “Hardanger, Norway” only the land is understood."""
 NAME_OF_ITS_TIME, IN_ITS_YEARS, OUT_OF_ITS_YEARS = 1.5, 0.7, -1.5
 A_LAND = -2.5
