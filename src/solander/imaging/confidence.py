@@ -35,8 +35,8 @@ evidence. support: of the sides together.
 
 WEIGHTS = np.array([-1.25, -1.27, -1.49, 1.16, -1.05, -0.24, 0.92, 2.95])
 BIAS = -1.74
-"""Fitted as `benchmarks/calibrate_finder.py --per-case 12` does, on the 368 finds that the finder of commit e47c702
-made in those captures of the evaluation's `tune` set, every second of them worsened."""
+"""Fitted as `benchmarks/calibrate_finder.py --per-case 12` does, on the 368 finds that the finder of commit
+e47c702 made in those captures of the evaluation's `tune` set, every second of them worsened."""
 
 WITHOUT_CURVES = 0.1
 """Most confidence in an outline whose sides are seen at the middle size only: far out of focus, mostly."""
