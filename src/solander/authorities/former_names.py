@@ -12,7 +12,7 @@ from __future__ import annotations
 import csv
 from collections import defaultdict
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from attrs import frozen
@@ -81,6 +81,7 @@ def former_town_names(key: str) -> tuple[FormerTownName, ...]:
     return _by_key().get(key, ())
 
 
+@lru_cache(maxsize=4096)
 def names_of_town(geonameid: int) -> tuple[FormerTownName, ...]:
     """The former names of the town of that GeoNames number."""
     return tuple(name for names in _by_key().values() for name in names if name.geonameid == geonameid)

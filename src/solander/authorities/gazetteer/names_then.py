@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from solander.authorities.former_names import FormerTownName, names_of_town
 from solander.authorities.gazetteer.folding import key_of
@@ -15,6 +16,7 @@ __all__ = ["words_of_place"]
 _KEY = "geonames:"
 
 
+@lru_cache(maxsize=8192)
 def words_of_place(place: Place, on: str) -> PlaceWords:
     """The place in words; `on` is the EDTF date of the picture, or empty.
 
