@@ -138,7 +138,8 @@ class FaceDesk:
 
     def _likely(self, face: Face, faces: Sequence[Face], described: DescribedPrint) -> tuple[LikelyPerson, ...]:
         catalogue = self.shown.collection.catalogue
-        people = people_by_name(catalogue.people())
+        named = people_by_name(catalogue.people_called(one.person for one in faces if one.person))
+        people = {**named, **{one.person.name: one.person for one in described.people}}
         measures = catalogue.face_measures()
         return suggested(face, faces=faces, measures=measures, described=described, people=people)
 
@@ -161,7 +162,7 @@ class FaceDesk:
 
     def names(self) -> list[str]:
         """Everybody who is known or named, for completing what is typed."""
-        known = {person.name for person in self.shown.collection.catalogue.people()}
+        known = self.shown.collection.catalogue.headings()
         said = {one.person.name for described in self.shown.described() for one in described.people}
         return sorted(known | said, key=str.casefold)
 
