@@ -22,7 +22,7 @@ from solander.imaging.edges import outward
 from solander.imaging.search import Candidate, Scene
 from solander.imaging.stage import smoothed
 
-__all__ = ["LEAST_SEEN", "likeliest", "plausible", "seen_at_rim", "seen_by_network"]
+__all__ = ["likeliest", "plausible", "seen_at_rim", "seen_by_network"]
 
 LEAST_SEEN = 0.25
 """Mean likelihood inside an outline below which it is no print: of 260 prints in captures of two simulators the
