@@ -36,7 +36,7 @@ class MapHands {
     sheet.parts.marks.addEventListener("focusin", (event) => this.take(event, false));
     sheet.parts.marks.addEventListener("pointerover", (event) => this.take(event, true));
     this.pointers();
-    new ResizeObserver(() => sheet.draw()).observe(sheet.box);
+    new ResizeObserver(() => sheet.resized()).observe(sheet.box);
   }
 
   /** @param {KeyboardEvent} event */

@@ -7,9 +7,10 @@
  * look/map_figure.py.
  * @typedef {[name: string, href: string, longitude: number, latitude: number, radius: number,
  *   years: [year: number, prints: number][], undated: number]} PlaceRow
- * @typedef {{name: string, href: string, at: [number, number], radius: number, years: [number, number][],
+ * @typedef {{name: string, href: string, at: [number, number], unit: UnitVector, radius: number, years: [number, number][],
  *   undated: number, row: number}} MapPlace
  * @typedef {{from: number, to: number}} YearRange
+ * @typedef {[x: number, y: number, z: number]} UnitVector from the middle of the earth, of length 1
  */
 
 /**
@@ -34,7 +35,14 @@ const LABEL_HEIGHT = 22, LABEL_GAP = 6;
 
 /** @param {PlaceRow} row @param {number} place @returns {MapPlace} */
 function mapPlace([name, href, longitude, latitude, radius, years, undated], place) {
-  return { name, href, at: [longitude, latitude], radius, years, undated, row: place };
+  const at = /** @type {[number, number]} */ ([longitude, latitude]);
+  return { name, href, at, unit: unitVector(at), radius, years, undated, row: place };
+}
+
+/** @param {[number, number]} degrees @returns {UnitVector} */
+function unitVector([longitude, latitude]) {
+  const [l, p] = [(longitude * Math.PI) / 180, (latitude * Math.PI) / 180];
+  return [Math.cos(p) * Math.cos(l), Math.cos(p) * Math.sin(l), Math.sin(p)];
 }
 
 /** How many prints of a place lie in these years; all of them where no years are chosen. @param {MapPlace} place @param {YearRange | null} range */
@@ -56,7 +64,7 @@ function gatherSpots(spots) {
   const marks = [];
   /** Marks by squares of `APART` pixels. @type {Map<string, Mark[]>} */
   const squares = new Map();
-  for (const spot of [...spots].sort((a, b) => b.prints - a.prints || a.place.name.localeCompare(b.place.name))) {
+  for (const spot of [...spots].sort((a, b) => b.prints - a.prints || a.place.row - b.place.row)) {
     const [column, line] = [Math.floor(spot.x / APART), Math.floor(spot.y / APART)];
     const near = spot.reach < APART ? nearbyMark(squares, spot, column, line) : undefined;
     if (near) {

@@ -1,10 +1,8 @@
 // @ts-check
 // A sheet of map: land and water in two tones of paper, each place a circle of its true radius. The sheet is laid
 // around its middle without changing areas (Lambert's azimuthal equal-area projection), so that circles stay round
-// where one looks and one scale holds. Comes after marks.js and the vendored d3-geo and topojson-client.
-
-/** Metres in a radian of the earth: its mean radius (IUGG). */
-const EARTH_M = 6_371_008.8;
+// where one looks and one scale holds. Comes after marks.js, drawn.js and the vendored d3-geo and
+// topojson-client.
 
 /** Metres a pixel: the closest look, and from which on the finer coast is laid. */
 const CLOSEST = 2, FINER_FROM = 8000;
@@ -27,16 +25,7 @@ const LAY_MS = 160;
 /** Degrees between the lines of the net that may be chosen, and about how many pixels they lie apart. */
 const NET_STEPS = [30, 15, 10, 5, 2, 1, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01], NET_PX = 160;
 
-const SVG_NAMES = "http://www.w3.org/2000/svg";
-
 /** @typedef {{middle: [number, number], scale: number}} SheetView `scale` in pixels a radian */
-
-/** @param {string} name @param {Record<string, string | number>} [attributes] */
-function svgPart(name, attributes = {}) {
-  const part = document.createElementNS(SVG_NAMES, name);
-  for (const [key, value] of Object.entries(attributes)) part.setAttribute(key, String(value));
-  return part;
-}
 
 class MapSheet {
   /** @param {HTMLElement} box @param {PlaceRow[]} rows */
@@ -61,6 +50,11 @@ class MapSheet {
     /** @type {SheetView} */
     this.view = this.whole();
     this.motion = 0;
+    /** @type {Map<string, number>} */
+    this.widths = new Map();
+    this.measure = document.createElement("canvas").getContext("2d");
+    this.type = this.#type();
+    document.fonts.ready.then(() => this.widths.clear());
   }
 
   #lay() {
@@ -84,6 +78,12 @@ class MapSheet {
   #measure() {
     const { clientWidth, clientHeight } = this.box;
     return { width: Math.max(clientWidth, 1), height: Math.max(clientHeight, 1) };
+  }
+
+  /** The size of the page's type in pixels, and its face. */
+  #type() {
+    const size = Number.parseFloat(getComputedStyle(document.documentElement).fontSize) || 16;
+    return { size, face: getComputedStyle(this.box).getPropertyValue("--serif") || "serif" };
   }
 
   /** Metres that a pixel shows in the middle. */
@@ -219,8 +219,15 @@ class MapSheet {
     [...this.parts.marks.children].forEach((part, i) => part.setAttribute("tabindex", i === Math.max(this.current, 0) ? "0" : "-1"));
   }
 
-  draw(moving = false) {
+  /** Draws anew in a box or with type of another size: asked only then, for asking makes the page lay out anew. */
+  resized() {
     this.size = this.#measure();
+    this.type = this.#type();
+    this.widths.clear();
+    this.draw();
+  }
+
+  draw(moving = false) {
     const { width, height } = this.size;
     this.#place(this.view);
     this.projection.clipExtent([[-60, -60], [width + 60, height + 60]]);
@@ -258,12 +265,14 @@ class MapSheet {
 
   /** @returns {Spot[]} */
   #spots() {
-    const { width, height } = this.size, reach = (clipDegrees(this.size, this.view.scale) * Math.PI) / 180;
+    const { width, height } = this.size, [x, y, z] = unitVector(this.view.middle);
+    const least = Math.cos((Math.min(clipDegrees(this.size, this.view.scale), FURTHEST) * Math.PI) / 180);
     /** @type {Spot[]} */
     const spots = [];
     for (const place of this.places) {
       const prints = printsWithin(place, this.range);
-      if ((!prints && this.range) || d3.geoDistance(place.at, this.view.middle) > Math.min(reach, (FURTHEST * Math.PI) / 180)) continue;
+      const [px, py, pz] = place.unit;
+      if ((!prints && this.range) || x * px + y * py + z * pz < least) continue;
       const at = this.projection(place.at);
       if (!at || at[0] < 0 || at[1] < 0 || at[0] > width || at[1] > height) continue;
       spots.push({ place, prints, x: at[0], y: at[1], reach: (place.radius / EARTH_M) * this.view.scale });
@@ -289,7 +298,7 @@ class MapSheet {
   #drawLabels() {
     const labels = this.marks.map(labelPart);
     this.parts.labels.replaceChildren(...labels);
-    const widths = labels.map((label) => /** @type {SVGTextElement} */ (label).getComputedTextLength());
+    const widths = this.marks.map((mark) => this.#labelWidth(mark));
     const spots = labelSpots(this.marks, widths, this.size);
     labels.forEach((label, i) => {
       const mark = /** @type {Mark} */ (this.marks[i]);
@@ -301,6 +310,24 @@ class MapSheet {
         label.setAttribute(key, String(value));
       }
     });
+  }
+
+  /**
+   * Width of a mark's label in pixels. Asked of a canvas and kept: asking the page itself would make it lay out anew
+   * for every label.
+   * @param {Mark} mark
+   */
+  #labelWidth(mark) {
+    const { size, face } = this.type, number = numberSize(mark.prints), key = `${markName(mark)} ${mark.prints}`;
+    let width = this.widths.get(key);
+    if (width === undefined && this.measure) {
+      this.measure.font = `${size}px ${face}`;
+      width = this.measure.measureText(markName(mark)).width + 6;
+      this.measure.font = `600 ${NUMBER_SIZES[number] * size}px ${face}`;
+      width += this.measure.measureText(numberWords(mark.prints)).width;
+      this.widths.set(key, width);
+    }
+    return width ?? 0;
   }
 
   /** A piece of rule that says how far it is. */
@@ -329,47 +356,12 @@ function reachAround(middle, places) {
 /** The middle of points on the earth; null for none. @param {[number, number][]} points @returns {[number, number] | null} */
 function middleOf(points) {
   let [x, y, z] = [0, 0, 0];
-  for (const [longitude, latitude] of points) {
-    const [l, p] = [(longitude * Math.PI) / 180, (latitude * Math.PI) / 180];
-    x += Math.cos(p) * Math.cos(l);
-    y += Math.cos(p) * Math.sin(l);
-    z += Math.sin(p);
+  for (const point of points) {
+    const [px, py, pz] = unitVector(point);
+    x += px;
+    y += py;
+    z += pz;
   }
   if (Math.hypot(x, y, z) < 1e-9) return points[0] ?? null;
   return [(Math.atan2(y, x) * 180) / Math.PI, (Math.atan2(z, Math.hypot(x, y)) * 180) / Math.PI];
-}
-
-/** The circles of a mark that are large enough to be seen as what they are. @param {Mark} mark @param {D3Path} path */
-function trueCircles(mark, path) {
-  return mark.spots
-    .filter((spot) => spot.reach > DOT)
-    .map((spot) => {
-      const circle = d3.geoCircle().center(spot.place.at).radius((spot.place.radius / EARTH_M) * (180 / Math.PI)).precision(4);
-      return svgPart("path", { class: "map-circle", d: path(circle()) ?? "" });
-    });
-}
-
-/** What can be taken in hand: a link to the place, or a button where several lie together. @param {Mark} mark */
-function markPart(mark) {
-  const [only] = mark.spots.length === 1 ? mark.spots : [];
-  const part = only ? svgPart("a", { href: only.place.href }) : svgPart("g", { role: "button" });
-  part.classList.add("map-mark");
-  part.setAttribute("aria-label", markWords(mark));
-  const hold = svgPart("circle", { class: "map-hold", cx: mark.x, cy: mark.y, r: APART / 2 });
-  part.append(hold);
-  if (mark.reach <= DOT || mark.spots.length > 1) {
-    part.append(svgPart("circle", { class: "map-dot", cx: mark.x, cy: mark.y, r: mark.spots.length > 1 ? DOT + 3 : DOT }));
-  }
-  return part;
-}
-
-/** The name of a mark and its number of prints, larger where there are many. @param {Mark} mark */
-function labelPart(mark) {
-  const text = svgPart("text", { class: "map-label", dy: ".35em" });
-  const number = svgPart("tspan", { class: mark.prints >= 100 ? "many" : mark.prints >= 10 ? "some" : "few", dx: 6 });
-  number.textContent = mark.prints ? mark.prints.toLocaleString("en") : "";
-  const name = svgPart("tspan");
-  name.textContent = markName(mark);
-  text.append(name, number);
-  return text;
 }
