@@ -175,6 +175,17 @@ def test_nobody_who_is_known_is_a_question_too(tree: Collection, enter: Enter) -
     assert who_asked(tree) == []
 
 
+def test_a_name_that_nobody_has_is_asked_about_once(tree: Collection, enter: Enter) -> None:
+    enter(row(2, "Bunty"), row(3, "Bunty (40)", file="2"), row(4, "Bunty", file="3", date="1990"))
+    assert len(who_asked(tree)) == 1
+    (key,) = WhoDesk(tree).asked()
+    done = mean_person(tree, key, [JOE])
+    assert done.prints == 2, "Joe had died in 1990"
+    assert (shown(tree), shown(tree, "P-0002")) == ([("Bunty", JOE)], [("Bunty (40)", JOE)])
+    assert shown(tree, "P-0003") == [("Bunty", "Bunty")]
+    assert [one.subject for one in tree.catalogue.questions() if one.asks is Asks.WHO] == ["P-0003"]
+
+
 def test_an_answer_may_be_typed(tree: Collection, enter: Enter) -> None:
     enter(row(2, "Bunty"))
     desk = WhoDesk(tree)

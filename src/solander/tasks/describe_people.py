@@ -43,6 +43,7 @@ class NamesOnSlips:
 
     def __init__(self, collection: Collection, entered: Mapping[str, Statement], asked: set[str]) -> None:
         self._collection, self._entered, self._asked = collection, entered, asked
+        self._unknown: dict[tuple[str, str], str] = {}
         called = people_by_name(collection.catalogue.people())
         self._headings_of = {name: person.name for name, person in called.items()}
 
@@ -97,11 +98,18 @@ class NamesOnSlips:
         if best := mention.understood:
             return [one.name for one in best.everybody]
         if self._known.has_a_list:
-            self._asked.add(ask(work, Asks.WHO, told.subject, who_sentence(mention, told.subject)))
+            self._ask_who(work, mention, told)
         else:
             work.keep_person(Person(mention.name))
             self._headings_of[mention.name] = mention.name
         return [mention.name]
+
+    def _ask_who(self, work: Work, mention: Mention, told: Told) -> None:
+        """Asks who is meant; about a name that nobody is known by once for each teller, on the first print."""
+        key = (told.by.casefold(), mention.name.casefold())
+        first = self._unknown.setdefault(key, told.subject)
+        if mention.candidates or first == told.subject:
+            self._asked.add(ask(work, Asks.WHO, told.subject, who_sentence(mention, told.subject)))
 
     def _elsewhere(self, mention: Mention, told: Told) -> str:
         """The one whom this teller meant by the same name on other prints, when they can be in this one."""

@@ -6,15 +6,15 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from attrs import define, evolve, field, frozen
 
-from solander.authorities.naming import Candidate, Mention, understood
+from solander.authorities.naming import Candidate, Mention, life_then, understood
 from solander.catalogue.history import utc_now
 from solander.catalogue.work import Work
 from solander.core.ages import NamedWithAge, age_value, read_age_value
-from solander.core.dates import Bounds
+from solander.core.dates import Bounds, parse_edtf
 from solander.core.errors import InvalidValue, NotFound
 from solander.core.people import Person
 from solander.core.questions import Asks, Question
-from solander.core.statements import About, Says, Statement
+from solander.core.statements import Says, Statement
 from solander.tasks.ask import ask, question_key
 from solander.tasks.collection import Collection
 from solander.tasks.identity import statement_identity
@@ -130,8 +130,8 @@ class WhoDesk:
 def mean_person(collection: Collection, key: str, headings: Sequence[str], *, who: str = "archivist") -> WhoDone:
     """Answers who is meant by the name that a question asks about; with no headings, somebody new of that name.
 
-    The words stay as they were written. The same words of the same teller on other prints that wait are
-    answered with it. All of it is one act.
+    The words stay as they were written. The same name by the same teller on other prints is answered with it,
+    where those who are meant can be in them, and asked about where not. All of it is one act.
 
     Raises
     ------
@@ -147,18 +147,22 @@ def mean_person(collection: Collection, key: str, headings: Sequence[str], *, wh
         raise NotFound(f"Nobody is called “{missing[0]}”", "", "Choose one who was offered, or say it is another")
     said = _name_in(question)
     meant = list(headings) or [said]
-    alike = [question, *_asked_alike(collection, question)]
+    subjects, others = _subjects(collection, question, [person for person in known.values() if person])
     what = f"“{said}” is {' and '.join(headings)}" if headings else f"“{said}” is somebody not known before"
     with collection.catalogue.act(who, what) as act:
         with act.work() as work:
             if not headings and collection.catalogue.person(said) is None:
                 work.keep_person(Person(said))
-            for each in alike:
-                _restate(collection, work, each, meant)
-                work.settle(each.key)
+            for subject in subjects:
+                _restate(collection, work, subject, said, meant)
+            for subject in others:
+                ask(work, Asks.WHO, subject, who_sentence(Mention(said, NamedWithAge(said)), subject))
+            for other in collection.catalogue.questions():
+                if other.asks is Asks.WHO and other.subject in subjects and _name_in(other) == said:
+                    work.settle(other.key)
             work.commit()
         ask_about_contradictions(collection, act)
-    return WhoDone(act.number, question.subject, len({each.subject for each in alike}))
+    return WhoDone(act.number, question.subject, len(subjects))
 
 
 def ask_who_is_who(collection: Collection, *, who: str = "archivist") -> int:
@@ -222,20 +226,29 @@ def _unclear(collection: Collection, question: Question) -> list[Statement]:
     return [one for one in statements if one.says is Says.PERSON and one.value == said]
 
 
-def _asked_alike(collection: Collection, question: Question) -> Iterator[Question]:
-    """Other questions about the same words by the same teller."""
+def _subjects(collection: Collection, question: Question, meant: Sequence[Person]) -> tuple[list[str], list[str]]:
+    """The print of the question with all others of which the same teller says the same name and in which those who
+    are meant can be; and those of which this is said and in which they can't, unless it is asked there already."""
     said, speakers = _name_in(question), {speaker(one.source) for one in _unclear(collection, question)}
-    for other in collection.catalogue.questions():
-        same = other.asks is Asks.WHO and other.key != question.key and _name_in(other) == said
-        if same and {speaker(one.source) for one in _unclear(collection, other)} == speakers:
-            yield other
+    dates: dict[str, str] = {}
+    found, others = {question.subject: None}, dict[str, None]()
+    statements = collection.catalogue.statements()
+    for one in statements:
+        if one.says is Says.EXPOSURE:
+            dates.setdefault(one.subject, one.value)
+    for one in statements:
+        if one.says is Says.PERSON and one.value == said and speaker(one.source) in speakers:
+            on = parse_edtf(dates[one.subject]).bounds() if one.subject in dates else None
+            impossible = any(life_then(person, on).impossible for person in meant)
+            (others if impossible else found)[one.subject] = None
+    asked = {one.subject for one in collection.catalogue.questions() if _name_in(one) == said}
+    return list(found), [subject for subject in others if subject not in found and subject not in asked]
 
 
-def _restate(collection: Collection, work: Work, question: Question, meant: Sequence[str]) -> None:
+def _restate(collection: Collection, work: Work, subject: str, said: str, meant: Sequence[str]) -> None:
     """Says of the people meant what was said of the name; one who stays under that name is not said again."""
-    said = _name_in(question)
-    known = {one.id for one in collection.catalogue.statements(subject=question.subject, withdrawn=True)}
-    for old in collection.catalogue.statements(subject=question.subject):
+    known = {one.id for one in collection.catalogue.statements(subject=subject, withdrawn=True)}
+    for old in collection.catalogue.statements(subject=subject):
         restated = [one for one in _for_each(old, said, meant) if one.value != old.value]
         if restated:
             work.withdraw(old.id)
@@ -245,9 +258,9 @@ def _restate(collection: Collection, work: Work, question: Question, meant: Sequ
 
 def _for_each(old: Statement, said: str, meant: Iterable[str]) -> Iterator[Statement]:
     """The statement of each person in the place of the name."""
-    if old.about is About.PRINT and old.says is Says.PERSON and old.value == said:
+    if old.says is Says.PERSON and old.value == said:
         yield from (evolve(old, value=name) for name in meant)
-    elif old.about is About.PRINT and old.says is Says.AGE:
+    elif old.says is Says.AGE:
         name, age = read_age_value(old.value)
         if name == said:
             yield from (evolve(old, value=age_value(each, age)) for each in meant)
