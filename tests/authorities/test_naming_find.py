@@ -205,6 +205,11 @@ def test_a_title_is_no_possessive():
     assert found[0].person.name == "Jaione Conde"
 
 
+def test_an_initial_in_another_script():
+    people = [Person("Жанна Бирюкова", sex="female"), Person("Анна Бирюкова", sex="female")]
+    assert find_people("Ж. Бирюкова", people=people, family=Family([]))[0].person.name == "Жанна Бирюкова"
+
+
 def test_the_same_accents_come_first_but_are_asked_about():
     people = [Person("Irene Karlsson"), Person("Iréne Karlsson")]
     found = find_people("Iréne Karlsson", people=people, family=Family([]))

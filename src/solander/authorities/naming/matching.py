@@ -44,6 +44,8 @@ class Likeness:
 
 _SHORTEST_BEGINNING = 3
 _FALL_BACK_BELOW = 0.9
+_LETTERS_OF_OTHER_SCRIPTS = frozenset(("ch", "kh", "sh", "ts", "ya", "ye", "yu", "zh"))
+"""One letter there, so that it may be an initial: "Ж." is "zh"."""
 _LONG = 8
 """Two slips are forgiven in words of so many letters, one in shorter ones; one more where they sound alike."""
 _LONGEST = 30
@@ -75,6 +77,12 @@ class Vocabulary:
         name, so that its short forms count, misspelt ones too."""
         if len(word) == 1:
             return {each: Likeness(0.75, How.INITIAL) for each in self._by_initial.get(word, ())}
+        if word in _LETTERS_OF_OTHER_SCRIPTS and word not in self._known:
+            return {
+                each: Likeness(0.75, How.INITIAL)
+                for each in self._by_initial.get(word[0], ())
+                if each.startswith(word)
+            }
         found = self._nearby.like(word)
         self._beginning(word, found)
         for spelt in spellings(word):
