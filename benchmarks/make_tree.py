@@ -16,11 +16,11 @@ from pathlib import Path
 
 from attrs import define, field
 
-_MONTHS = "JAN FEB MAR APR MAY JUN JUL AUG SEP OCT NOV DEC".split()
-_BEGIN = "Al Bre Cor Dag El Fen Gor Hal Ing Jor Kel Lun Mar Nor Ost Per Quil Ros Sel Tor Ul Ver Wil Yn Zel".split()
-_WOMEN = "a ine wyn ild ora ett issa una".split()
-_MEN = "an or ric ulf o ert win mund".split()
-_LAND = "berg feld vik stad moor wick holm rup ton brook haven dorf gard sund low".split()
+_MONTHS = ["JAN", "FEB", "MAR", "APR", "MAY", "JUN", "JUL", "AUG", "SEP", "OCT", "NOV", "DEC"]
+_BEGIN = "Al Bre Cor Dag El Fen Gor Hal Ing Jor Kel Lun Mar Nor Ost Per Quil Ros Sel Tor Ul Ver Wil Yn Zel"
+_WOMEN = ["a", "ine", "wyn", "ild", "ora", "ett", "issa", "una"]
+_MEN = ["an", "or", "ric", "ulf", "o", "ert", "win", "mund"]
+_LAND = "berg feld vik stad moor wick holm rup ton brook haven dorf gard sund low"
 _FIRST_YEAR, _LAST_YEAR = 1760, 2020
 
 
@@ -66,9 +66,12 @@ class Tree:
         sex = sex or self.chance.choice("MF")
         ends = _MEN if sex == "M" else _WOMEN
         names = " ".join(
-            self.chance.choice(_BEGIN) + self.chance.choice(ends) for _ in range(self.chance.choice((1, 1, 2)))
+            self.chance.choice(_BEGIN.split()) + self.chance.choice(ends)
+            for _ in range(self.chance.choice((1, 1, 2)))
         )
-        family = surname or self.chance.choice(_BEGIN) + self.chance.choice("aeio") + self.chance.choice(_LAND)
+        family = surname or self.chance.choice(_BEGIN.split()) + self.chance.choice("aeio") + self.chance.choice(
+            _LAND.split()
+        )
         someone = Someone(len(self.people) + 1, sex, names, family, year, child_in)
         self.people.append(someone)
         return someone
@@ -141,8 +144,8 @@ class Tree:
         )
 
     def _place(self) -> str:
-        town = self.chance.choice(_BEGIN) + self.chance.choice(_LAND)
-        return f"{town}, {self.chance.choice(_BEGIN)}land"
+        town = self.chance.choice(_BEGIN.split()) + self.chance.choice(_LAND.split())
+        return f"{town}, {self.chance.choice(_BEGIN.split())}land"
 
 
 def main() -> None:

@@ -7,7 +7,7 @@ from contextlib import AbstractContextManager
 from itertools import islice
 from typing import Any
 
-from sqlalchemy import Connection, Select, or_, select
+from sqlalchemy import JSON, Connection, Select, Text, or_, select, type_coerce
 
 from solander.catalogue.database import rows
 from solander.catalogue.people_rows import kin_of, name_words, person_of, said_of
@@ -19,7 +19,12 @@ from solander.core.statements import Statement
 
 __all__ = ["ReadingPeople"]
 
-_RECORD = tuple(column for column in people.c if column.name != "said")
+# Lists come as the text that is kept: most are empty, and taking hundreds of thousands apart takes seconds.
+_RECORD = tuple(
+    type_coerce(column, Text) if isinstance(column.type, JSON) else column
+    for column in people.c
+    if column.name != "said"
+)
 _AT_ONCE = 400  # values in one query, as in `search`
 
 
@@ -108,21 +113,27 @@ class ReadingPeople:
     def kin(self, of: Iterable[str] | None = None, *, source: str | None = None) -> list[Kin]:
         """Who is whose parent and partner, in the order of entry; with `of` only what touches those headings, with
         `source` only what it says."""
-        live = select(kin).where(kin.c.withdrawn.is_(None)).order_by(kin.c.entry)
+        told = (kin.c[name] for name in ("entry", "person", "how", "other", "by", "source", "sure"))
+        live = select(*told).where(kin.c.withdrawn.is_(None)).order_by(kin.c.entry)
         if source is not None:
             live = live.where(kin.c.source == storable(source))
         if of is None:
-            return [kin_of(row) for row in self._plain_rows(live)]
+            return [kin_of(row) for _, *row in self._tuples(live)]
         touching = (live.where(or_(kin.c.person.in_(some), kin.c.other.in_(some))) for some in _some(of))
-        found = {row["entry"]: kin_of(row) for query in touching for row in self._plain_rows(query)}
+        found = {entry: kin_of(row) for query in touching for entry, *row in self._tuples(query)}
         return [found[entry] for entry in sorted(found)]
 
     def _people(self, query: Select[Any]) -> list[Person]:
-        return [person_of(row) for row in self._plain_rows(query)]
+        with self._reading() as connection:
+            return [person_of(*row) for row in connection.execute(query)]
 
     def _plain_rows(self, query: Select[Any]) -> Sequence[Row]:
         with self._reading() as connection:
             return rows(connection, query)
+
+    def _tuples(self, query: Select[Any]) -> list[tuple[Any, ...]]:
+        with self._reading() as connection:
+            return [tuple(row) for row in connection.execute(query)]
 
     def _texts(self, query: Select[tuple[str]]) -> list[str]:
         with self._reading() as connection:

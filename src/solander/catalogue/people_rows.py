@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Sequence
 from typing import Any
 
@@ -22,6 +23,11 @@ __all__ = [
 ]
 
 
+_KINDS = {str(kind): kind for kind in NameKind}
+_HOWS = {str(how): how for how in How}
+_SURES = {str(sure): sure for sure in Sure}
+
+
 def person_row(person: Person) -> dict[str, Any]:
     """The row of a person, without what is said of them."""
     return {
@@ -37,18 +43,28 @@ def person_row(person: Person) -> dict[str, Any]:
     }
 
 
-def person_of(row: Row) -> Person:
-    """The person of a row."""
+def person_of(
+    name: str,
+    also_called: str,
+    born: str,
+    died: str,
+    names: str,
+    sex: str,
+    born_at: str,
+    died_at: str,
+    known_as: str,
+) -> Person:
+    """The person of a row's cells in their order; lists are JSON text."""
     return Person(
-        row["name"],
-        tuple(row["also_called"]),
-        row["born"],
-        row["died"],
-        tuple(Name(text, NameKind(kind), surname) for kind, text, surname in row["names"]),
-        row["sex"],
-        row["born_at"],
-        row["died_at"],
-        tuple(row["known_as"]),
+        name,
+        () if also_called == "[]" else tuple(json.loads(also_called)),
+        born,
+        died,
+        tuple(Name(text, _KINDS[kind], surname) for kind, text, surname in json.loads(names)),
+        sex,
+        born_at,
+        died_at,
+        () if known_as == "[]" else tuple(json.loads(known_as)),
     )
 
 
@@ -85,9 +101,10 @@ def kin_row(kin: Kin, *, ident: str, entered: str) -> dict[str, Any]:
     }
 
 
-def kin_of(row: Row) -> Kin:
-    """The kin of a row."""
-    return Kin(row["person"], How(row["how"]), row["other"], row["by"], row["source"], Sure(row["sure"]))
+def kin_of(cells: Sequence[str]) -> Kin:
+    """The kin of a row's person, how, other, by, source and sure."""
+    person, how, other, by, source, sure = cells
+    return Kin(person, _HOWS[how], other, by, source, _SURES[sure])
 
 
 def name_words(row: Row) -> set[str]:

@@ -8,6 +8,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from functools import lru_cache
+from pathlib import Path
 from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Select, exists, func, select, text
@@ -59,6 +60,7 @@ Record = TypeVar("Record")
 class Reading(ReadingPeople, ReadingFaces):
     """The reading half of a catalogue; each call sees one moment, whatever a writer does meanwhile."""
 
+    path: Path
     _index: SearchIndex
 
     def _reading(self) -> AbstractContextManager[Connection]:
@@ -212,9 +214,10 @@ class Reading(ReadingPeople, ReadingFaces):
         query = select(changes, acts.c.who, acts.c.what, undone).join_from(changes, acts)
         return self._all(query.order_by(changes.c.id.desc()).limit(limit), _change_of)
 
-    def last_change(self) -> int:
-        """A number that grows with every change; 0 before the first."""
-        (found,) = self._rows(select(func.coalesce(func.max(changes.c.id), 0).label("last")))
+    def last_change(self, *tables: str) -> int:
+        """A number that grows with every change, or with every change of those tables; 0 before the first."""
+        query = select(func.coalesce(func.max(changes.c.id), 0).label("last"))
+        (found,) = self._rows(query.where(changes.c.table_name.in_(tables)) if tables else query)
         return int(found["last"])
 
     def acts_since(self, change: int) -> set[int]:

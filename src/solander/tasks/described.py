@@ -20,7 +20,7 @@ from solander.core.prints import Print
 from solander.core.questions import Question
 from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.collection import Collection
-from solander.tasks.put_in_order import Clash, Timeline, people_by_name, timeline
+from solander.tasks.put_in_order import Clash, Timeline, people_shown, timeline
 
 __all__ = ["described", "described_on", "waits_by_subject"]
 
@@ -38,10 +38,11 @@ def described_on(line: Timeline, collection: Collection) -> list[DescribedPrint]
     """The same, on an order that was worked out already."""
     catalogue = collection.catalogue
     prints = catalogue.prints()
+    statements = catalogue.statements()
     book = _Book(
         line,
-        _by_subject(catalogue.statements()),
-        people_by_name(catalogue.people()),
+        _by_subject(statements),
+        people_shown(catalogue, statements),
         {place.name: place for place in catalogue.places()},
         waits_by_subject(catalogue.questions()),
         _beside_others(prints),

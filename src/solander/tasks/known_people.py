@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from functools import cached_property
+from pathlib import Path
+
+from attrs import evolve, frozen
 
 from solander.authorities.naming import Candidate, Finder, Mention, Seen, read_people, understood
 from solander.catalogue.queries import Reading as Known
@@ -32,10 +35,6 @@ class KnownPeople:
         """Whether more is known than names that were typed: a tree or a list was taken in, so that who is not in
         it is worth a question."""
         return bool(self._kin) or any(_is_told_of(person) for person in self._people)
-
-    def is_same(self, other: KnownPeople) -> bool:
-        """Whether it knows the same people, seen from the same one."""
-        return (self.teller, self._people, self._kin) == (other.teller, other._people, other._kin)
 
     def listed(self) -> KnownPeople:
         """Only those of whom a list or a tree tells more than what they are called."""
@@ -69,16 +68,32 @@ def _is_told_of(person: Person) -> bool:
     return bool(person.born or person.died or person.names or person.known_as or person.also_called)
 
 
-_made: list[KnownPeople] = []
-"""The last that were made: most acts change nobody, and looking at every name again takes seconds."""
+@frozen
+class _AsOf:
+    """What people are known by: the catalogue, the last change of all, the last of people and kin, the teller."""
+
+    path: Path
+    change: int
+    people: int
+    teller: str
+
+
+_made: list[tuple[_AsOf, KnownPeople]] = []
+"""The last that were made: most acts change nobody, and laying 100,000 people out again takes seconds."""
 
 
 def known_people(catalogue: Known) -> KnownPeople:
     """The people whom the catalogue knows now."""
-    now = KnownPeople(catalogue.people(), catalogue.kin(), first_words_of(catalogue).teller)
-    if not _made or not _made[0].is_same(now):
-        _made[:] = [now]
-    return _made[0]
+    change, teller = catalogue.last_change(), first_words_of(catalogue).teller
+    if _made and (_made[0][0].path, _made[0][0].change, _made[0][0].teller) == (catalogue.path, change, teller):
+        return _made[0][1]
+    as_of = _AsOf(catalogue.path, change, catalogue.last_change("people", "kin"), teller)
+    if _made and evolve(_made[0][0], change=change) == as_of:
+        known = _made[0][1]
+    else:
+        known = KnownPeople(catalogue.people(), catalogue.kin(), teller)
+    _made[:] = [(as_of, known)]
+    return known
 
 
 def candidate_words(candidate: Candidate) -> str:

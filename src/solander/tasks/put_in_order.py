@@ -65,9 +65,10 @@ def timeline(collection: Collection, guesser: Guesser | None = None) -> Timeline
     A `guesser` that is kept guesses again only where something has changed since.
     """
     catalogue = collection.catalogue
-    people = people_by_name(catalogue.people())
+    statements = catalogue.statements()
+    people = people_shown(catalogue, statements)
     years = first_words_of(catalogue).years
-    return timeline_of(catalogue.prints(), catalogue.statements(), people, guesser=guesser, years=years)
+    return timeline_of(catalogue.prints(), statements, people, guesser=guesser, years=years)
 
 
 def timeline_of(
