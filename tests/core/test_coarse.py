@@ -1,4 +1,4 @@
-"""Places told less exactly: the circle always holds where the place truly is (distances by the haversine formula)."""
+"""Places told less exactly: the circle always holds where the place is (distances by the haversine formula)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Places told less exactly than they are known, for those who need not know more; how much less is told with them."""
+"""Places told less exactly than they are known, for those who need not know more; how much less is told too."""
 
 from __future__ import annotations
 
