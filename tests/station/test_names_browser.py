@@ -25,6 +25,7 @@ PAGES = {
     "where": "/place/the%20boathouse/where",
     "map": "/map",
     "first-words": "/first-words",
+    "take-in": "/take-in?of=people",
     "unknown": "/person/Nobody",
 }
 LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("zoomed", "dark")]
@@ -337,6 +338,27 @@ def test_first_words_fit_on_one_screen_and_are_said_with_the_keyboard(chromium, 
             page.locator("body").press("u")
             page.wait_for_url(re.compile(r"first-words$"))
         assert bench.names.first_words.is_empty
+
+
+@pytest.mark.parametrize(("size", "scheme"), [("desk", "light"), ("phone", "dark")])
+def test_a_file_is_chosen_looked_at_and_taken_in(chromium, bench, tmp_path, size, scheme):
+    workbench, home = bench
+    people = tmp_path / "people.csv"
+    people.write_text(f"name,born\nRagnhild Sollihøgda,1931\nNils Sollihøgda,1932\n{LONG},\n", encoding="utf-8")
+    with window(chromium, size, scheme) as page:
+        open_page(page, f"{home}/take-in?of=people")
+        page.locator("[name=file]").set_input_files(people)
+        page.get_by_role("button", name="Look what is in it").click()
+        page.wait_for_url("**/take-in/*")
+        keep_picture(page, f"names-taking-in-{size}-{scheme}")
+        assert "1 new person" in page.locator("main").inner_text()
+        assert access_faults(page) == []
+        assert overflow(page) == 0
+        page.get_by_role("button", name="Take this in").click()
+        page.wait_for_selector("text=was taken in")
+        keep_picture(page, f"names-taken-in-{size}-{scheme}")
+        assert access_faults(page) == []
+    assert workbench.collection.catalogue.person("Ragnhild Sollihøgda").born == "1931"
 
 
 def test_motion_is_left_out_when_the_system_asks_for_less(chromium, home):
