@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from solander.authorities.naming.find import Candidate, Finder, Seen, find_people, understood
+from solander.authorities.naming.candidates import Candidate, Seen, understood
+from solander.authorities.naming.find import Finder, find_people
 from solander.authorities.naming.lives import Then, life_then
 from solander.authorities.naming.phrase import Mention, read_people, split_people
 

@@ -3,82 +3,32 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from itertools import chain
 
 import numpy as np
 from attrs import evolve, field, frozen
 
+from solander.authorities.naming.candidates import Candidate, Seen
 from solander.authorities.naming.index import Index, Numbers
 from solander.authorities.naming.kinship import KinWord
 from solander.authorities.naming.lives import life_then
-from solander.authorities.naming.names_held import Part
 from solander.authorities.naming.reasons import called_words, is_doubtful, kin_reason, word_fits, word_reasons
 from solander.authorities.naming.said import ME, Said, readings_of
 from solander.authorities.naming.spelling import plain, words_of
 from solander.authorities.naming.twins import TWINS, births_of_several
-from solander.core.ages import Age
-from solander.core.dates import Bounds, parse_edtf
+from solander.authorities.naming.weights import LAST, SEX_OF, weighed
+from solander.core.dates import parse_edtf
 from solander.core.kin import Family
 from solander.core.people import Person
 
-__all__ = ["Candidate", "Finder", "Seen", "find_people", "understood"]
+__all__ = ["Finder", "find_people"]
 
-_CLEAR = 0.9
-_LEAD = 0.05
-_ALONE_CLEAR, _FAR_LEAD = 0.86, 0.2
-"""A case is clear when somebody fits well and leads, or fits a little less and nobody else comes near."""
 _WORTH_TELLING = 0.5
 _LOOKED_AT = 16
 _MOST = 12
 _NEAREST = 0.04
 """What standing near in the tree adds to the order; it never makes a case clear."""
-
-
-@frozen
-class Candidate:
-    """Somebody who may be meant.
-
-    `fit` is how well, 0 to about 1, and `score` the same with who stands nearer in the tree a little ahead;
-    `reasons` say why in plain words. `others` go along: all of "the twins". It is `doubtful` when some word fits
-    only by sound or as a misspelling: then a person is asked; `not_then` when the date is outside the life.
-    """
-
-    person: Person
-    fit: float
-    score: float
-    reasons: tuple[str, ...] = ()
-    others: tuple[Person, ...] = ()
-    doubtful: bool = False
-    not_then: bool = False
-
-    @property
-    def everybody(self) -> tuple[Person, ...]:
-        """All who are meant, if this is."""
-        return (self.person, *self.others)
-
-
-@frozen
-class Seen:
-    """From where something is said: `by` is the heading of the one through whose eyes the tree is seen, `on` the
-    date of the print, `age` what was said beside the name, `before` the headings of those named before, `lent` a
-    family name that stands later in the phrase, in plain words."""
-
-    by: str | None = None
-    on: Bounds | None = None
-    age: Age | None = None
-    before: tuple[str, ...] = ()
-    lent: tuple[str, ...] = ()
-
-
-def understood(candidates: Sequence[Candidate]) -> Candidate | None:
-    """The one who is meant, where one fits well and nobody else nearly as well; else None: that is a question."""
-    if not candidates:
-        return None
-    best = max(candidates, key=lambda each: each.fit)
-    lead = best.fit - max((each.fit for each in candidates if each is not best), default=0.0)
-    clear = (best.fit >= _CLEAR and lead >= _LEAD) or (best.fit >= _ALONE_CLEAR and lead >= _FAR_LEAD)
-    return best if clear and not best.doubtful else None
 
 
 def find_people(
@@ -253,7 +203,7 @@ class Finder:
             for wife, man in wives.items():
                 fits[wife] = max(fits[wife], 0.97 * wives_fit(fits, man))
         if seen.lent and len(reading.names) == 1 and not reading.family:
-            lent = np.mean([self.index.bearing(word, _LAST) for word in seen.lent], axis=0)
+            lent = np.mean([self.index.bearing(word, LAST) for word in seen.lent], axis=0)
             fits = fits * np.where(lent > 0.7, 1.0, 0.93)
         if _is_an_initial(reading):
             fits = fits * 0.84
@@ -267,7 +217,7 @@ class Finder:
     def _kin_of(self, reading: Said, seen: Seen, fits: Numbers) -> dict[int, str]:
         """Puts those forward to whom the kinship is true; who is only called uncle stays a little behind."""
         assert reading.kin
-        sexes = {_SEX_OF.get(way[-1], "") for way in reading.kin.ways}
+        sexes = {SEX_OF.get(way[-1], "") for way in reading.kin.ways}
         if len(sexes) == 1 and (sex := sexes.pop()):
             fits *= self.index.of_sex(sex)
         start = self._anchor(reading.anchor, seen)
@@ -292,7 +242,7 @@ class Finder:
     def _fits(self, reading: Said) -> Numbers:
         """How well each person's names fit the words of a reading."""
         total, weights = np.zeros(len(self.index.people)), 0.0
-        for word, parts, weight in _weighed(reading):
+        for word, parts, weight in weighed(reading):
             fit = self.index.bearing(word, parts)
             total += weight * np.where(fit > 0, fit, -0.12)
             weights += weight
@@ -312,32 +262,6 @@ def _is_an_initial(reading: Said) -> bool:
 def wives_fit(fits: Numbers, man: int) -> float:
     """How well a husband fitted before his sex counted against him."""
     return float(fits[man]) / 0.55
-
-
-_SEX_OF = dict.fromkeys("FBHS", "male") | dict.fromkeys("MZWD", "female")
-
-_ALONE = {Part.GIVEN: 1.0, Part.FURTHER: 0.95, Part.BORN: 0.88, Part.MARRIED: 0.88, Part.OF_PARTNER: 0.8}
-_FIRST = {Part.GIVEN: 1.0, Part.FURTHER: 0.96, Part.BORN: 0.75, Part.MARRIED: 0.75, Part.OF_PARTNER: 0.7}
-_MIDDLE = {Part.GIVEN: 0.9, Part.FURTHER: 1.0, Part.BORN: 0.95, Part.MARRIED: 0.95, Part.OF_PARTNER: 0.9}
-_LAST = {Part.GIVEN: 0.75, Part.FURTHER: 0.8, Part.BORN: 1.0, Part.MARRIED: 1.0, Part.OF_PARTNER: 0.97}
-_MAIDEN = {Part.BORN: 1.0, Part.MARRIED: 0.7, Part.OF_PARTNER: 0.6}
-_FAMILY_NAME = {Part.BORN: 1.0, Part.MARRIED: 1.0, Part.OF_PARTNER: 0.97, Part.GIVEN: 0.4}
-
-
-def _weighed(reading: Said) -> Iterator[tuple[str, dict[Part, float], float]]:
-    """Each word, the parts of a name that it may be, and what it weighs."""
-    last = len(reading.names) - 1
-    for place, word in enumerate(reading.names):
-        if last == 0:
-            yield word, _FAMILY_NAME if reading.family else _ALONE, 1.0
-        elif place == 0:
-            yield word, _FIRST, 1.0
-        else:
-            yield word, _LAST if place == last else _MIDDLE, 1.0 if place == last else 0.5
-    for word in reading.maiden:
-        yield word, _MAIDEN, 1.0
-    for word in reading.married:
-        yield word, _FAMILY_NAME, 1.0
 
 
 def _phrase(reading: Said) -> str:

@@ -8,7 +8,8 @@ from collections.abc import Iterator, Sequence
 from attrs import evolve, field, frozen
 
 from solander.authorities.naming.address import title_of
-from solander.authorities.naming.find import Candidate, Finder, Seen, understood
+from solander.authorities.naming.candidates import Candidate, Seen, understood
+from solander.authorities.naming.find import Finder
 from solander.authorities.naming.names_held import Part
 from solander.authorities.naming.said import readings_of
 from solander.authorities.naming.spelling import plain, words_of
