@@ -60,7 +60,7 @@ def places(
     in again updates. Own places go before all others.
     """
     if pack is not None:
-        say(f"{counted(take_in_pack(pack), 'landmark and place', 'landmarks and places')} taken in.")
+        say(f"{counted(take_in_pack(pack), 'place')} of {pack.name} taken in, for all collections.")
         return
     if collection is None or not (file or look_up or mean or lay or service or ask):
         raise CannotBegin("Nothing was done", "", "Name a collection and a file, or see solander places --help")
