@@ -67,12 +67,22 @@ def test_a_second_person_behind_a_semicolon(tmp_path: Path) -> None:
     )
 
 
-@pytest.mark.parametrize("line", ["Anna, from Vik", "Anna, born in spring", "= , 1921", "Anna; the neighbour Ned"])
+@pytest.mark.parametrize(
+    "line", ["Anna, from Vik", "Anna, born in spring", "= , 1921", "Anna; the neighbour Ned", "see the album"]
+)
 def test_a_line_that_is_not_understood_is_set_aside_whole(tmp_path: Path, line: str) -> None:
     found = typed(tmp_path, f"Ned\n{line}\n")
     assert [one.name for one in found.people] == ["Ned"]
     (sentence,) = found.set_aside
     assert sentence.startswith("list.txt, line 2: ")
+
+
+def test_running_text_is_no_list(tmp_path: Path) -> None:
+    text = "\n".join(f"this is line {number} of a letter, and it goes on" for number in range(9))
+    with pytest.raises(
+        CannotBegin, match="is no list of people: only 0 of its lines read like one person, 9 do not"
+    ):
+        typed(tmp_path, text)
 
 
 TODAY = date(2026, 11, 25)

@@ -18,7 +18,7 @@ __all__ = ["read_people"]
 
 _BEGINNING = 4096
 _PICTURES = (b"\xff\xd8\xff", b"\x89PNG", b"II*\0", b"MM\0*", b"GIF8", b"RIFF", b"%PDF")
-_TYPED = (".txt", ".text", ".md", "")
+_TYPED = (".txt", ".text", "")
 _WHAT_IS_TAKEN = (
     "Take in a family tree (GEDCOM), an address book (vCard), a table (CSV or XLSX) or a typed list (.txt)"
 )

@@ -20,12 +20,15 @@ from solander.authorities.people_lists import as_one
 from solander.authorities.tables import text_of_list
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.kin import How
+from solander.core.names_of_one import is_name_of_one
 from solander.core.people import Name, NameKind
 from solander.core.statements import Says
 from solander.core.told import Telling, Told, ToldKin, ToldOf, name_value
 
 __all__ = ["read_typed_people"]
 
+_FEW = 5
+"""So many lines that are not understood are told one by one, however many are; our choice."""
 _PARTNERS = "husband|wife|partner|spouse|mann|frau|ehemann|ehefrau"
 _PARENTS = "mother|father|mum|dad|mutter|vater"
 _CHILDREN = "son|daughter|child|sohn|tochter|kind"
@@ -72,6 +75,12 @@ def read_typed_people(path: Path) -> Telling:
         kin += ties
     if not people and not set_aside:
         raise CannotBegin(f"{path.name} tells of nobody", "it has no line with a name", "Write one person a line")
+    if len(set_aside) > max(len(people), _FEW):
+        raise CannotBegin(
+            f"{path.name} is no list of people",
+            f"only {len(people)} of its lines read like one person, {len(set_aside)} do not",
+            "Write one person a line, for instance Nan = Anna Weber, born 12 March 1921",
+        )
     return Telling(path.name, as_one(people), tuple(kin), set_aside=tuple(set_aside))
 
 
@@ -114,6 +123,12 @@ def _person(said: str, where: str) -> ToldOf:
         name, facts = name[: years.start()].strip(), [years[0].strip(), *facts]
     if not re.search(r"[^\W\d_]", name):
         raise InvalidValue(f"“{said}” has no name", "", "Begin the line with the name")
+    if not is_name_of_one(name):
+        raise InvalidValue(
+            f"“{name}” does not read like the name of one person",
+            "",
+            "Write one person a line, names with capitals",
+        )
     told = [_named(Name(name)), *(_named(Name(each, NameKind.NICKNAME)) for each in nicknames if each)]
     for fact in facts:
         told += _fact(name, fact)

@@ -47,8 +47,7 @@ def people(collection: Path, file: Path, look: bool, known_as: str) -> None:
     _tell(done.difference)
     if done.questions:
         say(f"{counted(done.questions, 'question', 'questions')} raised: who of them may be one person.")
-    for sentence in done.set_aside:
-        say(sentence)
+    _lines(done.set_aside, indent="")
     if done.changed:
         say(f"{counted(len(done.changed), 'date')} read again:")
         _lines(done.changed)
@@ -59,8 +58,7 @@ def people(collection: Path, file: Path, look: bool, known_as: str) -> None:
 def _look(found: Difference) -> None:
     say(f"{counted(len(found.plan.headings), 'person', 'people')} would be taken in; nothing was changed.")
     _tell(found)
-    for sentence in (*found.plan.remarks, *found.plan.set_aside):
-        say(sentence)
+    _lines((*found.plan.remarks, *found.plan.set_aside), indent="")
 
 
 def _tell(found: Difference) -> None:
@@ -68,7 +66,7 @@ def _tell(found: Difference) -> None:
     plan = found.plan
     counts = [(len(plan.new), "new"), (len(plan.changed), "changed"), (found.as_before, "as before")]
     if plan.headings:
-        say(", ".join(f"{count} {what}" for count, what in counts if count) + ".")
+        say(", ".join(f"{count:,} {what}" for count, what in counts if count) + ".")
     _lines([change.heading for change in plan.new])
     _lines([_changed(change) for change in plan.changed])
     for ties, what in ((plan.kin_new, "new"), (plan.kin_gone, "no longer told")):
@@ -87,8 +85,8 @@ def _gone(plan: Plan) -> None:
         _lines(plan.gone)
 
 
-def _lines(lines: Sequence[str]) -> None:
+def _lines(lines: Sequence[str], indent: str = "  ") -> None:
     for line in lines[:_LISTED]:
-        say(f"  {line}")
+        say(f"{indent}{line}")
     if len(lines) > _LISTED:
-        say(f"  and {len(lines) - _LISTED:,} more")
+        say(f"{indent}and {len(lines) - _LISTED:,} more")

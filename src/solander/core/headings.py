@@ -8,13 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Container
 
-from solander.core.dates import parse_edtf
+from solander.core.dates import parse_edtf, words
 from solander.core.days import from_day
 from solander.core.people import Person
 
 __all__ = ["heading_of", "life_years"]
 
 _UNNAMED = "Unnamed"
+_FEW_YEARS = 30
+"""Years wider apart than this tell nobody from anybody (our choice)."""
 
 
 def heading_of(name: str, person: Person, *, taken: Container[str], shared: bool = False) -> str:
@@ -24,6 +26,7 @@ def heading_of(name: str, person: Person, *, taken: Container[str], shared: bool
         return name
     years = life_years(person)
     ways = [f"{name}, {years}"] if years else []
+    ways += [f"{name}, born {words(person.born)}"] if person.born else []
     ways += [f"{name}, {years}, {person.born_at}".replace(", ,", ",")] if person.born_at else []
     ways += [f"{name}, of {person.died_at}"] if person.died_at and not years else []
     for way in [*ways, name]:
@@ -52,6 +55,8 @@ def _year(edtf: str) -> str:
     first, last = (None if each is None else _year_of(each) for each in (bounds.earliest, bounds.latest))
     if first is not None and first == last:
         return f"about {first}" if value.qualifiers else str(first)
+    if first is not None and last is not None and last - first > _FEW_YEARS:
+        return ""
     if first is None or last is None:
         return f"before {last + 1}" if last is not None else f"after {first - 1}" if first is not None else ""
     return f"{first} or {last}" if last == first + 1 else f"about {(first + last) // 2}"
