@@ -13,8 +13,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solander.core.errors import InvalidValue
+from solander.core.kin import How, Kin
 from solander.core.occasions import Occasion
-from solander.core.people import Person
+from solander.core.people import Name, NameKind, Person
 from solander.core.places import Place
 from solander.core.prints import Capture, Condition, Container, Outline, Print, Side, View
 from solander.core.questions import Asks, Question
@@ -69,7 +70,17 @@ RECORDS: dict[str, st.SearchStrategy[Record]] = {
         taken=st.none() | ANY_TEXT,
     ),
     "print": st.builds(Print, ANY_TEXT, st.none() | CODE, COUNT, st.lists(VIEWS, max_size=2).map(tuple)),
-    "person": st.builds(Person, ANY_TEXT, st.lists(ANY_TEXT, max_size=3).map(tuple), ANY_TEXT, ANY_TEXT),
+    "person": st.builds(
+        Person,
+        ANY_TEXT,
+        st.lists(ANY_TEXT, max_size=3).map(tuple),
+        ANY_TEXT,
+        ANY_TEXT,
+        st.lists(st.builds(Name, ANY_TEXT, st.sampled_from(NameKind), ANY_TEXT), max_size=2).map(tuple),
+        ANY_TEXT,
+        known_as=st.lists(ANY_TEXT, max_size=2).map(tuple),
+    ),
+    "kin": st.builds(Kin, ANY_TEXT, st.sampled_from(How), ANY_TEXT, ANY_TEXT, ANY_TEXT, st.sampled_from(Sure)),
     "place": st.builds(Place, ANY_TEXT, ANY_TEXT, st.floats(-90, 90), st.floats(-180, 180), OPTIONAL_NUMBER),
     "occasion": st.builds(Occasion, ANY_TEXT),
     "statement": st.builds(

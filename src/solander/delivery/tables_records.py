@@ -10,6 +10,7 @@ from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
 from attrs import fields_dict, has
 
+from solander.core.kin import Kin
 from solander.core.occasions import Occasion
 from solander.core.people import Person
 from solander.core.places import Place
@@ -19,13 +20,14 @@ from solander.core.statements import Statement
 
 __all__ = ["KINDS", "Record", "kind_of", "record_from"]
 
-Record = Container | Capture | Print | Person | Place | Occasion | Statement | Question
+Record = Container | Capture | Print | Person | Kin | Place | Occasion | Statement | Question
 
 KINDS: Mapping[str, type[Record]] = {
     "container": Container,
     "capture": Capture,
     "print": Print,
     "person": Person,
+    "kin": Kin,
     "place": Place,
     "occasion": Occasion,
     "statement": Statement,

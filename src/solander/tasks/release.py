@@ -133,6 +133,8 @@ class _Release:
         yield from captures
         yield from catalogue.prints()
         yield from catalogue.people()
+        yield from (one for said in catalogue.said_of_people(withdrawn=True).values() for one in said)
+        yield from catalogue.kin()
         yield from catalogue.places()
         yield from catalogue.occasions()
         yield from catalogue.statements(withdrawn=True)
