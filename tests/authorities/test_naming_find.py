@@ -281,3 +281,21 @@ def test_nobody_is_found_where_nobody_is_known():
 def test_odd_words_do_no_harm(said):
     FINDER.find(said, IN_1958)
     read_people(FINDER, said, IN_1958)
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("old Anna", "Anna Weber, 1881–1950"),
+        ("die kleine Anna", ANNA),
+        ("little Anna", ANNA),
+        ("Anna Weber sen.", "Anna Weber, 1881–1950"),
+        ("Old Sven", "Sven Holm"),
+    ],
+)
+def test_who_is_called_old_or_little_is_the_elder_or_the_younger_of_those_called_so(said, meant):
+    assert FINDER.find(said)[0].person.name == meant
+
+
+def test_old_anna_is_still_a_question_where_two_are_called_so():
+    assert understood(FINDER.find("old Anna")) is None

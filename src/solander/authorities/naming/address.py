@@ -3,10 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from enum import StrEnum
 
 from attrs import frozen
 
-__all__ = ["Title", "title_of", "without_suffix"]
+__all__ = ["Generation", "Title", "generation_behind", "generation_of", "title_of", "without_suffix"]
+
+
+class Generation(StrEnum):
+    """Which of two who are called alike is meant."""
+
+    ELDER = "elder"
+    YOUNGER = "younger"
 
 
 @frozen
@@ -33,6 +41,19 @@ sergeant lt lieutenant leutnant col colonel oberst major general cpl pvt gen hau
 _BEHIND = "jr jun junior jnr sr sen senior snr fils pere ii iii iv esq"
 
 _SUFFIXES = frozenset(_BEHIND.split())
+_ELDER = """
+old older elder big alt alte alter alten gross grosse grosser vieux vieil vieille viejo vieja vecchio vecchia velho
+velha oude gamle gamla stary stara staryi staraya sr sen senior snr pere
+"""
+_YOUNGER = """
+young younger little small wee baby jung junge junger klein kleine kleiner kleinen petit petite jeune pequeno
+pequena joven piccolo piccola pequenino jonge lille lilla unge unga maly mala mlody mloda malenkiy
+malenkaya jr jun junior jnr fils
+"""
+_GENERATIONS: Mapping[str, Generation] = {
+    **dict.fromkeys(_ELDER.split(), Generation.ELDER),
+    **dict.fromkeys(_YOUNGER.split(), Generation.YOUNGER),
+}
 _TITLES: Mapping[str, Title] = {
     **dict.fromkeys(_TRADE.split(), Title()),
     **dict.fromkeys(_MAN.split(), Title("male", True)),
@@ -51,3 +72,13 @@ def without_suffix(words: list[str]) -> list[str]:
     while len(words) > 1 and words[-1] in _SUFFIXES:
         words = words[:-1]
     return words
+
+
+def generation_of(word: str) -> Generation | None:
+    """Which of two called alike a plain word before a name means: "old" Tom, "little" Anna."""
+    return _GENERATIONS.get(word)
+
+
+def generation_behind(words: list[str]) -> Generation | None:
+    """The same by what stands behind a name: "Thomas Harding jun."."""
+    return _GENERATIONS.get(words[-1]) if len(words) > 1 and words[-1] in _SUFFIXES else None

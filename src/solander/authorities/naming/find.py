@@ -9,6 +9,7 @@ from itertools import chain
 import numpy as np
 from attrs import evolve, field, frozen
 
+from solander.authorities.naming.address import Generation
 from solander.authorities.naming.candidates import Candidate, Seen
 from solander.authorities.naming.index import Index, Numbers
 from solander.authorities.naming.kinship import KinWord
@@ -29,6 +30,8 @@ _LOOKED_AT = 16
 _MOST = 12
 _NEAREST = 0.04
 """What standing near in the tree adds to the order; it never makes a case clear."""
+_ALIKE = 0.1
+"""Who fits by so much less than the best is one of those among whom the elder or the younger is meant."""
 
 
 def find_people(
@@ -151,10 +154,22 @@ class Finder:
         scored = self._scored(reading, seen)
         order = scored.fits * self.index.living(seen.on, seen.age) + _NEAREST * self.index.near(seen.by)
         count = min(_LOOKED_AT, len(order))
-        for place in np.argpartition(-order, count - 1)[:count]:
-            at = int(place)
-            if scored.fits[at] > 0.3:
-                yield self._told(scored, at, seen)
+        places = [int(place) for place in np.argpartition(-order, count - 1)[:count] if scored.fits[place] > 0.3]
+        told = [self._told(scored, place, seen) for place in places]
+        yield from self._of_generation(told, reading.generation) if reading.generation else told
+
+    def _of_generation(self, told: list[Candidate], generation: Generation) -> Iterator[Candidate]:
+        """With the eldest or the youngest of those who fit alike put first; which is meant stays a question."""
+        best = max((each.fit for each in told), default=0)
+        alike = [each for each in told if each.fit >= best - _ALIKE and np.isfinite(self._birth(each.person)[0])]
+        pick = min if generation is Generation.ELDER else max
+        meant = pick(alike, key=lambda each: self._birth(each.person), default=None)
+        for each in told:
+            if each is meant and len(alike) > 1:
+                reasons = (*each.reasons, f"the {generation} of {len(alike)} who fit")
+                yield evolve(each, score=each.score + _NEAREST, reasons=reasons)
+            else:
+                yield each
 
     def _told(self, scored: _Scored, place: int, seen: Seen) -> Candidate:
         reading = scored.reading

@@ -5,9 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
-from solander.authorities.naming.address import Title, title_of, without_suffix
+from solander.authorities.naming.address import (
+    Generation,
+    Title,
+    generation_behind,
+    generation_of,
+    title_of,
+    without_suffix,
+)
 from solander.authorities.naming.kinship import KinWord, kin_word
 from solander.authorities.naming.spelling import plain, words_of
 
@@ -68,7 +75,8 @@ class Said:
 
     `names` are given and family names in their order; `family` says of the last that it is a family name;
     `maiden` and `married` are what stood behind "née" and "later". `kin` is what the person is to the `anchor`:
-    `ME`, a sex for who was named before, or empty; or to `whose`, words that name somebody else.
+    `ME`, a sex for who was named before, or empty; or to `whose`, words that name somebody else. `generation`
+    tells which of two who are called alike.
     """
 
     names: tuple[str, ...] = ()
@@ -79,13 +87,15 @@ class Said:
     kin: KinWord | None = None
     anchor: str = ""
     whose: str = ""
+    generation: Generation | None = None
     phrase: str = field(default="")
 
 
 def readings_of(said: str) -> list[Said]:
     """The ways to take what was said of one person, the most literal first."""
     said = said.strip(' ,;.:\t\n"“”„«»')
-    found = list(_of_somebody(said)) or [*_relatives(said), *_with_initial(said), named(said)]
+    by_name = (*_with_initial(said), named(said), *_of_a_generation(said))
+    found = list(_of_somebody(said)) or [*_relatives(said), *by_name]
     return list(dict.fromkeys(each for each in found if each.names or each.kin))
 
 
@@ -130,6 +140,15 @@ def _with_initial(said: str) -> Iterator[Said]:
         yield named(said, titles=False)
 
 
+def _of_a_generation(said: str) -> Iterator[Said]:
+    """ "Old Tom", "little Anna": the word before the name may be a name as well, so this is one more reading."""
+    first, _, rest = said.partition(" ")
+    if plain(first) in _ARTICLES:
+        first, _, rest = rest.partition(" ")
+    if rest and (generation := generation_of(plain(first))):
+        yield evolve(named(rest), generation=generation, phrase=said)
+
+
 def named(said: str, *, titles: bool = True) -> Said:
     """A name: with titles before it, and the name at birth behind it."""
     rest, maiden = _split(_BORN, said)
@@ -142,6 +161,7 @@ def named(said: str, *, titles: bool = True) -> Said:
     while titles and len(words) > 1 and (found := title_of(words[0])):
         title = found if title is None or found.sex else title
         words = words[1:]
+    generation = generation_behind(words)
     words = without_suffix(
         [word for place, word in enumerate(words) if place or word not in _ARTICLES or len(words) == 1]
     )
@@ -149,7 +169,7 @@ def named(said: str, *, titles: bool = True) -> Said:
     first = tuple(word for word in words[:1] if word not in small)  # "Di Graham" begins with a name
     names = first + tuple(word for word in words[1:] if word not in PARTICLES) or tuple(words)
     family = len(names) > 1 or bool(title and title.surname_follows)
-    return Said(names, family, maiden, married, title, phrase=said)
+    return Said(names, family, maiden, married, title, generation=generation, phrase=said)
 
 
 def _split(form: re.Pattern[str], said: str) -> tuple[str, tuple[str, ...]]:
