@@ -32,6 +32,7 @@ __all__ = [
     "name_years_words",
     "years_of_prints",
     "years_rule",
+    "years_words",
 ]
 
 
@@ -88,7 +89,11 @@ def counts_of(prints: Iterable[DescribedPrint]) -> tuple[tuple[tuple[int, int], 
 
 def years_of_prints(prints: Sequence[DescribedPrint]) -> str:
     """Between which years prints lie: "1931 to 1958", "1931"; empty where none is dated."""
-    years = [year for one in prints if (year := guess_year(one)) is not None]
+    return years_words([year for one in prints if (year := guess_year(one)) is not None])
+
+
+def years_words(years: Sequence[int]) -> str:
+    """From the first to the last of these years: "1931 to 1958", "1931"; empty for none."""
     if not years:
         return ""
     first, last = min(years), max(years)

@@ -15,12 +15,10 @@ from solander.core.place_finds import PlaceFound
 from solander.look.map_figure import (
     PlaceOnMap,
     Years,
-    counts_of,
-    guess_year,
     map_data,
     name_years_words,
-    years_of_prints,
     years_rule,
+    years_words,
 )
 from solander.look.shown import PrintShown
 from solander.look.words import joined
@@ -78,12 +76,13 @@ class PlaceLine:
     @property
     def counted(self) -> int:
         """How many of its prints lie in the years that were chosen."""
-        return sum(self.chosen.holds(guess_year(one)) for one in self.told.prints)
+        undated = self.told.undated if self.chosen.is_all else 0
+        return undated + sum(count for year, count in self.told.years if self.chosen.holds(year))
 
     @property
     def years(self) -> str:
         """Between which years its prints lie."""
-        return years_of_prints(self.told.prints)
+        return years_words([year for year, _ in self.told.years])
 
     @property
     def other_names(self) -> list[str]:
@@ -115,9 +114,8 @@ def _on_map(told: PlaceTold) -> PlaceOnMap | None:
     place = told.place
     if place.latitude is None or place.longitude is None or place.radius_m is None:
         return None
-    years, undated = counts_of(told.prints)
     at = place.latitude, place.longitude, place.radius_m
-    return PlaceOnMap(place.name, place_address(place.name), *at, years, undated)
+    return PlaceOnMap(place.name, place_address(place.name), *at, told.years, told.undated)
 
 
 def add_places(app: FastAPI, names: Names, page: Page, values: Values, laid: Laid) -> None:

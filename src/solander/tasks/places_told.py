@@ -12,6 +12,7 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound
 from solander.core.phrases.tokens import folded
 from solander.core.places import Place
+from solander.look.map_figure import counts_of
 from solander.tasks.first_words_kept import first_words_of
 from solander.tasks.show import Shown
 
@@ -23,11 +24,14 @@ LINES_ON_A_PAGE = 100
 
 @frozen
 class PlaceTold:
-    """A place with its prints in order of time; `home` where first words say that they lived there."""
+    """A place with its prints in order of time; `home` where first words say that they lived there. `years` are
+    those of the prints' best guesses with how many there are of each, `undated` counts prints without one."""
 
     place: Place
     prints: tuple[DescribedPrint, ...]
     home: bool = False
+    years: tuple[tuple[int, int], ...] = ()
+    undated: int = 0
 
     @property
     def key(self) -> tuple[str, str]:
@@ -104,7 +108,10 @@ class PlacesTold:
                 there[one.place.name].append(one)
                 named[one.place.name] = one.place
         named |= {place.name: place for place in catalogue.places()}
-        told = (PlaceTold(place, tuple(there.get(name, ())), name in homes) for name, place in named.items())
+        told = (
+            PlaceTold(place, tuple(there.get(name, ())), name in homes, *counts_of(there.get(name, ())))
+            for name, place in named.items()
+        )
         self._listed = sorted(told, key=lambda one: one.key)
         self._sought = [_all_names(one.place) for one in self._listed]
 
