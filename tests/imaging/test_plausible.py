@@ -5,10 +5,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from solander.imaging import search
 from solander.imaging.conventions import Quad, Rgb, iou
 from solander.imaging.locate import locate_prints, look
 from solander.imaging.plausible import plausible
+from solander.imaging.search import Candidate
 from solander.imaging.segment import Likely, segment
 from solander.imaging.simulate import Paper, Placement, Stage, drawn_picture, simulate_capture
 
@@ -20,7 +20,7 @@ def without_network(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def none(rgb: Rgb) -> Likely | None:
         return segment(rgb, weights=tmp_path / "none.onnx")
 
-    monkeypatch.setattr(search, "segment", none)
+    monkeypatch.setattr("solander.imaging.segment.segment", none)
 
 
 def _bare(kind: str, seed: int) -> Rgb:
@@ -49,8 +49,8 @@ def test_a_print_on_checked_cloth_is_found_alone(seed: int) -> None:
     assert iou(found.corners, seen.truths[0]) > 0.95
 
 
-def _outline(quad: Quad) -> search.Candidate:
-    return search.Candidate(quad, (0.0,) * 4, 1.0)
+def _outline(quad: Quad) -> Candidate:
+    return Candidate(quad, (0.0,) * 4, 1.0)
 
 
 SQUARE = np.array([[100, 100], [160, 100], [160, 160], [100, 160]], float)

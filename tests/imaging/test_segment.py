@@ -7,8 +7,9 @@ from pathlib import Path
 import cv2
 import numpy as np
 import pytest
+from attrs import evolve
 
-from solander.imaging import locate, search
+from solander.imaging import locate
 from solander.imaging.conventions import Quad, iou
 from solander.imaging.cores import cores_apart
 from solander.imaging.segment import CLOSE_SIDE, WEIGHTS, Likely, segment
@@ -56,11 +57,17 @@ def test_what_is_not_four_sided_is_no_proposal() -> None:
 def test_without_weights_nothing_is_proposed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     missing = tmp_path / "none.onnx"
     assert segment(np.zeros((90, 120, 3), np.uint8), weights=missing) is None
-    monkeypatch.setattr(search, "segment", lambda rgb, **how: segment(rgb, weights=missing, **how))
+    asked = "solander.imaging.segment.segment"
+    monkeypatch.setattr(asked, lambda rgb, **how: segment(rgb, weights=missing, **how))
     capture = random_capture(3, [drawn_picture(1)], case="grey stage", size=(640, 480))
     (found,) = locate.locate_prints(capture.rgb)
     assert iou(found.corners, capture.truths[0]) > 0.98
     assert locate.locate_prints(np.full((480, 640, 3), 128, np.uint8)) == ()
+
+
+def test_the_network_is_asked_once_whatever_the_stage_is_taken_for() -> None:
+    scene = locate.look(np.full((96, 128, 3), 128, np.uint8))
+    assert evolve(scene, stage=evolve(scene.stage, explained=0.0)).likely is scene.likely
 
 
 @pytest.mark.parametrize("size", [(504, 378), (378, 504), (400, 400), (90, 1200)])

@@ -152,10 +152,12 @@ SETTLED = 0.003
 
 
 def _robust(along: Floats, across: Floats, height: Floats, *, degree: int) -> _Fit:
-    """Polynomials by iterated weighted least squares: Tukey's weights times the root of the edge's height."""
+    """Polynomials by iterated weighted least squares: Tukey's weights times the root of the edge's height. A side
+    whose curve has settled keeps its weights, however long others take."""
     used = height > 0
     powers, little = _powers(along, degree), 1e-9 * np.eye(degree + 1)
     trust = np.ones(across.shape)
+    settled = np.zeros((len(across), 1), np.bool_)
     coefficients: NDArray[np.floating] = np.zeros((len(across), degree + 1))
     half = used.sum(axis=1, keepdims=True) // 2
     for _ in range(8):
@@ -163,11 +165,12 @@ def _robust(along: Floats, across: Floats, height: Floats, *, degree: int) -> _F
         before = coefficients
         coefficients = np.linalg.solve(weighted @ powers.T + little, weighted @ across[..., None])[..., 0]
         residual = across - coefficients @ powers
-        if np.abs(coefficients - before).max() < SETTLED:
+        settled |= np.abs(coefficients - before).max(axis=1, keepdims=True) < SETTLED
+        if settled.all():
             break
         away = np.sort(np.where(used, np.abs(residual), np.inf), axis=1)
         scale = np.maximum(0.15, 1.4826 * np.take_along_axis(away, half, axis=1))
-        trust = np.maximum(1 - (residual / (4 * scale)) ** 2, 0)
+        trust = np.where(settled, trust, np.maximum(1 - (residual / (4 * scale)) ** 2, 0))
     agree = used & (trust > 0.3)
     count = agree.sum(axis=1)
     seen = (used.sum(axis=1) >= max(8, 0.25 * len(along))) & (count >= max(8, 0.2 * len(along)))

@@ -6,12 +6,11 @@ positive outside.
 
 from __future__ import annotations
 
-from functools import cached_property
 from itertools import product
 
 import cv2
 import numpy as np
-from attrs import evolve, frozen
+from attrs import Factory, evolve, frozen
 from numpy.typing import NDArray
 
 from solander.imaging.choice import Beside, Choice, weigh
@@ -28,7 +27,7 @@ from solander.imaging.edges import (
     meet,
     vote_lines,
 )
-from solander.imaging.segment import CLOSE_SIDE, Likely, segment
+from solander.imaging.segment import Asked, Likely
 from solander.imaging.stage import TRUSTED, Reduced, StageModel, spread_of, to_lab
 
 __all__ = ["Candidate", "Scene", "Side", "View", "differ", "is_rival", "search", "view_of", "with_rival"]
@@ -54,16 +53,17 @@ class Scene:
     middle: Reduced
     coarse: Reduced
     stage: StageModel
+    network: Asked = Factory(lambda scene: Asked(scene.middle.rgb), takes_self=True)
 
-    @cached_property
+    @property
     def likely(self) -> Likely | None:
-        """Where the small network sees prints, asked once; None without its weights."""
-        return segment(self.middle.rgb)
+        """Where the small network sees prints; None without its weights."""
+        return self.network.likely
 
-    @cached_property
+    @property
     def likely_closely(self) -> Likely | None:
-        """The same at twice the size, for prints that lie close together; asked only where that may be."""
-        return segment(self.middle.rgb, long_side=CLOSE_SIDE)
+        """The same at twice the size, for prints that lie close together."""
+        return self.network.likely_closely
 
 
 @frozen(eq=False)

@@ -10,7 +10,7 @@ picture must bear it out. Without the file of weights nothing is proposed and al
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from threading import Lock
 
@@ -22,7 +22,7 @@ from numpy.typing import NDArray
 from solander.imaging.conventions import Quad, Rgb, area, clockwise_from_top_left, is_convex
 from solander.imaging.edges import meet
 
-__all__ = ["CLOSE_SIDE", "LEAST_AREA", "WEIGHTS", "Likely", "quad_around", "segment"]
+__all__ = ["CLOSE_SIDE", "LEAST_AREA", "WEIGHTS", "Asked", "Likely", "quad_around", "segment"]
 
 WEIGHTS = Path(__file__).with_name("weights") / "segmenter.onnx"
 
@@ -72,6 +72,24 @@ def segment(rgb: Rgb, *, weights: Path = WEIGHTS, long_side: int = LONG_SIDE) ->
         told = np.array(network.forward()[0], np.float32)
     inside, edge, core = 1 / (1 + np.exp(-np.clip(told[:3], -30, 30)))
     return Likely(inside, edge, core, (width / size[0], height / size[1]))
+
+
+@frozen(eq=False)
+class Asked:
+    """What the network tells of a picture at each of its sizes, asked when first needed and never twice: whatever
+    is learnt of the stage, the picture stays."""
+
+    rgb: Rgb
+
+    @cached_property
+    def likely(self) -> Likely | None:
+        """Where prints are likely; None without weights."""
+        return segment(self.rgb)
+
+    @cached_property
+    def likely_closely(self) -> Likely | None:
+        """The same at twice the size; asked only where prints may lie close together."""
+        return segment(self.rgb, long_side=CLOSE_SIDE)
 
 
 def _fitting(side: float) -> int:
