@@ -11,10 +11,12 @@ from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from markupsafe import Markup
 
+from solander.core.dates import words as date_words
 from solander.core.errors import InvalidValue
 from solander.core.kin import Family
 from solander.core.people import NameKind
 from solander.core.statements import Says, Statement, Sure
+from solander.core.told import name_of
 from solander.look.kin_words import kin_groups, kin_line
 from solander.look.life_rule import life_rule, life_years_words
 from solander.look.map_figure import years_of_prints
@@ -113,8 +115,19 @@ class SaidLine:
 
     @property
     def words(self) -> str:
-        """As it was said."""
-        return self.said.words or self.said.value
+        """What was understood, as people write it; what was not understood as it was written."""
+        if self.said.says is Says.NAME:
+            return name_of(self.said.value).text
+        if self.said.says in (Says.BORN, Says.DIED) and self.said.value:
+            return date_words(self.said.value)
+        return self.said.value or f"“{self.said.words}”"
+
+    @property
+    def written(self) -> str:
+        """What was written, where that is another date than the words show: "BEF 1910"."""
+        dated = self.said.says in (Says.BORN, Says.DIED) and self.said.value
+        written = self.said.words if dated else ""
+        return "" if written.casefold() in (self.words.casefold(), self.said.value.casefold()) else written
 
 
 def add_people(app: FastAPI, names: Names, page: Page, values: Values, laid: Laid) -> None:
