@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import math
 
 import made_records as made
 import pytest
@@ -238,14 +237,14 @@ def test_what_was_measured_is_entered_later(box: Catalogue) -> None:
 
 
 def test_a_sharpness_that_could_not_be_told_stays_so(box: Catalogue) -> None:
-    blank = Condition(math.nan, 0.0, 1.0, "0" * 16)
+    blank = Condition(None, 0.0, 1.0, "0" * 16)
     with box.act("Ada", "measured") as act, act.work() as work:
         work.add_view("B1-0001", evolve(made.a_view(4, side=Side.VERSO), condition=blank))
         work.commit()
     verso = box.print("B1-0001").verso
     assert verso is not None
     assert verso.condition is not None
-    assert math.isnan(verso.condition.sharpness)
+    assert verso.condition.sharpness is None
 
 
 def test_a_person_is_kept_by_name(catalogue: Catalogue) -> None:

@@ -51,7 +51,7 @@ VIEWS = st.builds(
     COUNT,
     ppi=st.none() | NUMBER,
     condition=st.none()
-    | st.builds(Condition, NUMBER, NUMBER, NUMBER, ANY_TEXT, faults=st.lists(ANY_TEXT).map(tuple)),
+    | st.builds(Condition, st.none() | NUMBER, NUMBER, NUMBER, ANY_TEXT, faults=st.lists(ANY_TEXT).map(tuple)),
 )
 OPTIONAL_NUMBER = st.none() | NUMBER
 CODE = st.from_regex(r"[A-Z]{1,3}[0-9]{1,5}", fullmatch=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -160,18 +159,12 @@ def _stand_of(kept: dict[str, Any] | None) -> Stand | None:
 
 
 def condition_json(condition: Condition | None) -> dict[str, Any] | None:
-    """A condition as it is kept in the row of its view; a sharpness that could not be told (NaN) as null."""
-    if condition is None:
-        return None
-    sharpness = None if math.isnan(condition.sharpness) else condition.sharpness
-    return {**asdict(condition), "sharpness": sharpness, "faults": list(condition.faults)}
+    """A condition as it is kept in the row of its view."""
+    return None if condition is None else {**asdict(condition), "faults": list(condition.faults)}
 
 
 def _condition_of(kept: dict[str, Any] | None) -> Condition | None:
-    if kept is None:
-        return None
-    sharpness = math.nan if kept["sharpness"] is None else kept["sharpness"]
-    return Condition(**{**kept, "sharpness": sharpness, "faults": tuple(kept["faults"])})
+    return None if kept is None else Condition(**{**kept, "faults": tuple(kept["faults"])})
 
 
 def statement_row(statement: Statement) -> dict[str, Any]:

@@ -147,12 +147,13 @@ class Stand:
 class Condition:
     """What was measured of a view.
 
-    `sharpness` is the 10–90 % rise of the sharpest edges, in pixels of the view (smaller is sharper);
+    `sharpness` is the 10–90 % rise of the sharpest edges, in pixels of the view (smaller is sharper), None where
+    it has too few edges to tell, as a blank back has;
     `clipped_dark`, `clipped_light` are shares of pixels (0–1) at the ends of the scale;
     `fingerprint` is a 64-bit perceptual hash as 16 hex digits.
     """
 
-    sharpness: float
+    sharpness: float | None
     clipped_dark: float
     clipped_light: float
     fingerprint: str

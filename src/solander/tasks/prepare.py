@@ -6,6 +6,7 @@ view twice writes the same file.
 
 from __future__ import annotations
 
+import math
 import os
 import tempfile
 from collections.abc import Iterator
@@ -194,7 +195,7 @@ def corners_of(quad: Quad) -> Corners:
 def _condition(rgb: Rgb, straight: Rgb, small: Rgb, outline: Outline, *, hand: bool) -> Condition:
     measured = measure_view(straight)
     return Condition(
-        sharpness=measured.sharpness,
+        sharpness=None if math.isnan(measured.sharpness) else measured.sharpness,
         clipped_dark=measured.clipped_dark,
         clipped_light=measured.clipped_light,
         fingerprint=fingerprint(small),  # of 32 × 32 pixels in the end: the small picture gives them sooner
