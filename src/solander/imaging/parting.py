@@ -34,11 +34,22 @@ def parted(scene: Scene, chosen: Sequence[Candidate]) -> list[Candidate]:
     likely = scene.likely_closely
     if likely is None:
         return kept
-    told = [one for rough in cores_apart(likely) if (one := _told(scene, likely, rough, kept)) is not None]
+    told = _at_both_sizes(scene, likely, kept)
     if len(kept) == 1 and len(told) > 1 and one_sheet(scene, kept[0], told):
         return [evolve(kept[0], doubted=True)]  # a door or window from edge to edge of one picture
     told = _borne_out(told, kept)
     return told + [one for one in kept if _beside(one, told)]
+
+
+def _at_both_sizes(scene: Scene, likely: Likely, found: Sequence[Candidate]) -> list[Candidate]:
+    """The prints that the network tells closely, and those that it tells only at its small size: a core that a
+    picture's own lines cut to pieces close by may be whole from afar."""
+    told = [one for rough in cores_apart(likely) if (one := _told(scene, likely, rough, found)) is not None]
+    for rough in [] if scene.likely is None else cores_apart(scene.likely):
+        if all(_shared(rough, one.quad) < BESIDE for one in told):
+            one = _told(scene, likely, rough, found)
+            told += [one] if one is not None and one.support >= WEAK and _beside(one, told) else []
+    return told
 
 
 def _borne_out(told: list[Candidate], found: Sequence[Candidate]) -> list[Candidate]:
