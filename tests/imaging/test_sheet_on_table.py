@@ -60,3 +60,16 @@ def test_a_picture_in_its_border_lies_square_with_two_margins_alike(shift, squar
     outer = np.array([[0.0, 0], [88, 0], [88, 107], [0, 107]])  # mm of an instant print (from memory)
     inner = outer.mean(axis=0) + 0.8 * (outer - outer.mean(axis=0)) - shift
     assert is_mounted(inner, outer) is square
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_the_words_on_a_back_are_no_prints_upon_a_sheet(seed):
+    rng = np.random.default_rng(seed)
+    picture = np.ascontiguousarray(np.clip(rng.normal(30, 2, (1200, 900, 3)), 0, 255).astype(np.uint8))
+    back = np.array([[170.0, 170], [760, 190], [737, 1034], [143, 1018]]) + rng.uniform(-8, 8, (4, 2))
+    _laid(picture, back, (236, 226, 203))
+    for row, words in enumerate(("DEVELOPED", "SEP 1959", "at the harbour")):
+        place = (int(rng.integers(230, 360)), 600 + 90 * row)
+        cv2.putText(picture, words, place, cv2.FONT_HERSHEY_TRIPLEX, 1.6, (88, 50, 130), 6, cv2.LINE_AA)
+    (found,) = locate_prints(picture)
+    assert iou(found.corners, back) > 0.98

@@ -16,7 +16,8 @@ import numpy as np
 from attrs import evolve
 from numpy.typing import NDArray
 
-from solander.imaging.conventions import Quad, area, clockwise_from_top_left, diagonal
+from solander.imaging.conventions import Quad, area, clockwise_from_top_left, diagonal, iou
+from solander.imaging.cores import cores_apart
 from solander.imaging.proposals import propose
 from solander.imaging.search import Scene, search
 from solander.imaging.stage import STAGE_LIKE, StageModel, margin_of, modelled, smoothed, spread_of
@@ -44,7 +45,7 @@ def on_its_sheet(scene: Scene) -> Scene:
         return _beside_the_table(scene)
     plain = float((sheet.distance < STAGE_LIKE)[region > 0].mean())
     own = _outline(scene, region)
-    if not _coloured(sheet, region) and plain < BORDER:
+    if not _coloured(sheet, region) and (plain < BORDER or _is_one_print(scene, own)):
         return _beside_the_table(scene)
     on_sheet = evolve(scene, stage=sheet)
     upon = [rough for rough in propose(scene.coarse, sheet) if _lies_upon(scene, _at_middle(scene, rough), region)]
@@ -55,6 +56,14 @@ def on_its_sheet(scene: Scene) -> Scene:
     bare = plain > ONE_COLOUR and _coloured(sheet, region) and region.mean() > BARE
     return on_sheet if bare else _beside_the_table(scene)
 
+
+def _is_one_print(scene: Scene, own: Quad) -> bool:
+    """Whether the small network sees the whole sheet as one print: the words on a back are no prints upon it."""
+    return scene.likely is not None and any(iou(seen, own) > ONE_PRINT for seen in cores_apart(scene.likely))
+
+
+ONE_PRINT = 0.9
+"""Overlap (IoU) from which what the network sees is the sheet itself."""
 
 BORDER = 0.4
 """Share of a region of paper's colour that is plain, up to which it may be white borders of prints: 7 mm around a
