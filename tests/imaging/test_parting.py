@@ -1,10 +1,17 @@
 from __future__ import annotations
 
+from types import SimpleNamespace
+
+import cv2
 import numpy as np
 import pytest
+from attrs import evolve
 
 from solander.imaging.conventions import iou
-from solander.imaging.locate import locate_prints
+from solander.imaging.locate import locate_prints, look
+from solander.imaging.parting import parted
+from solander.imaging.search import Candidate
+from solander.imaging.segment import Likely
 from solander.imaging.simulate import Paper, Placement, Stage, drawn_picture, random_capture, simulate_capture
 
 SIZE = (1600, 1200)
@@ -54,3 +61,42 @@ def test_most_scans_of_touching_prints_are_counted_right(case):
 def test_one_print_is_not_parted_at_the_lines_of_its_picture(seed):
     capture = random_capture(seed, PICTURES, case="doors and mounts", size=SIZE)
     assert len(locate_prints(capture.rgb)) == 1
+
+
+def _told(*outlines, size, long_side):
+    """What a network would tell that sees prints of these outlines."""
+    scale = size[0] / long_side
+    inside, edge, core = (np.zeros((round(size[1] / scale), long_side), np.float32) for _ in range(3))
+    for outline in outlines:
+        here = (outline + 0.5) / scale - 0.5
+        cv2.fillPoly(inside, [np.rint(here).astype(np.int32)], 1.0)
+        cv2.polylines(edge, [np.rint(here).astype(np.int32)], True, 1.0, 3)
+        rim = 2 * round(0.1 * np.linalg.norm(here[1] - here[2])) + 1  # as it learns them: a fifth of the depth
+        core += cv2.erode(inside, np.ones((rim, rim), np.uint8))
+    return Likely(inside, edge, core, (scale, scale))
+
+
+def _scene(afar, closely):
+    """A print on grey, with what a network tells of it from afar and closely, and the print's outline."""
+    paper, at = Paper(PICTURES[1], size_mm=(150, 100)), Placement((800.0, 600.0), 4.0, 6.0)
+    capture = simulate_capture([paper], [at], Stage("grey"), size=SIZE, seed=1)
+    scene = look(capture.rgb)
+    true, size = scene.middle.from_full(capture.truths[0]), scene.middle.rgb.shape[1::-1]
+    network = SimpleNamespace(
+        likely=_told(*(true + np.array(by) for by in afar), size=size, long_side=320),
+        likely_closely=_told(*(true + np.array(by) for by in closely), size=size, long_side=640),
+    )
+    return evolve(scene, network=network), true
+
+
+def test_what_the_network_tells_weakly_takes_no_finds_place():
+    scene, true = _scene(afar=[(90.0, 0.0)], closely=[(90.0, 0.0)])
+    found = Candidate(true, (0.0,) * 4, 0.6)
+    assert parted(scene, [found]) == [found]
+
+
+def test_a_print_that_the_network_tells_only_from_afar_is_kept():
+    scene, true = _scene(afar=[(0.0, 0.0)], closely=[(0.0, 0.0)])
+    scene.network.likely_closely.core[:] = 0
+    (found,) = parted(scene, [])
+    assert iou(found.quad, true) > 0.95

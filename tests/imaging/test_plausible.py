@@ -1,9 +1,11 @@
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
+from attrs import evolve
 
 from solander.imaging.conventions import Quad, Rgb, iou
 from solander.imaging.locate import locate_prints, look
@@ -76,3 +78,12 @@ def test_an_outline_whose_sides_are_far_from_parallel_is_dropped() -> None:
     skewed = SQUARE + np.array([[0, 0], [0, 0], [0, 0], [45, 0]])
     assert plausible(scene, [_outline(skewed)]) == []
     assert len(plausible(scene, [_outline(SQUARE)])) == 1
+
+
+@pytest.mark.parametrize(("likely", "kept"), [(0.45, 0), (0.7, 1)])
+def test_a_doubtful_outline_needs_a_network_that_sees_print_in_it(likely: float, kept: int) -> None:
+    scene = look(np.full((768, 1024, 3), 128, np.uint8))
+    shares = np.full((240, 320), likely, np.float32)
+    told = SimpleNamespace(likely=Likely(shares, shares, shares, (3.2, 3.2)))
+    doubtful = evolve(_outline(SQUARE), support=0.5)
+    assert len(plausible(evolve(scene, network=told), [doubtful])) == kept
