@@ -27,6 +27,7 @@ from solander.station.faces import add_faces
 from solander.station.forms import Fields, own_address
 from solander.station.guard import HEADERS, Guard
 from solander.station.names import add_names
+from solander.station.one_person import add_one_person, pairs_waiting
 from solander.station.outlines import add_outlines, edges_waiting
 from solander.station.place import KEPT, STATION_STATIC, hex_name
 from solander.station.turning import Turning, add_turning
@@ -165,6 +166,7 @@ def create_app(
     if names:
         add_names(app, names, page, room, lambda prints: [show(one, _ADDRESSES) for one in prints])
         add_which(app, names)
+        add_one_person(app, names)
     if faces:
         add_faces(app, faces, page, room)
     if who:
@@ -208,7 +210,7 @@ def _add_rooms(
         words = words or (names.done(done) if names else "")
         sitting = sit()
         told: dict[str, Any] = {"done": done, "words": words, "who": who_waits(who, sitting.described)}
-        told["which"] = which_waits(names)
+        told |= {"which": which_waits(names), "pairs": pairs_waiting(names)}
         told |= {"faces": faces, "unnamed": len(faces.waiting()) if faces else 0}
         return page("questions.html", **_questions(sitting, numbers), **told, edges=edges, all_edges=len(numbers))
 
