@@ -105,7 +105,7 @@ def test_fitting_keeps_within_the_capture_and_refuses_what_bounds_no_print(waiti
 def test_only_what_was_done_last_is_offered_to_be_taken_back(waiting: Outlines) -> None:
     (_, first), (_, second), _ = waiting.waiting()
     done = waiting.check(first.key)
-    assert waiting.done(done.act) == "checked the outline of the front of P-0004"
+    assert waiting.sitting.done(done.act) == "checked the outline of the front of P-0004"
     waiting.check(second.key)
-    assert waiting.done(done.act) == ""
-    assert waiting.done(None) == ""
+    assert waiting.sitting.done(done.act) == ""
+    assert waiting.sitting.done(None) == ""

@@ -137,8 +137,8 @@ def test_one_answer_settles_the_same_words_on_all_prints(tree: Collection, enter
     assert shown(tree, "P-0003") == [("Joe", "Joe")], "Aunt Vera may mean another Joe"
     ages = [one.value for one in tree.catalogue.statements(subject="P-0001") if one.says is Says.AGE]
     assert ages == [f"{JOE}|36..37"]
-    assert desk.done(done.act) == "“Joe” is Joseph Weber"
-    desk.undo(done.act)
+    assert desk.sitting.done(done.act) == "“Joe” is Joseph Weber"
+    desk.sitting.undo(done.act)
     assert len(who_asked(tree)) == 3
     assert shown(tree) == [("Joe (36 or 37)", "Joe")]
 

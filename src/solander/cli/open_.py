@@ -14,6 +14,7 @@ from solander.tasks.face_desk import FaceDesk
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
 from solander.tasks.show import Shown
+from solander.tasks.sitting import Sitting
 from solander.tasks.understood import prepare_gazetteer
 from solander.tasks.who_is_it import WhoDesk
 
@@ -28,9 +29,15 @@ def open_collection(collection: Path, port: int, browser: bool) -> None:
     """Open COLLECTION in the browser, on this machine only."""
     with Collection.open(_collection_in(collection)) as opened:
         prepare_gazetteer()
-        shown = Shown(opened)
-        desks = Outlines(opened), Albums(opened), Names(shown), FaceDesk(shown), WhoDesk(opened)
-        app = create_app(shown, *desks)
+        shown, sitting = Shown(opened), Sitting(opened)
+        app = create_app(
+            shown,
+            Outlines(opened, sitting),
+            Albums(opened),
+            Names(shown, sitting),
+            FaceDesk(shown, sitting),
+            WhoDesk(opened, sitting),
+        )
         serve(app, port=port, open_browser=browser)
 
 

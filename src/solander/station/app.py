@@ -197,7 +197,7 @@ def _add_rooms(
 
     @app.get("/print/{accession}", response_class=HTMLResponse)
     def one_print(accession: str, done: int | None = None) -> Response:
-        redraw, words = ("/outline/", outlines.done(done)) if outlines else ("", "")
+        redraw, words = ("/outline/", outlines.sitting.done(done)) if outlines else ("", "")
         told = _print(sit(), accession)
         album = page_beside(albums, accession) if albums else None
         beside = {"album_page": album, "faces_on": faces is not None and faces.is_on}
@@ -206,8 +206,8 @@ def _add_rooms(
     @app.get("/questions", response_class=HTMLResponse)
     def questions(done: int | None = None) -> Response:
         edges, numbers = edges_waiting(outlines)
-        words = (outlines.done(done) if outlines else "") or (who.done(done) if who else "")
-        words = words or (names.done(done) if names else "")
+        words = (outlines.sitting.done(done) if outlines else "") or (who.sitting.done(done) if who else "")
+        words = words or (names.sitting.done(done) if names else "")
         sitting = sit()
         told: dict[str, Any] = {"done": done, "words": words, "who": who_waits(who, sitting.described)}
         told |= {"which": which_waits(names), "pairs": pairs_waiting(names)}
@@ -235,10 +235,10 @@ def _key(text: str) -> str:
     return hex_name(text, 32)
 
 
-def _add_undo(app: FastAPI, *sitting: Outlines | Names | FaceDesk | WhoDesk | None) -> None:
+def _add_undo(app: FastAPI, *desks: Outlines | Names | FaceDesk | WhoDesk | None) -> None:
     """Takes an act of this sitting back, whichever part of the workbench did it."""
-    parts = [part for part in sitting if part is not None]
-    if not parts:
+    sittings = [desk.sitting for desk in desks if desk is not None]
+    if not sittings:
         return
 
     @app.post("/undo")
@@ -246,7 +246,7 @@ def _add_undo(app: FastAPI, *sitting: Outlines | Names | FaceDesk | WhoDesk | No
         act = form.get("act", "")
         if not act.isdecimal():
             raise Trouble("Nothing was taken back", "it was not said what", "Load the page again")
-        next((part for part in parts if part.done(int(act))), parts[0]).undo(int(act))
+        next((one for one in sittings if one.done(int(act))), sittings[0]).undo(int(act))
         return RedirectResponse(own_address(form.get("then", "")), 303)
 
 

@@ -100,7 +100,13 @@ def _add_pages(
 ) -> None:
     @app.get("/faces", response_class=HTMLResponse)
     def faces(start: str = "", within: str = "", done: int | None = None) -> Response:
-        values = {**room("Questions"), "desk": desk, "within": within, "done": done, "words": desk.done(done)}
+        values = {
+            **room("Questions"),
+            "desk": desk,
+            "within": within,
+            "done": done,
+            "words": desk.sitting.done(done),
+        }
         if not desk.is_on:
             return page("faces_off.html", **values, consent=CONSENT)
         asked = desk.asked(start, within)
@@ -112,7 +118,7 @@ def _add_pages(
     @app.get("/faces/in/{view}", response_class=HTMLResponse)
     def in_view(view: str, done: int | None = None) -> Response:
         shown = desk.in_view(hex_name(view, 32))
-        values = {**room(""), "done": done, "words": desk.done(done), "is_on": desk.is_on}
+        values = {**room(""), "done": done, "words": desk.sitting.done(done), "is_on": desk.is_on}
         lists = {"names": desk.names(), "here": f"/faces/in/{view}"}
         return page("faces_of_print.html", **values, **_of_print(shown), **lists)
 

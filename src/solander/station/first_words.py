@@ -37,17 +37,17 @@ def add_first_words(app: FastAPI, names: Names, page: Page, values: Callable[[st
     def first_words(done: int | None = None) -> Response:
         kept = names.first_words
         said = read_first_words(names.understanding, kept.teller, "\n".join(kept.homes), kept.said)
-        return asked(said, kept=not kept.is_empty, tried=False, done=done, words=names.done(done))
+        return asked(said, kept=not kept.is_empty, tried=False, done=done, words=names.sitting.done(done))
 
     @app.post("/first-words")
     def say(form: Fields) -> Response:
         if "pass" in form:
-            names.noted(pass_over(names.collection))
+            names.sitting.noted(pass_over(names.collection))
             return RedirectResponse("/", 303)
         said = read_first_words(names.understanding, *(form.get(name, "") for name in ("whose", "where", "years")))
         if "look" in form or said.years_not_understood:
             return asked(said, kept=False, tried=True, done=None, words="")
-        act = names.noted(say_first_words(names.understanding, said))
+        act = names.sitting.noted(say_first_words(names.understanding, said))
         return RedirectResponse("/first-words" + ("" if act is None else f"?done={act}"), 303)
 
     @app.get("/understood/{kind}", response_class=HTMLResponse)

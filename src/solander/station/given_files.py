@@ -42,5 +42,10 @@ def add_given_files(
     @app.post("/take-in/{token}")
     def take(token: str) -> Response:
         given, taken = names.given.given(token), names.given.take_in(token)
-        told = {"given": given, "taken": taken, "done": names.noted(taken.act), "words": names.done(taken.act)}
+        told = {
+            "given": given,
+            "taken": taken,
+            "done": names.sitting.noted(taken.act),
+            "words": names.sitting.done(taken.act),
+        }
         return page("take_in_done.html", **values(f"/{given.of}"), **told)

@@ -28,7 +28,7 @@ def add_one_person(app: FastAPI, names: Names) -> None:
             act = join_people(names.collection, keep, other if keep == one else one)
         else:
             act = say_two(names.collection, one, other)
-        told = "" if act is None else f"?done={names.noted(act)}"
+        told = "" if act is None else f"?done={names.sitting.noted(act)}"
         return RedirectResponse(f"/questions{told}#answered", _SEE_OTHER)
 
 

@@ -152,7 +152,7 @@ def _add_pages(
     @app.get("/edges", response_class=HTMLResponse)
     def edges(start: str = "", done: int | None = None) -> Response:
         shown = _desk(outlines, start)
-        return page("edges.html", **values("Questions"), **shown, done=done, words=outlines.done(done))
+        return page("edges.html", **values("Questions"), **shown, done=done, words=outlines.sitting.done(done))
 
     @app.get("/outline/{key}", response_class=HTMLResponse)
     def outline(key: str, then: str = "print") -> Response:

@@ -143,12 +143,12 @@ def add_people(app: FastAPI, names: Names, page: Page, values: Values, laid: Lai
         if said.strip():
             lines = _found(names, said, lines)
         told = {"said": said, "lines": lines, "found": found, "everybody": everybody}
-        return page("people.html", **values("/people"), **told, done=done, words=names.done(done))
+        return page("people.html", **values("/people"), **told, done=done, words=names.sitting.done(done))
 
     @app.get("/person/{name:path}", response_class=HTMLResponse)
     def person(name: str, done: int | None = None) -> Response:
         shown = _person(names, names.people.alone(name), laid)
-        return page("person.html", **values("/people"), **shown, done=done, words=names.done(done))
+        return page("person.html", **values("/people"), **shown, done=done, words=names.sitting.done(done))
 
     _add_answers(app, names)
 
@@ -197,7 +197,9 @@ def _ages(told: PersonTold) -> dict[str, str]:
 
 def _add_answers(app: FastAPI, names: Names) -> None:
     def back(name: str, act: int | None) -> Response:
-        return RedirectResponse(person_address(name) + ("" if act is None else f"?done={names.noted(act)}"), 303)
+        return RedirectResponse(
+            person_address(name) + ("" if act is None else f"?done={names.sitting.noted(act)}"), 303
+        )
 
     @app.post("/people/new")
     def new(form: Fields) -> Response:

@@ -134,7 +134,7 @@ def _add_lists(app: FastAPI, names: Names, page: Page, values: Values) -> None:
         world = [WorldLine(one) for one in names.understanding.candidates(said) if one.own is None] if said else []
         told = {"said": said, "lines": lines, "found": found, "world": world[:_OF_THE_WORLD], "own": own}
         told["credit_words"] = names.credit
-        return page("places.html", **values("/places"), **told, done=done, words=names.done(done))
+        return page("places.html", **values("/places"), **told, done=done, words=names.sitting.done(done))
 
     @app.get("/map", response_class=HTMLResponse)
     def whole_map(request: Request) -> Response:
@@ -183,7 +183,7 @@ def _add_place(app: FastAPI, names: Names, page: Page, values: Values, laid: Lai
             more=len(told.prints) - len(shown),
             credit_words=names.credit,
             done=done,
-            words=names.done(done),
+            words=names.sitting.done(done),
         )
 
 
@@ -210,13 +210,15 @@ def _where(names: Names, name: str, near: str) -> dict[str, Any]:
 
 def _add_answers(app: FastAPI, names: Names) -> None:
     def back(name: str, act: int | None) -> Response:
-        return RedirectResponse(place_address(name) + ("" if act is None else f"?done={names.noted(act)}"), 303)
+        return RedirectResponse(
+            place_address(name) + ("" if act is None else f"?done={names.sitting.noted(act)}"), 303
+        )
 
     @app.post("/places/new")
     def new(form: Fields) -> Response:
         name = " ".join(form.get("name", "").split())
         act = new_place(names.collection, name)
-        names.noted(act)
+        names.sitting.noted(act)
         return RedirectResponse(f"{place_address(name)}/where", 303)
 
     @app.post("/places/take")

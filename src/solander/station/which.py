@@ -24,7 +24,7 @@ def add_which(app: FastAPI, names: Names) -> None:
     def answer(form: Fields) -> RedirectResponse:
         name, place = form.get("name", ""), form.get("place", "")
         act = mean_place(names.collection, name, place) if place else none_of_these(names.collection, name)
-        told = "" if act is None else f"?done={names.noted(act)}"
+        told = "" if act is None else f"?done={names.sitting.noted(act)}"
         return RedirectResponse(f"/questions{told}#answered", _SEE_OTHER)
 
 

@@ -6,7 +6,7 @@ import threading
 from collections import defaultdict
 from collections.abc import Sequence
 
-from attrs import define, field, frozen
+from attrs import Factory, define, field, frozen
 
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound, Trouble
@@ -24,6 +24,7 @@ from solander.tasks.look_for_faces import look_for_faces
 from solander.tasks.name_faces import FaceDone, draw_face, name_faces, part, put_aside, remove_face, unname
 from solander.tasks.put_in_order import people_by_name
 from solander.tasks.show import Shown
+from solander.tasks.sitting import Sitting
 
 __all__ = ["FaceAsked", "FaceDesk", "FacePlace", "PrintFaces", "called"]
 
@@ -86,9 +87,9 @@ class FaceDesk:
     """The faces of a collection for one workbench."""
 
     shown: Shown
+    sitting: Sitting = field(default=Factory(lambda desk: Sitting(desk.shown.collection), takes_self=True))
     looking: Progress | None = field(default=None, init=False)
     _trouble: str = field(default="", init=False)
-    _acts: set[int] = field(factory=set, init=False)
 
     @property
     def is_on(self) -> bool:
@@ -173,27 +174,27 @@ class FaceDesk:
 
     def name(self, keys: Sequence[str], words: str) -> FaceDone:
         """Says who it is."""
-        return self._noted(name_faces(self.shown.collection, keys, words))
+        return self.sitting.kept(name_faces(self.shown.collection, keys, words))
 
     def unname(self, key: str) -> FaceDone:
         """Takes a name off."""
-        return self._noted(unname(self.shown.collection, key))
+        return self.sitting.kept(unname(self.shown.collection, key))
 
     def put_aside(self, key: str, aside: Aside) -> FaceDone:
         """Says that it is no person, a stranger, or for later."""
-        return self._noted(put_aside(self.shown.collection, key, aside))
+        return self.sitting.kept(put_aside(self.shown.collection, key, aside))
 
     def part(self, key: str) -> FaceDone:
         """Says that it is somebody else than the rest of its group."""
-        return self._noted(part(self.shown.collection, [key]))
+        return self.sitting.kept(part(self.shown.collection, [key]))
 
     def draw(self, view: str, box: Box) -> FaceDone:
         """Adds a face by hand."""
-        return self._noted(draw_face(self.shown.collection, view, box))
+        return self.sitting.kept(draw_face(self.shown.collection, view, box))
 
     def remove(self, key: str) -> FaceDone:
         """Takes a frame away."""
-        return self._noted(remove_face(self.shown.collection, key))
+        return self.sitting.kept(remove_face(self.shown.collection, key))
 
     def switch(self, *, on: bool) -> None:
         """Says yes or no."""
@@ -225,28 +226,6 @@ class FaceDesk:
 
     def _watch(self, progress: Progress) -> None:
         self.looking = progress
-
-    def done(self, act: int | None) -> str:
-        """The sentence of an act that can still be taken back here; empty where it can't."""
-        last = self.shown.collection.catalogue.last_act()
-        return last[1] if act in self._acts and last and last[0] == act else ""
-
-    def undo(self, act: int) -> str:
-        """Takes an act back that was done here and is still the last; gives its sentence.
-
-        Raises
-        ------
-        Trouble
-            When it was done elsewhere, or something else was done since.
-        """
-        if act not in self._acts:
-            raise Trouble("Nothing was taken back", "it was not done in this sitting", "Look at it again")
-        return self.shown.collection.catalogue.undo("archivist", only=act)
-
-    def _noted(self, done: FaceDone) -> FaceDone:
-        if done.act is not None:
-            self._acts.add(done.act)
-        return done
 
     def _views(self, within: str) -> dict[str, DescribedPrint]:
         """The prints by the keys of their views; with `within` those of that container and what lies in it."""

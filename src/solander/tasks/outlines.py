@@ -6,9 +6,9 @@ import threading
 from collections.abc import Sequence
 from pathlib import Path
 
-from attrs import define, field, frozen
+from attrs import Factory, define, field, frozen
 
-from solander.core.errors import NotFound, Trouble
+from solander.core.errors import NotFound
 from solander.core.outlines import sound_outline
 from solander.core.prints import Corners, View
 from solander.imaging.encode import encode_png, thumbnail
@@ -18,6 +18,7 @@ from solander.tasks.collection import Collection
 from solander.tasks.enter_print import edge_sentence
 from solander.tasks.prepare import Rgb, corners_of, write_shown
 from solander.tasks.redraw import Done, check_outline, pixels_of, redraw, take_second
+from solander.tasks.sitting import Sitting
 from solander.tasks.take_out import take_out
 
 __all__ = ["LARGE_SIDE", "TILE", "CaptureEdge", "FittedOutline", "Outlines"]
@@ -59,8 +60,8 @@ class Outlines:
     """The outlines of a collection for one workbench; the capture looked at last is kept at hand."""
 
     collection: Collection
+    sitting: Sitting = field(default=Factory(lambda desk: Sitting(desk.collection), takes_self=True))
     _pixels: tuple[tuple[str, int], Rgb] | None = field(default=None, init=False)
-    _acts: set[int] = field(factory=set, init=False)
     _one_at_a_time: threading.Lock = field(factory=threading.Lock, init=False)
 
     def waiting(self) -> Sequence[tuple[str, View]]:
@@ -129,45 +130,23 @@ class Outlines:
 
     def check(self, key: str) -> Done:
         """Accepts an outline as it is."""
-        return self._noted(check_outline(self.collection, key))
+        return self.sitting.kept(check_outline(self.collection, key))
 
     def take_second(self, key: str) -> Done:
         """Takes the second-best outline."""
-        return self._noted(take_second(self.collection, key))
+        return self.sitting.kept(take_second(self.collection, key))
 
     def redraw(self, key: str, corners: Sequence[Sequence[float]]) -> Done:
         """Takes corners that a person set."""
-        return self._noted(redraw(self.collection, key, corners))
+        return self.sitting.kept(redraw(self.collection, key, corners))
 
     def add(self, beside: str, corners: Sequence[Sequence[float]]) -> Done:
         """Adds a print that was missed in the capture of a view."""
-        return self._noted(add_print(self.collection, beside, corners))
+        return self.sitting.kept(add_print(self.collection, beside, corners))
 
     def take_out(self, key: str) -> Done:
         """Takes out what is no print."""
-        return self._noted(take_out(self.collection, key))
-
-    def undo(self, act: int) -> str:
-        """Takes an act back that was done here and is still the last; gives its sentence.
-
-        Raises
-        ------
-        Trouble
-            When it was done elsewhere, or something else was done since.
-        """
-        if act not in self._acts:
-            raise Trouble("Nothing was taken back", "it was not done in this sitting", "Look at it again")
-        return self.collection.catalogue.undo("archivist", only=act)
-
-    def done(self, act: int | None) -> str:
-        """The sentence of an act that can still be taken back here; empty where it can't."""
-        last = self.collection.catalogue.last_act()
-        return last[1] if act in self._acts and last and last[0] == act else ""
-
-    def _noted(self, done: Done) -> Done:
-        if done.act is not None:
-            self._acts.add(done.act)
-        return done
+        return self.sitting.kept(take_out(self.collection, key))
 
     def _rgb(self, sha256: str, page: int) -> Rgb:
         with self._one_at_a_time:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from attrs import define, evolve, field, frozen
+from attrs import Factory, define, evolve, field, frozen
 
 from solander.authorities.naming import Candidate, Mention, life_then, understood
 from solander.catalogue.history import utc_now
@@ -21,6 +21,7 @@ from solander.tasks.identity import statement_identity
 from solander.tasks.known_people import KnownPeople, candidate_words, known_people
 from solander.tasks.put_in_order import ask_about_contradictions, people_by_name
 from solander.tasks.same_person import asked_about
+from solander.tasks.sitting import Sitting
 
 __all__ = [
     "WhoAsked",
@@ -71,9 +72,9 @@ class WhoDesk:
     """The questions about names of one collection; the people are read anew only after something was written."""
 
     collection: Collection
+    sitting: Sitting = field(default=Factory(lambda desk: Sitting(desk.collection), takes_self=True))
     _known: KnownPeople | None = field(default=None, init=False)
     _as_of: int = field(default=-1, init=False)
-    _acts: set[int] = field(factory=set, init=False)
 
     def asked(self, dates: dict[str, Bounds] | None = None) -> dict[str, WhoAsked]:
         """What waits, the first `AT_ONCE`, by the key of the question; `dates` are those of the prints by
@@ -112,19 +113,7 @@ class WhoDesk:
                     "Type the name under which the person is listed",
                 )
             headings = [one.name for one in found.everybody]
-        done = mean_person(self.collection, key, headings)
-        if done.act is not None:
-            self._acts.add(done.act)
-        return done
-
-    def done(self, act: int | None) -> str:
-        """The sentence of an answer that can still be taken back here; empty where it can't."""
-        last = self.collection.catalogue.last_act()
-        return last[1] if act in self._acts and last and last[0] == act else ""
-
-    def undo(self, act: int) -> str:
-        """Takes an answer of this sitting back while it is the last act; gives its sentence."""
-        return self.collection.catalogue.undo("archivist", only=act)
+        return self.sitting.kept(mean_person(self.collection, key, headings))
 
 
 def mean_person(collection: Collection, key: str, headings: Sequence[str], *, who: str = "archivist") -> WhoDone:
