@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import re
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from functools import lru_cache
 from pathlib import Path
@@ -45,6 +45,7 @@ from solander.catalogue.schema import (
     views,
 )
 from solander.catalogue.search import SearchIndex
+from solander.catalogue.standing import ReadingStanding
 from solander.core.errors import NotFound
 from solander.core.occasions import Occasion
 from solander.core.places import Place
@@ -57,7 +58,7 @@ __all__ = ["Reading", "missing_print"]
 Record = TypeVar("Record")
 
 
-class Reading(ReadingPeople, ReadingFaces):
+class Reading(ReadingPeople, ReadingFaces, ReadingStanding):
     """The reading half of a catalogue; each call sees one moment, whatever a writer does meanwhile."""
 
     path: Path
@@ -112,6 +113,12 @@ class Reading(ReadingPeople, ReadingFaces):
         """All prints with their views in use, by container (those without one first) and number."""
         listed = prints.c.back_of.is_(None), prints.c.taken_out.is_(None)
         return self._prints(select(prints).where(*listed), select(views))
+
+    def prints_of(self, accessions: Iterable[str]) -> list[Print]:
+        """The prints of these numbers that are listed."""
+        some = list(map(storable, accessions))
+        listed = prints.c.accession.in_(some), prints.c.back_of.is_(None), prints.c.taken_out.is_(None)
+        return self._prints(select(prints).where(*listed), select(views).where(views.c.accession.in_(some)))
 
     def prints_beside(self, accession: str) -> list[Print]:
         """The prints of that print's container, or all without one, in the order of their numbers."""
@@ -194,6 +201,18 @@ class Reading(ReadingPeople, ReadingFaces):
             query = query.where(statements.c.subject == storable(subject))
         return self._all(query if withdrawn else query.where(statements.c.withdrawn.is_(None)), statement_of)
 
+    def statements_about(self, subjects: Iterable[str]) -> list[Statement]:
+        """What stands about any of these, in the order of entry."""
+        some = list(map(storable, subjects))
+        query = select(statements).where(statements.c.subject.in_(some), statements.c.withdrawn.is_(None))
+        return self._all(query.order_by(statements.c.entry), statement_of)
+
+    def questions_about(self, subjects: Iterable[str]) -> list[Question]:
+        """What waits about any of these, oldest first."""
+        some = list(map(storable, subjects))
+        query = select(questions).where(questions.c.subject.in_(some), questions.c.settled.is_(None))
+        return self._all(query.order_by(questions.c.entry), question_of)
+
     def occasions(self) -> list[Occasion]:
         """All occasions by name."""
         return self._all(select(occasions).order_by(occasions.c.name), occasion_of)
@@ -201,6 +220,10 @@ class Reading(ReadingPeople, ReadingFaces):
     def places(self) -> list[Place]:
         """The collection's own places by name."""
         return self._all(select(places).order_by(places.c.name), place_of)
+
+    def places_named(self, names: Iterable[str]) -> list[Place]:
+        """Those of the collection's own places that have these names."""
+        return self._all(select(places).where(places.c.name.in_([*map(storable, names)])), place_of)
 
     def questions(self, *, settled: bool = False) -> list[Question]:
         """What waits, oldest first; with `settled`, what is settled too."""

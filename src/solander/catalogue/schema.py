@@ -42,11 +42,14 @@ __all__ = [
     "row_key",
     "search_documents",
     "settings",
+    "standing",
+    "standing_told",
+    "standing_whole",
     "statements",
     "views",
 ]
 
-HEAD = "0008"
+HEAD = "0009"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(
@@ -285,6 +288,48 @@ search_documents = Table(
     _text("occasion"),
     _text("note"),
     _text("transcription"),
+)
+
+# Where each print stands, worked out from all the rest (`solander.core.standing`); never in history.
+standing = Table(
+    "standing",
+    metadata,
+    _text("accession", primary_key=True),
+    Column("rank", Integer, nullable=False),
+    _text("shelf"),  # the container's code so written that it sorts as containers stand on a shelf
+    Column("number", Integer, nullable=False),
+    _text("container", nullable=True),
+    _text("occasion"),
+    Column("occasion_rank", Integer, nullable=False),
+    *(Column(name, Integer) for name in ("year", "day", "earliest", "latest", "likely_first", "likely_last")),
+    *(
+        Column(name, Boolean, nullable=False)
+        for name in ("undated", "nobody", "unsure", "again", "contradicts", "has_back")
+    ),
+    Column("waits", Integer, nullable=False),
+    Column("change", Integer, nullable=False),
+    Index("ix_standing_rank", "rank", "accession"),
+    Index("ix_standing_shelf", "shelf", "number", "accession"),
+    Index("ix_standing_occasion_rank", "occasion_rank", "rank", "accession"),
+    Index("ix_standing_occasion", "occasion"),
+    Index("ix_standing_year", "year"),
+)
+
+standing_told = (
+    Table(  # the date of each print with its reasons: apart, so that `standing` stays quick to go through
+        "standing_told",
+        metadata,
+        _text("accession", primary_key=True),
+        Column("told", JSON, nullable=False),
+    )
+)
+
+standing_whole = Table(  # one row: what was worked out of all prints together, and as of which change
+    "standing_whole",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("change", Integer, nullable=False),
+    Column("told", JSON, nullable=False),
 )
 
 _KEYS = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import closing, contextmanager
 from pathlib import Path
 from types import TracebackType
@@ -21,13 +21,16 @@ from solander.catalogue.database import (
     is_catalogue,
     migrate,
     migrating,
+    writing,
 )
 from solander.catalogue.erase import erase_faces
 from solander.catalogue.history import utc_now
 from solander.catalogue.queries import Reading
 from solander.catalogue.search import Fts5
+from solander.catalogue.standing import keep_some, keep_whole, take_away
 from solander.catalogue.undo import last_act
 from solander.core.errors import CannotBegin, Trouble
+from solander.core.standing import Standing, Whole
 
 __all__ = ["FILE_NAME", "Act", "Catalogue", "utc_now"]
 
@@ -116,6 +119,31 @@ class Catalogue(Reading):
             When nothing is left to take back, or something later stands in the way.
         """
         return undo_last(self._engine, who=who, now=self._now, only=only)
+
+    def keep_standings(
+        self,
+        those: Sequence[Standing],
+        told: Mapping[str, Any],
+        *,
+        whole: Whole | None = None,
+        gone: Iterable[str] = (),
+    ) -> None:
+        """Writes where these prints stand and what is `told` of their dates; with `whole` they are all prints.
+
+        It is no act and enters no history: nothing that is known changes by it. `gone` are listed no more.
+
+        Raises
+        ------
+        Trouble
+            When another Solander goes on writing, the disk is full, or the file can't be written.
+        """
+        with faults_spoken(), writing(self._engine) as connection:
+            take_away(connection, gone)
+            if whole is None:
+                keep_some(connection, those, told)
+            else:
+                keep_whole(connection, those, told, whole)
+            connection.commit()
 
     def erase_faces(self) -> int:
         """Erases all that is kept of faces, in history too; gives how many there were. It can't be undone.

@@ -22,7 +22,7 @@ from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.collection import Collection
 from solander.tasks.put_in_order import Clash, Timeline, people_shown, timeline
 
-__all__ = ["described", "described_on", "waits_by_subject"]
+__all__ = ["Sayings", "described", "described_on", "waits_by_subject"]
 
 _DATES = (Says.EXPOSURE, Says.PRINTING)
 
@@ -39,12 +39,12 @@ def described_on(line: Timeline, collection: Collection) -> list[DescribedPrint]
     catalogue = collection.catalogue
     prints = catalogue.prints()
     statements = catalogue.statements()
+    sayings = Sayings.of(
+        statements, people_shown(catalogue, statements), catalogue.places(), catalogue.questions()
+    )
     book = _Book(
         line,
-        _by_subject(statements),
-        people_shown(catalogue, statements),
-        {place.name: place for place in catalogue.places()},
-        waits_by_subject(catalogue.questions()),
+        sayings,
         _beside_others(prints),
         {evidence.weight.thing for evidence in line.evidence.values() if evidence.weight},
     )
@@ -77,40 +77,87 @@ def waits_by_subject(questions: Iterable[Question]) -> dict[str, list[str]]:
 
 
 @frozen
-class _Book:
-    """All that is known, ready to be looked up print by print."""
+class Sayings:
+    """All that is said of prints, and of their occasions, besides when they were taken."""
 
-    line: Timeline
     said: Mapping[tuple[About, str], Sequence[Statement]]
     people: Mapping[str, Person]
     places: Mapping[str, Place]
     waiting: Mapping[str, Sequence[str]]
-    beside_others: Several[str]
-    weighed: Several[str]
 
-    def describe(self, print_: Print, order: int, guess: Guess | None) -> DescribedPrint:
-        statements = self.said.get((About.PRINT, print_.accession), ())
-        occasion = _last(statements, Says.OCCASION)
-        of_occasion = self.said.get((About.OCCASION, occasion), ())
-        place = _best([*statements, *of_occasion], Says.PLACE)
-        earliest, latest = self.line.solution.ranges[print_.accession]
-        when = self._when(print_.accession, [*statements, *of_occasion], guess)
+    @classmethod
+    def of(
+        cls,
+        statements: Iterable[Statement],
+        people: Mapping[str, Person],
+        places: Iterable[Place],
+        questions: Iterable[Question],
+    ) -> Sayings:
+        """The same, ready to be looked up print by print."""
+        by_name = {place.name: place for place in places}
+        return cls(_by_subject(statements), people, by_name, waits_by_subject(questions))
+
+    def of_print(self, accession: str) -> Sequence[Statement]:
+        """What is said of the print itself."""
+        return self.said.get((About.PRINT, accession), ())
+
+    def occasion(self, accession: str) -> str:
+        """The occasion of a print, "" without one."""
+        return _last(self.of_print(accession), Says.OCCASION)
+
+    def of_print_and_occasion(self, accession: str) -> list[Statement]:
+        """The same, then what is said of its occasion."""
+        return [*self.of_print(accession), *self.said.get((About.OCCASION, self.occasion(accession)), ())]
+
+    def describe(self, print_: Print, order: int, when: When, at: Bounds) -> DescribedPrint:
+        """The print with all of it; `at` are the days on which it may have been taken, for ages."""
+        statements = self.of_print(print_.accession)
+        place = _best(self.of_print_and_occasion(print_.accession), Says.PLACE)
         there = self.places.get(place.value, Place(place.value)) if place else None
         return DescribedPrint(
             print=print_,
             order=order,
             when=when,
-            people=self._everybody(statements, Bounds(earliest, latest)),
+            people=self._everybody(statements, at),
             place=there,
             place_sure=weaker(place.sure, there.sure) if place and there else Sure.CERTAIN,
             place_words=words_of_place(there, when.edtf) if there else PlaceWords(),
-            occasion=occasion,
+            occasion=self.occasion(print_.accession),
             caption=_last(statements, Says.CAPTION),
             note=_joined(statements, Says.NOTE),
             transcription=_joined(statements, Says.TRANSCRIPTION),
             statements=tuple(statements),
             waits=tuple(self.waiting.get(print_.accession, ())),
         )
+
+    def _everybody(self, statements: Sequence[Statement], at: Bounds) -> tuple[PersonShown, ...]:
+        """Everybody shown, once however many say so, as sure as the surest of them."""
+        shown = [(said.sure, self._shown(said, at)) for said in statements if said.says is Says.PERSON]
+        surest: dict[str, PersonShown] = {}
+        for _, one in sorted(shown, key=lambda each: _SURENESS.index(each[0])):
+            surest.setdefault(one.person.name, one)
+        return tuple(surest[name] for name in dict.fromkeys(one.person.name for _, one in shown))
+
+    def _shown(self, said: Statement, at: Bounds) -> PersonShown:
+        person = self.people.get(said.value, Person(said.value))
+        age = age_words(parse_edtf(person.born), at) if person.born else ""
+        return PersonShown(person, said.sure, age)
+
+
+@frozen
+class _Book:
+    """All that is known and was worked out, ready to be looked up print by print."""
+
+    line: Timeline
+    sayings: Sayings
+    beside_others: Several[str]
+    weighed: Several[str]
+
+    def describe(self, print_: Print, order: int, guess: Guess | None) -> DescribedPrint:
+        earliest, latest = self.line.solution.ranges[print_.accession]
+        statements = self.sayings.of_print_and_occasion(print_.accession)
+        when = self._when(print_.accession, statements, guess)
+        return self.sayings.describe(print_, order, when, Bounds(earliest, latest))
 
     def _when(self, accession: str, statements: Sequence[Statement], guess: Guess | None) -> When:
         earliest, latest = self.line.solution.ranges[accession]
@@ -144,7 +191,7 @@ class _Book:
             return said.id in self.line.evidence
         return any(
             f"{member.id} {said.id}" in self.line.evidence
-            for member in self.said[About.PRINT, accession]
+            for member in self.sayings.of_print(accession)
             if member.says is Says.OCCASION
         )
 
@@ -166,22 +213,9 @@ class _Book:
 
     def _own_dates(self, accession: str) -> list[Statement]:
         """The dates said of the print itself that were believed, in the order of belief."""
-        said = [one for one in self.said.get((About.PRINT, accession), ()) if one.says in _DATES]
+        said = [one for one in self.sayings.of_print(accession) if one.says in _DATES]
         believed = [one for one in said if one.id in self.line.evidence]
         return sorted(believed, key=lambda one: self.line.evidence[one.id].rank)
-
-    def _everybody(self, statements: Sequence[Statement], at: Bounds) -> tuple[PersonShown, ...]:
-        """Everybody shown, once however many say so, as sure as the surest of them."""
-        shown = [(said.sure, self._shown(said, at)) for said in statements if said.says is Says.PERSON]
-        surest: dict[str, PersonShown] = {}
-        for _, one in sorted(shown, key=lambda each: _SURENESS.index(each[0])):
-            surest.setdefault(one.person.name, one)
-        return tuple(surest[name] for name in dict.fromkeys(one.person.name for _, one in shown))
-
-    def _shown(self, said: Statement, at: Bounds) -> PersonShown:
-        person = self.people.get(said.value, Person(said.value))
-        age = age_words(parse_edtf(person.born), at) if person.born else ""
-        return PersonShown(person, said.sure, age)
 
 
 def _left_out(clashes: Iterable[Clash], accession: str) -> tuple[str, ...]:

@@ -1,0 +1,191 @@
+"""Where prints stand, as it was worked out: read in pages by key, written all at once or some.
+
+Never in history, for it can always be worked out again. A page begins after a print, not after so many prints, so
+that it takes the same time wherever it is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import AbstractContextManager
+from itertools import islice
+from typing import Any
+
+from attrs import asdict
+from sqlalchemy import Column, ColumnElement, Connection, Select, delete, func, insert, select, tuple_
+
+from solander.catalogue.database import first_row, rows
+from solander.catalogue.records import Row, storable
+from solander.catalogue.schema import standing, standing_told, standing_whole
+from solander.core.standing import Arrangement, Standing, Whole, shelf_of
+
+__all__ = ["KEYS", "ReadingStanding", "keep_some", "keep_whole", "standing_of", "take_away"]
+
+_AT_ONCE = 400  # accession numbers in one query; SQLite takes 32,766 values
+
+KEYS: Mapping[Arrangement, tuple[Column[Any], ...]] = {
+    Arrangement.TIME: (standing.c.rank, standing.c.accession),
+    Arrangement.CONTAINER: (standing.c.shelf, standing.c.number, standing.c.accession),
+    Arrangement.OCCASION: (standing.c.occasion_rank, standing.c.rank, standing.c.accession),
+}
+"""By what the prints of each arrangement are sorted; each is an index."""
+
+
+class ReadingStanding:
+    """The part of a catalogue that reads where prints stand; no call works anything out."""
+
+    def _reading(self) -> AbstractContextManager[Connection]:
+        raise NotImplementedError
+
+    def standing_whole(self) -> Whole:
+        """What was worked out last of all prints together."""
+        with self._reading() as connection:
+            row = first_row(connection, select(standing_whole))
+        return _whole_of(row) if row else Whole()
+
+    def standings(
+        self,
+        arrangement: Arrangement = Arrangement.TIME,
+        *,
+        after: str = "",
+        before: str = "",
+        limit: int = 60,
+        where: Sequence[ColumnElement[bool]] = (),
+    ) -> list[Standing]:
+        """Up to `limit` prints in that order: the first ones, or those next `after` or next `before` a print.
+
+        A print that is not there any more begins at the beginning, or ends at the end.
+        """
+        keys = KEYS[arrangement]
+        with self._reading() as connection:
+            query = select(standing).where(*where)
+            edge = _place(connection, keys, after or before)
+            if edge is not None:
+                row = tuple_(*keys)
+                query = query.where(row > edge if after else row < edge)
+            backwards = bool(before) and not after
+            ordered = query.order_by(*(key.desc() for key in keys) if backwards else keys)
+            found = [standing_of(row) for row in rows(connection, ordered.limit(limit))]
+        return found[::-1] if backwards else found
+
+    def standings_of(self, accessions: Iterable[str]) -> dict[str, Standing]:
+        """The standings of these prints by their numbers; those that have none yet are left out."""
+        return {one.accession: one for one in self._those(select(standing), standing.c.accession, accessions)}
+
+    def standings_of_occasion(self, name: str) -> list[Standing]:
+        """The prints of an occasion in order of time."""
+        of_it = select(standing).where(standing.c.occasion == storable(name))
+        with self._reading() as connection:
+            return [standing_of(row) for row in rows(connection, of_it.order_by(*KEYS[Arrangement.TIME]))]
+
+    def standing_told(self, accessions: Iterable[str]) -> dict[str, Any]:
+        """What was told of the date of each of these prints, as it was kept."""
+        found: dict[str, Any] = {}
+        with self._reading() as connection:
+            for some in _batches(accessions):
+                query = select(standing_told).where(standing_told.c.accession.in_(some))
+                found |= {row["accession"]: row["told"] for row in rows(connection, query)}
+        return found
+
+    def standing_years(self) -> dict[int, int]:
+        """How many prints are taken to be of each year, by their best guesses."""
+        counted = select(standing.c.year, func.count().label("prints")).where(standing.c.year.is_not(None))
+        with self._reading() as connection:
+            return {row["year"]: row["prints"] for row in rows(connection, counted.group_by(standing.c.year))}
+
+    def standing_from_year(self, year: int) -> str | None:
+        """The first print in time that is taken to be of that year or a later one."""
+        query = select(standing.c.accession).where(standing.c.year >= year)
+        with self._reading() as connection:
+            return connection.scalar(query.order_by(*KEYS[Arrangement.TIME]).limit(1))
+
+    def standings_before(self, arrangement: Arrangement, accession: str) -> int:
+        """How many prints lie before that one; 0 where it has no standing yet."""
+        keys = KEYS[arrangement]
+        with self._reading() as connection:
+            edge = _place(connection, keys, accession)
+            if edge is None:
+                return 0
+            earlier = select(func.count()).select_from(standing).where(tuple_(*keys) < edge)
+            return int(connection.scalar(earlier) or 0)
+
+    def standing_count(self) -> int:
+        """How many prints have a standing."""
+        with self._reading() as connection:
+            return int(connection.scalar(select(func.count()).select_from(standing)) or 0)
+
+    def _those(self, query: Select[Any], key: Column[str], accessions: Iterable[str]) -> Iterator[Standing]:
+        with self._reading() as connection:
+            for some in _batches(accessions):
+                yield from (standing_of(row) for row in rows(connection, query.where(key.in_(some))))
+
+
+def _place(connection: Connection, keys: Sequence[Column[Any]], accession: str) -> tuple[Any, ...] | None:
+    """The place of a print in an arrangement."""
+    if not accession:
+        return None
+    found = connection.execute(select(*keys).where(standing.c.accession == storable(accession))).first()
+    return tuple(found) if found else None
+
+
+def _batches(accessions: Iterable[str]) -> Iterator[list[str]]:
+    rest = iter(dict.fromkeys(map(storable, accessions)))
+    while some := list(islice(rest, _AT_ONCE)):
+        yield some
+
+
+# -- writing -------------------------------------------------------------------------------------------------
+
+
+def keep_some(connection: Connection, those: Sequence[Standing], told: Mapping[str, Any]) -> None:
+    """Puts these standings, and what is told of their prints, in the place of those that were kept."""
+    some = [one.accession for one in those]
+    for table in (standing, standing_told):
+        for batch in _batches(some):
+            connection.execute(delete(table).where(table.c.accession.in_(batch)))
+    _insert(connection, those, told)
+
+
+def keep_whole(connection: Connection, those: Sequence[Standing], told: Mapping[str, Any], whole: Whole) -> None:
+    """Puts the standings of all prints as of `whole.change` in the place of what was kept.
+
+    A print that was put right since that change stays as it is, until its change is worked in as well.
+    """
+    later = select(standing.c.accession).where(standing.c.change > whole.change)
+    newer = set(connection.scalars(later))
+    connection.execute(delete(standing).where(standing.c.change <= whole.change))
+    connection.execute(delete(standing_told).where(standing_told.c.accession.not_in(later)))
+    _insert(connection, [one for one in those if one.accession not in newer], told)
+    connection.execute(delete(standing_whole))
+    values = {name: value for name, value in asdict(whole).items() if name != "change"}
+    connection.execute(insert(standing_whole), {"id": 1, "change": whole.change, "told": values})
+
+
+def take_away(connection: Connection, accessions: Iterable[str]) -> None:
+    """Takes the standings of these prints away: they are listed no more."""
+    for table in (standing, standing_told):
+        for some in _batches(accessions):
+            connection.execute(delete(table).where(table.c.accession.in_(some)))
+
+
+def _insert(connection: Connection, those: Sequence[Standing], told: Mapping[str, Any]) -> None:
+    if those:
+        connection.execute(insert(standing), [_row(one) for one in those])
+        kept = [{"accession": one.accession, "told": told.get(one.accession, {})} for one in those]
+        connection.execute(insert(standing_told), kept)
+
+
+def _row(one: Standing) -> dict[str, Any]:
+    return {**asdict(one), "occasion": storable(one.occasion), "shelf": shelf_of(one.container)}
+
+
+def standing_of(row: Row) -> Standing:
+    """The record of a row."""
+    return Standing(**{name: value for name, value in row.items() if name != "shelf"})
+
+
+def _whole_of(row: Row) -> Whole:
+    told = row["told"]
+    pairs = tuple((subject, sentence) for subject, sentence in told["contradictions"])
+    asked = tuple(tuple(one) for one in told["asked"])
+    return Whole(row["change"], told["prints"], pairs, tuple(told["mends"]), asked)
