@@ -256,6 +256,27 @@ def test_places_without_the_parts_a_form_leaves_empty() -> None:
     assert (found.born_at, found.died_at) == ("Ternvik, Norway", "Texas")
 
 
+@pytest.mark.parametrize(
+    ("payload", "born"),
+    [  # not of the standard, yet written by programs (common practice, no source)
+        ("1921-03-12", "1921-03-12"),
+        ("12.3.1921", "1921-03-12"),
+        ("c1900", "1900~"),
+        ("1900?", "1900?"),
+        ("3/4/1921", ""),
+        ("UNKNOWN", ""),
+    ],
+)
+def test_dates_as_people_write_them_where_they_can_mean_one_thing_only(payload: str, born: str) -> None:
+    found = told("0 @I1@ INDI", "1 NAME Anna /Weber/", "1 BIRT", f"2 DATE {payload}")
+    assert person(found.people[0]).born == born
+    assert bool(found.set_aside) is not bool(born)
+
+
+def test_a_line_without_a_level_is_no_part_of_a_date() -> None:
+    assert anna("1 BIRT", "2 DATE 12 MAR 1921", "written in pencil").born == "1921-03-12"
+
+
 def test_a_date_that_cannot_be_is_told_and_kept_in_words() -> None:
     found = told("0 @I1@ INDI", "1 NAME Anna /Weber/", "1 BIRT", "2 DATE 31 FEB 1921")
     assert "31 FEB 1921" in found.set_aside[0]
@@ -309,6 +330,12 @@ def test_a_locked_record_is_taken_and_a_private_fact_is_not() -> None:
     assert (found.name, found.born) == ("Anna Weber", "")
 
 
+def test_a_name_that_is_marked_as_private_stays_out() -> None:
+    found = told("0 @I1@ INDI", "1 NAME Anna /Weber/", "1 NAME Nan", "2 RESN privacy")
+    assert [claim.words for claim in found.people[0].told] == ["Anna /Weber/"]
+    assert found.remarks == ("Single facts that are marked so stay out too: 1.",)
+
+
 # -- files that are none -------------------------------------------------------------------------------------
 
 
@@ -320,10 +347,31 @@ def test_a_tree_that_is_cut_off_gives_whom_it_tells_of_whole() -> None:
     assert "cut off" in found.remarks[0]
 
 
-def test_a_second_record_of_a_number_is_set_aside() -> None:
-    found = told(*FOUR[:2], "0 @I1@ INDI", "1 NAME Else /Moor/")
+def test_a_tree_without_its_last_line_loses_nobody_whose_lines_are_whole() -> None:
+    data = "\n".join(["0 HEAD", "1 GEDC", "2 VERS 5.5.1", *FOUR, ""]).encode()
+    found = tree_told(data, "tree.ged", today=TODAY)
+    assert [one.name for one in found.people] == ["N1 Moor", "N2 Moor", "N3 Moor", "N4 Moor"]
+    assert not found.whole
+
+
+def test_a_second_record_of_a_number_is_set_aside_and_one_without_a_number() -> None:
+    found = told(*FOUR[:2], "0 @I1@ INDI", "1 NAME Else /Moor/", "0 INDI", "1 NAME Ilse /Moor/")
     assert [one.name for one in found.people] == ["N1 Moor"]
-    assert "second record @I1@" in found.set_aside[0]
+    second, none = found.set_aside
+    assert "Else Moor: this is a second record @I1@" in second
+    assert "Ilse Moor: the record has no number" in none
+
+
+def test_nobody_is_their_own_parent_or_partner() -> None:
+    found = told(*FOUR[:2], "0 @F1@ FAM", "1 HUSB @I1@", "1 WIFE @I1@", "1 CHIL @I1@")
+    assert found.kin == ()
+    assert len(found.set_aside) == 3
+    assert "N1 Moor: a link makes them their own parent." in found.set_aside[1]
+
+
+def test_tabs_for_blanks_and_signs_that_are_no_letters() -> None:
+    (one,) = told("0\t@I1@\tINDI", "1\tNAME\tAn\x00na\x1f /Weber/").people
+    assert one.name == "An na Weber"
 
 
 def test_a_line_of_any_length_is_read() -> None:

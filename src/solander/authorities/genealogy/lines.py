@@ -2,7 +2,7 @@
 
 The forms of lines are those of the FamilySearch GEDCOM 7 specification, chapter 1, and of GEDCOM 5.5.1 (from
 memory). What real files have and the grammars have not is read too where it can mean one thing only: indented
-and empty lines, any end of line, text that runs on in a line without a level, a wrong name for the letters.
+and empty lines, tabs for blanks, any end of line, text that runs on in a line without a level, a wrong name for the letters.
 """
 
 from __future__ import annotations
@@ -50,7 +50,9 @@ _NAMES_OF_LETTERS = {
 """What programs write behind CHAR, and what is meant (5.5.1 and common practice, no source)."""
 _CHAR = re.compile(rb"^[ \t]*1[ \t]+CHAR[ \t]+([^\r\n]*)", re.MULTILINE)
 _VERSION = re.compile(rb"^[ \t]*2[ \t]+VERS[ \t]+7", re.MULTILINE)
-_LINE = re.compile(r"\s*(\d{1,2}) +(?:(@[^@\s]+@) +)?(\S+)(?: ([^\n]*))?\n?")
+_LINE = re.compile(r"\s*(\d{1,2})[ \t]+(?:(@[^@\s]+@)[ \t]+)?(\S+)(?:[ \t]([^\n]*))?\n?")
+_SIGNS = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]")
+"""Control signs, which no name has and no XML may hold."""
 
 
 @define
@@ -143,7 +145,7 @@ def records(text: str, *, seven: bool) -> Iterator[Line]:
     A line without a level goes on with the text of the one before.
     """
     path: list[Line] = []
-    for raw in io.StringIO(text, newline=None):
+    for raw in io.StringIO(_SIGNS.sub(" ", text), newline=None):
         found = _LINE.fullmatch(raw)
         if found is None:
             if path and raw.strip():

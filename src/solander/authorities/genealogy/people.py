@@ -91,6 +91,8 @@ def tree_told(data: bytes, source: str, *, today: date) -> Telling:
     reading = _Reading(source, Vitals("7.0" if seven else "5.5.1", today))
     for record in records(text.text, seven=seven):
         reading.take(record)
+    if not text.text.endswith(("\n", "\r")):
+        reading.leave_out_the_last()
     return reading.told([text.remark] if text.remark else [])
 
 
@@ -125,15 +127,13 @@ class _Reading:
         if _is_hidden(record):
             self.hidden.add(record.xref)
             return
-        if record.xref in self.people:
-            self.set_aside.append(
-                f"{self.source}: there is a second record {record.xref}; only the first was taken in. "
-                "Give it a number of its own."
-            )
-            return
+        record = _open(record, self.kept_back)
         names = names_told(record)
+        if why := self._unnumbered(record):
+            self.set_aside.append(f"{self.source}, {names.name or 'somebody'}: {why}")
+            return
         told = [*names.told, *self._sex(record)]
-        for event in self.vitals.told(_open(record, self.kept_back)):
+        for event in self.vitals.told(record):
             if isinstance(event, Told):
                 told.append(event)
             else:
@@ -142,6 +142,14 @@ class _Reading:
         self.people[record.xref] = ToldOf(record.xref, names.name, tuple(told), lasting, record.xref)
         for family, by in _families_of(record):
             self.children[record.xref, family] = by or self.children.get((record.xref, family), "")
+
+    def _unnumbered(self, record: Line) -> str:
+        """Why a record has no number of its own; empty when it has."""
+        if not record.xref:
+            return "the record has no number, so that nobody could find it again. Export the tree again."
+        if record.xref in self.people:
+            return f"this is a second record {record.xref}; only the first was taken in. Give it another number."
+        return ""
 
     def _sex(self, record: Line) -> Iterator[Told]:
         if sex := _SEX.get(record.said("SEX")[:1].upper()):
@@ -157,6 +165,11 @@ class _Reading:
         for line in record.all("CHIL"):
             self.children.setdefault((line.value.strip(), record.xref), "")
 
+    def leave_out_the_last(self) -> None:
+        """Leaves out the last person where the file ends in the midst of a line about them."""
+        if not self.ended:
+            self.people.pop(self.last, None)
+
     def told(self, remarks: list[str]) -> Telling:
         """All that was read."""
         if not self.ended:
@@ -166,7 +179,7 @@ class _Reading:
                 f"{len(self.hidden)} of its people are marked as confidential or private there and stay out."
             )
         if self.kept_back:
-            remarks.append(f"{sum(self.kept_back.values())} single facts that are marked so stay out too.")
+            remarks.append(f"Single facts that are marked so stay out too: {sum(self.kept_back.values())}.")
         kin, lost = self._kin()
         if lost:
             remarks.append(f"{lost} of its links lead to nobody and were passed over.")
@@ -175,8 +188,10 @@ class _Reading:
             self.source, people, kin, set_aside=tuple(self.set_aside), remarks=tuple(remarks), whole=self.ended
         )
 
+    def _called(self, key: str) -> str:
+        return (self.people[key].name if key in self.people else "") or key
+
     def _cut_off(self) -> str:
-        self.people.pop(self.last, None)
         return (
             f"{self.source} is cut off: its last line is missing. Whoever is told of whole was taken in "
             f"({len(self.people)}); copy or export it again for the rest."
@@ -190,7 +205,9 @@ class _Reading:
         for (child, family), by in self.children.items():
             links += [(parent, How.PARENT, child, by) for parent in self.parents.get(family, ())]
         for person, how, other, by in links:
-            if person in self.people and other in self.people:
+            if person == other:
+                self.set_aside.append(f"{self.source}, {self._called(person)}: a link makes them their own {how}.")
+            elif person in self.people and other in self.people:
                 found[ToldKin(person, how, other, by)] = None
             elif not {person, other} & self.hidden:
                 lost += 1

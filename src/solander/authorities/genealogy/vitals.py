@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import date
 from functools import lru_cache
 
 from attrs import evolve, frozen
 
+from solander.authorities.dates_written import date_written
 from solander.authorities.genealogy.lines import Line
 from solander.core.dates import parse_edtf
 from solander.core.dates.forms import edtf_of_range
@@ -67,17 +69,21 @@ class Vitals:
             yield Told(when, f"[..{self.day.isoformat()}]", "Y")
 
     def _dates(self, line: Line, when: Says, sure: Sure) -> Iterator[Told | str]:
-        """The date of an event; words that are no date stay as words."""
+        """The date of an event; words that are no date of the standard are read as people write dates, where they
+        can mean one thing only, and else stay as words."""
         for each in line.all("DATE"):
             phrase = each.said("PHRASE")
-            written = each.value.strip() or phrase
+            payload = each.value.strip().partition("\n")[0].strip()  # a line without a level is none of a date
+            written = payload or phrase
             if not written:
                 continue
             try:
-                found = _read(each.value, self.version, phrase)
+                found = _read(payload, self.version, phrase)
             except InvalidValue as trouble:
-                yield trouble.sentence
-                yield Told(when, "", written, sure)
+                edtf = _as_people_write(written)
+                if not edtf:
+                    yield trouble.sentence
+                yield Told(when, edtf, written, sure)
                 continue
             yield Told(when, found.edtf, written if found.edtf else found.phrase or written, sure)
 
@@ -98,6 +104,16 @@ _WORDS = {"CHR": "baptised", "BAPM": "baptised", "BURI": "buried", "CREM": "crem
 @lru_cache(maxsize=1 << 16)
 def _read(payload: str, version: Version, phrase: str) -> GedcomDate:
     return read_gedcom_date(payload, version=version, phrase=phrase)
+
+
+@lru_cache(maxsize=1 << 16)
+def _as_people_write(payload: str) -> str:
+    """“1921-03-12”, “12.3.1921”, “c1900”: dates that programs write and the standard has not; empty where they are
+    none, or may be several."""
+    try:
+        return date_written(re.sub(r"^c(?=\d)", "c ", payload), where="")
+    except InvalidValue:
+        return ""
 
 
 def _place(line: Line) -> str:
