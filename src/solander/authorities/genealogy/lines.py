@@ -2,7 +2,8 @@
 
 The forms of lines are those of the FamilySearch GEDCOM 7 specification, chapter 1, and of GEDCOM 5.5.1 (from
 memory). What real files have and the grammars have not is read too where it can mean one thing only: indented
-and empty lines, tabs for blanks, any end of line, text that runs on in a line without a level, a wrong name for the letters.
+and empty lines, tabs for blanks, any end of line, text that runs on in a line without a level, a wrong name for
+the letters.
 """
 
 from __future__ import annotations
