@@ -25,6 +25,7 @@ from solander.core.places import Place
 from solander.core.prints import Print, accession_number
 from solander.core.statements import About, Says, Statement, Sure
 from solander.station.app import create_app
+from solander.station.workbench import Workbench
 from solander.tasks.collection import Collection
 from solander.tasks.names import Names
 from solander.tasks.show import Shown
@@ -130,7 +131,7 @@ def main() -> None:
     ):
         shown = Shown(collection)
         names = Names(shown)
-        app = create_app(shown, names=names)
+        app = create_app(Workbench(shown, names=names))
         (first,) = asyncio.run(measured(app, ["/people"]))
         print(f"first page after a change, everything gathered anew: {first:,.0f} ms", flush=True)
         for what, asked in paths(names, random.Random(5)):

@@ -37,6 +37,7 @@ from solander.look.ruler import bar_of, span_of
 from solander.look.ruler_figure import ruler_figure
 from solander.station.app import create_app
 from solander.station.serve import listening_socket
+from solander.station.workbench import Workbench
 
 FIRST, LAST = datetime.date(1900, 1, 1).toordinal(), datetime.date(1989, 12, 31).toordinal()
 STEPS = 60
@@ -150,7 +151,7 @@ def _day(day: int) -> str:
 def served(prints: Sequence[DescribedPrint]) -> Iterator[str]:
     """The address of a workbench over these prints."""
     listening = listening_socket()
-    server = uvicorn.Server(uvicorn.Config(create_app(MadeUp(prints)), log_level="error", ws="none"))
+    server = uvicorn.Server(uvicorn.Config(create_app(Workbench(MadeUp(prints))), log_level="error", ws="none"))
     thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
     thread.start()
     while not server.started:

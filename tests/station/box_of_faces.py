@@ -19,6 +19,7 @@ from scripted_faces import ScriptedReader, draw_print, measure, said_yes
 from solander.core.people import Person
 from solander.station.app import create_app
 from solander.station.serve import listening_socket
+from solander.station.workbench import Workbench
 from solander.tasks.accession import accession
 from solander.tasks.collection import Collection
 from solander.tasks.face_desk import FaceDesk
@@ -56,7 +57,7 @@ def face_of(collection: Collection, person: int, place: int = 0) -> str:
 def app_over(collection: Collection):
     """The workbench with its outlines and faces."""
     shown = Shown(collection)
-    return create_app(shown, Outlines(collection), faces=FaceDesk(shown))
+    return create_app(Workbench(shown, outlines=Outlines(collection), faces=FaceDesk(shown)))
 
 
 @contextmanager

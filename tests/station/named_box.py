@@ -16,6 +16,7 @@ from solander.core.people import Name, NameKind, Person
 from solander.core.places import Place, PlaceName
 from solander.core.prints import Print, accession_number
 from solander.core.statements import About, Says, Statement, Sure
+from solander.station import workbench
 from solander.station.app import create_app
 from solander.tasks.collection import Collection
 from solander.tasks.names import Names
@@ -93,7 +94,7 @@ class Workbench:
     def __attrs_post_init__(self) -> None:
         shown = Shown(self.collection)
         self.names = Names(shown)
-        self.app = create_app(shown, Outlines(self.collection), names=self.names)
+        self.app = create_app(workbench.Workbench(shown, outlines=Outlines(self.collection), names=self.names))
 
     def get(self, path: str, **headers: str) -> httpx.Response:
         return asyncio.run(self._ask("GET", path, headers, None))

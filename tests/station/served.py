@@ -13,12 +13,13 @@ from served_box import Box
 
 from solander.station.app import create_app
 from solander.station.serve import listening_socket
+from solander.station.workbench import Workbench
 
 
 @contextmanager
 def workbench(box: Box) -> Iterator[str]:
     """Its address; stopped and closed also when what is done with it fails."""
-    with running(create_app(box)) as address:
+    with running(create_app(Workbench(box))) as address:
         yield address
 
 

@@ -12,6 +12,7 @@ from drawn_box import questions_of
 from solander.core.descriptions import DescribedPrint
 from solander.core.questions import Asks, Question
 from solander.station.app import create_app
+from solander.station.workbench import Workbench
 from solander.tasks.redraw import Done
 from solander.tasks.worth_asking import WorthAsking
 
@@ -93,6 +94,6 @@ class Client:
         return asyncio.run(self._ask("POST", path, headers))
 
     async def _ask(self, method: str, path: str, headers: dict[str, str]) -> httpx.Response:
-        transport = httpx.ASGITransport(create_app(self.box), raise_app_exceptions=False)
+        transport = httpx.ASGITransport(create_app(Workbench(self.box)), raise_app_exceptions=False)
         async with httpx.AsyncClient(transport=transport, base_url=self.base) as client:
             return await client.request(method, path, headers=headers)

@@ -14,6 +14,7 @@ from PIL import Image
 from solander.core.prints import Capture, Container, Corners, Outline, Print, Side, View
 from solander.core.upright import Upright
 from solander.station.app import create_app
+from solander.station.workbench import Workbench
 from solander.tasks.album import Albums
 from solander.tasks.collection import Collection
 from solander.tasks.show import Shown
@@ -44,7 +45,7 @@ def view(sha256: str, left: float, side: Side = Side.RECTO) -> View:
 
 def got(album: Collection, address: str) -> httpx.Response:
     """What the workbench answers."""
-    app = create_app(Shown(album), albums=Albums(album))
+    app = create_app(Workbench(Shown(album), albums=Albums(album)))
 
     async def ask() -> httpx.Response:
         transport = httpx.ASGITransport(app)

@@ -9,8 +9,10 @@ from drawn_box import many_prints, undated
 from served_box import Box, Client
 
 from solander.look.pages import MADE_UP
-from solander.station.app import PRINTS_ON_A_PAGE, create_app
+from solander.station.app import create_app
 from solander.station.guard import HEADERS
+from solander.station.table import PRINTS_ON_A_PAGE
+from solander.station.workbench import Workbench
 
 PAGES = ("/", "/print/B2-E5-0009", "/questions")
 
@@ -273,7 +275,7 @@ WRITES = {"/turn/{key}/{quarters}"}
 
 
 def test_only_what_is_meant_to_write_does(box):
-    routes = [route for route in create_app(box).routes if hasattr(route, "methods")]
+    routes = [route for route in create_app(Workbench(box)).routes if hasattr(route, "methods")]
     assert routes
     assert {route.path for route in routes if not route.methods <= {"GET", "HEAD"}} == WRITES
 

@@ -17,6 +17,7 @@ from solander.imaging.conventions import corner_error
 from solander.imaging.decode import decode
 from solander.station.app import create_app
 from solander.station.serve import listening_socket
+from solander.station.workbench import Workbench
 from solander.tasks.collection import Collection
 from solander.tasks.outlines import Outlines
 from solander.tasks.show import Shown
@@ -42,7 +43,7 @@ def made(tmp_path_factory) -> Doubtful:
 def served(box: Doubtful) -> Iterator[tuple[str, Collection]]:
     """A workbench over the collection that can be changed; its address and the collection."""
     with closing(listening_socket()) as listening, box.opened() as collection:
-        app = create_app(Shown(collection), Outlines(collection))
+        app = create_app(Workbench(Shown(collection), outlines=Outlines(collection)))
         server = uvicorn.Server(uvicorn.Config(app, log_level="error", ws="none"))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
         thread.start()

@@ -16,6 +16,7 @@ from fastapi import FastAPI
 
 from solander.core.questions import Asks
 from solander.station.app import create_app
+from solander.station.workbench import Workbench
 from solander.tasks.collection import Collection
 from solander.tasks.outlines import Outlines
 from solander.tasks.show import Shown
@@ -62,7 +63,9 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Doubtful:
 def desk(made: Doubtful, tmp_path: Path) -> Iterator[Desk]:
     copied = made.copied_to(tmp_path / "collection")
     with copied.opened() as collection:
-        yield Desk(collection, create_app(Shown(collection), Outlines(collection)), copied.truths)
+        yield Desk(
+            collection, create_app(Workbench(Shown(collection), outlines=Outlines(collection))), copied.truths
+        )
 
 
 def text_of(page: str) -> str:

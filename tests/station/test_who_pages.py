@@ -13,6 +13,7 @@ from served import running
 
 from solander.core.questions import Asks
 from solander.core.statements import About, Says, Statement, Sure
+from solander.station import workbench
 from solander.station.app import create_app
 from solander.tasks.ask import ask
 from solander.tasks.collection import Collection
@@ -45,7 +46,8 @@ def collection(tmp_path: Path) -> Iterator[Collection]:
 @pytest.fixture
 def bench(collection: Collection) -> Workbench:
     made = Workbench(collection)
-    made.app = create_app(Shown(collection), Outlines(collection), who=WhoDesk(collection))
+    desks = {"outlines": Outlines(collection), "who": WhoDesk(collection)}
+    made.app = create_app(workbench.Workbench(Shown(collection), **desks))
     return made
 
 

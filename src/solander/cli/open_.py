@@ -8,6 +8,7 @@ import click
 
 from solander.station.app import create_app
 from solander.station.serve import serve
+from solander.station.workbench import Workbench
 from solander.tasks.album import Albums
 from solander.tasks.collection import Collection
 from solander.tasks.face_desk import FaceDesk
@@ -30,15 +31,15 @@ def open_collection(collection: Path, port: int, browser: bool) -> None:
     with Collection.open(_collection_in(collection)) as opened:
         prepare_gazetteer()
         shown, sitting = Shown(opened), Sitting(opened)
-        app = create_app(
+        bench = Workbench(
             shown,
-            Outlines(opened, sitting),
-            Albums(opened),
-            Names(shown, sitting),
-            FaceDesk(shown, sitting),
-            WhoDesk(opened, sitting),
+            outlines=Outlines(opened, sitting),
+            albums=Albums(opened),
+            names=Names(shown, sitting),
+            faces=FaceDesk(shown, sitting),
+            who=WhoDesk(opened, sitting),
         )
-        serve(app, port=port, open_browser=browser)
+        serve(create_app(bench), port=port, open_browser=browser)
 
 
 def _collection_in(folder: Path) -> Path:

@@ -7,6 +7,7 @@ from fastapi.responses import FileResponse
 
 from solander.look.album import PageShown, show_page
 from solander.station.place import KEPT, hex_name
+from solander.station.workbench import Page, Workbench
 from solander.tasks.album import Albums
 
 __all__ = ["add_album_pages", "page_beside"]
@@ -22,8 +23,11 @@ def page_beside(albums: Albums, accession: str) -> PageShown | None:
     )
 
 
-def add_album_pages(app: FastAPI, albums: Albums) -> None:
+def add_album_pages(app: FastAPI, bench: Workbench, page: Page) -> None:
     """Adds the pictures of whole pages."""
+    albums = bench.albums
+    if albums is None:
+        return
 
     @app.get("/album-page/{sha256}/{turn}.jpg")
     def album_page(sha256: str, turn: int) -> FileResponse:

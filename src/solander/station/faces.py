@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from typing import Any
 from urllib.parse import quote, urlencode
 
@@ -16,6 +15,7 @@ from solander.core.faces import Aside, Box
 from solander.look.words import counted, side_word
 from solander.station.forms import Fields, Form, own_address
 from solander.station.place import hex_name
+from solander.station.workbench import Page, Workbench
 from solander.tasks.face_desk import FaceAsked, FaceDesk, FacePlace, PrintFaces, called
 from solander.tasks.face_switch import CONSENT
 from solander.tasks.name_faces import FaceDone
@@ -86,22 +86,20 @@ class FrameShown:
         return _percent(box.top if self.is_low else box.top + box.height)
 
 
-def add_faces(
-    app: FastAPI, desk: FaceDesk, page: Callable[..., HTMLResponse], room: Callable[[str], dict[str, Any]]
-) -> None:
-    """Adds the pages and answers to `app`; `room` gives what every page of a room shows."""
-    _add_pages(app, desk, page, room)
-    _add_answers(app, desk)
-    _add_switch(app, desk)
+def add_faces(app: FastAPI, bench: Workbench, page: Page) -> None:
+    """Adds the pages and answers to `app`."""
+    if bench.faces is None:
+        return
+    _add_pages(app, bench, bench.faces, page)
+    _add_answers(app, bench.faces)
+    _add_switch(app, bench.faces)
 
 
-def _add_pages(
-    app: FastAPI, desk: FaceDesk, page: Callable[..., HTMLResponse], room: Callable[[str], dict[str, Any]]
-) -> None:
+def _add_pages(app: FastAPI, bench: Workbench, desk: FaceDesk, page: Page) -> None:
     @app.get("/faces", response_class=HTMLResponse)
     def faces(start: str = "", within: str = "", done: int | None = None) -> Response:
         values = {
-            **room("Questions"),
+            **bench.room("Questions"),
             "desk": desk,
             "within": within,
             "done": done,
@@ -118,13 +116,13 @@ def _add_pages(
     @app.get("/faces/in/{view}", response_class=HTMLResponse)
     def in_view(view: str, done: int | None = None) -> Response:
         shown = desk.in_view(hex_name(view, 32))
-        values = {**room(""), "done": done, "words": desk.sitting.done(done), "is_on": desk.is_on}
+        values = {**bench.room(""), "done": done, "words": desk.sitting.done(done), "is_on": desk.is_on}
         lists = {"names": desk.names(), "here": f"/faces/in/{view}"}
         return page("faces_of_print.html", **values, **_of_print(shown), **lists)
 
     @app.get("/faces/erase", response_class=HTMLResponse)
     def erase() -> Response:
-        return page("faces_erase.html", **room("Questions"))
+        return page("faces_erase.html", **bench.room("Questions"))
 
 
 def _asked(asked: FaceAsked) -> dict[str, Any]:

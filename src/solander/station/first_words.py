@@ -18,13 +18,12 @@ from solander.look.life_rule import life_years_words
 from solander.look.map_figure import distance_words
 from solander.look.words import joined
 from solander.station.forms import Fields
+from solander.station.workbench import Page
 from solander.tasks.first_words import FirstWordsRead, homes_in, pass_over, read_first_words, say_first_words
 from solander.tasks.names import Names
 from solander.tasks.understood import Understood
 
 __all__ = ["add_first_words"]
-
-Page = Callable[..., HTMLResponse]
 
 
 def add_first_words(app: FastAPI, names: Names, page: Page, values: Callable[[str], dict[str, Any]]) -> None:

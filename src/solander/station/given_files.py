@@ -11,14 +11,13 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 
 from solander.core.errors import Trouble
 from solander.station.forms import Parts
+from solander.station.workbench import Page
 from solander.tasks.names import Names
 
 __all__ = ["add_given_files"]
 
 
-def add_given_files(
-    app: FastAPI, names: Names, page: Callable[..., HTMLResponse], values: Callable[[str], dict[str, Any]]
-) -> None:
+def add_given_files(app: FastAPI, names: Names, page: Page, values: Callable[[str], dict[str, Any]]) -> None:
     """Adds the page that takes files in."""
 
     @app.get("/take-in", response_class=HTMLResponse)

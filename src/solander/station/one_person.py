@@ -9,6 +9,7 @@ from fastapi.responses import RedirectResponse
 
 from solander.core.questions import Asks
 from solander.station.forms import Fields
+from solander.station.workbench import Page, Workbench
 from solander.tasks.alike import say_two
 from solander.tasks.names import Names
 from solander.tasks.same_person import asked_about, join_people
@@ -18,8 +19,11 @@ __all__ = ["add_one_person", "pairs_waiting"]
 _SEE_OTHER = 303
 
 
-def add_one_person(app: FastAPI, names: Names) -> None:
+def add_one_person(app: FastAPI, bench: Workbench, page: Page) -> None:
     """Adds the address that answers: `keep` is the name that stays where they are one, else empty."""
+    names = bench.names
+    if names is None:
+        return
 
     @app.post("/one-person")
     def answer(form: Fields) -> RedirectResponse:

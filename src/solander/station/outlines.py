@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Any
 from urllib.parse import quote
 
@@ -16,6 +16,7 @@ from solander.core.prints import Corners
 from solander.look.words import side_word
 from solander.station.forms import Fields, Form
 from solander.station.place import KEPT, hex_name
+from solander.station.workbench import Page, Workbench
 from solander.tasks.outlines import TILE, CaptureEdge, Outlines
 from solander.tasks.redraw import Done
 
@@ -137,30 +138,28 @@ _SMALL_ROW = 12
 """Outlines laid in a row on the page of questions."""
 
 
-def add_outlines(
-    app: FastAPI, outlines: Outlines, page: Callable[..., HTMLResponse], values: Callable[[str], dict[str, Any]]
-) -> None:
-    """Adds the pages, pictures and answers to `app`; `values` gives what every page of a room shows."""
-    _add_pages(app, outlines, page, values)
-    _add_captures(app, outlines)
-    _add_answers(app, outlines)
+def add_outlines(app: FastAPI, bench: Workbench, page: Page) -> None:
+    """Adds the pages, pictures and answers to `app`."""
+    if bench.outlines is None:
+        return
+    _add_pages(app, bench, bench.outlines, page)
+    _add_captures(app, bench.outlines)
+    _add_answers(app, bench.outlines)
 
 
-def _add_pages(
-    app: FastAPI, outlines: Outlines, page: Callable[..., HTMLResponse], values: Callable[[str], dict[str, Any]]
-) -> None:
+def _add_pages(app: FastAPI, bench: Workbench, outlines: Outlines, page: Page) -> None:
     @app.get("/edges", response_class=HTMLResponse)
     def edges(start: str = "", done: int | None = None) -> Response:
         shown = _desk(outlines, start)
-        return page("edges.html", **values("Questions"), **shown, done=done, words=outlines.sitting.done(done))
+        return page("edges.html", **bench.room("Questions"), **shown, done=done, words=outlines.sitting.done(done))
 
     @app.get("/outline/{key}", response_class=HTMLResponse)
     def outline(key: str, then: str = "print") -> Response:
-        return page("outline.html", **values(""), **_drawing(outlines, key, then, another=False))
+        return page("outline.html", **bench.room(""), **_drawing(outlines, key, then, another=False))
 
     @app.get("/outline/{key}/another", response_class=HTMLResponse)
     def another(key: str, then: str = "print") -> Response:
-        return page("outline.html", **values(""), **_drawing(outlines, key, then, another=True))
+        return page("outline.html", **bench.room(""), **_drawing(outlines, key, then, another=True))
 
 
 def _desk(outlines: Outlines, start: str) -> dict[str, Any]:

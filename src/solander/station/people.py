@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import Any
 from urllib.parse import quote
 
@@ -21,9 +21,10 @@ from solander.look.kin_words import kin_groups, kin_line
 from solander.look.life_rule import life_rule, life_years_words
 from solander.look.map_figure import years_of_prints
 from solander.look.ruler import bar_of
-from solander.look.shown import PrintShown
 from solander.station.forms import Fields
+from solander.station.laid import laid
 from solander.station.places import PRINTS_ON_A_PAGE
+from solander.station.workbench import Page
 from solander.tasks.alike import say_two
 from solander.tasks.keep_people import new_person, say_date, say_name, withdraw_said
 from solander.tasks.names import Names
@@ -32,9 +33,7 @@ from solander.tasks.same_person import join_people
 
 __all__ = ["PersonLine", "add_people", "person_address"]
 
-Page = Callable[..., HTMLResponse]
 Values = Callable[[str], dict[str, Any]]
-Laid = Callable[[Sequence[Any]], list[PrintShown]]
 
 _KIND_WORDS = {
     NameKind.BIRTH: "name at birth",
@@ -130,8 +129,8 @@ class SaidLine:
         return "" if written.casefold() in (self.words.casefold(), self.said.value.casefold()) else written
 
 
-def add_people(app: FastAPI, names: Names, page: Page, values: Values, laid: Laid) -> None:
-    """Adds the pages of people; `values` gives what every page of the room shows, `laid` lays prints out."""
+def add_people(app: FastAPI, names: Names, page: Page, values: Values) -> None:
+    """Adds the pages of people; `values` gives what every page of the room shows."""
 
     @app.get("/people", response_class=HTMLResponse)
     def people(said: str = "", after: str = "", everybody: bool = False, done: int | None = None) -> Response:
@@ -147,7 +146,7 @@ def add_people(app: FastAPI, names: Names, page: Page, values: Values, laid: Lai
 
     @app.get("/person/{name:path}", response_class=HTMLResponse)
     def person(name: str, done: int | None = None) -> Response:
-        shown = _person(names, names.people.alone(name), laid)
+        shown = _person(names, names.people.alone(name))
         return page("person.html", **values("/people"), **shown, done=done, words=names.sitting.done(done))
 
     _add_answers(app, names)
@@ -165,7 +164,7 @@ def _found(names: Names, said: str, others: list[PersonLine]) -> list[PersonLine
     return [*meant, *(line for line in others if line.name not in named)]
 
 
-def _person(names: Names, alone: PersonAlone, laid: Laid) -> dict[str, Any]:
+def _person(names: Names, alone: PersonAlone) -> dict[str, Any]:
     told, family = alone.told, names.people.family
     shown = laid(told.prints[:PRINTS_ON_A_PAGE])
     rule: Markup = life_rule(told.person, [bar_of(one) for one in told.prints])

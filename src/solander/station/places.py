@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import Any
 from urllib.parse import quote
 
@@ -20,9 +20,10 @@ from solander.look.map_figure import (
     years_rule,
     years_words,
 )
-from solander.look.shown import PrintShown
 from solander.look.words import joined
 from solander.station.forms import Fields
+from solander.station.laid import laid
+from solander.station.workbench import Page
 from solander.tasks.keep_places import (
     add_name,
     lay_circle,
@@ -44,9 +45,7 @@ ALL_YEARS = Years()
 _OF_THE_WORLD = 6
 """So many places of the world are offered for a name."""
 
-Page = Callable[..., HTMLResponse]
 Values = Callable[[str], dict[str, Any]]
-Laid = Callable[[Sequence[Any]], list[PrintShown]]
 
 
 def place_address(name: str) -> str:
@@ -118,10 +117,10 @@ def _on_map(told: PlaceTold) -> PlaceOnMap | None:
     return PlaceOnMap(place.name, place_address(place.name), *at, told.years, told.undated)
 
 
-def add_places(app: FastAPI, names: Names, page: Page, values: Values, laid: Laid) -> None:
-    """Adds the pages of places; `values` gives what every page of the room shows, `laid` lays prints out."""
+def add_places(app: FastAPI, names: Names, page: Page, values: Values) -> None:
+    """Adds the pages of places; `values` gives what every page of the room shows."""
     _add_lists(app, names, page, values)
-    _add_place(app, names, page, values, laid)
+    _add_place(app, names, page, values)
     _add_answers(app, names)
 
 
@@ -164,7 +163,7 @@ def _map(names: Names, chosen: Years) -> dict[str, Any]:
     }
 
 
-def _add_place(app: FastAPI, names: Names, page: Page, values: Values, laid: Laid) -> None:
+def _add_place(app: FastAPI, names: Names, page: Page, values: Values) -> None:
     @app.get("/place/{name:path}/where", response_class=HTMLResponse)
     def where(name: str, near: str = "") -> Response:
         return page("place_where.html", **values("/places"), **_where(names, name, near))

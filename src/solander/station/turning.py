@@ -2,34 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Annotated, Literal, Protocol
+from typing import Annotated, Literal
 
 from fastapi import FastAPI, Path
 from fastapi.responses import RedirectResponse
 
-from solander.tasks.redraw import Done
+from solander.station.pictures import view_key
+from solander.station.workbench import Page, Workbench
 
-__all__ = ["Turning", "add_turning"]
+__all__ = ["add_turning"]
 
 _SEE_OTHER = 303
 
 
-class Turning(Protocol):
-    """What turns prints; tasks provide it."""
-
-    def turn(self, key: str, quarters: int) -> Done:
-        """Turns a view by quarter turns clockwise from how it is shown; 0 says that it is the right way up."""
-
-
-def add_turning(app: FastAPI, collection: Turning, *, key_in: Callable[[str], str]) -> None:
-    """Adds the address that turns; `key_in` refuses what is no key of a view."""
+def add_turning(app: FastAPI, bench: Workbench, page: Page) -> None:
+    """Adds the address that turns a view by quarters clockwise; 0 says that it is the right way up."""
 
     @app.post("/turn/{key}/{quarters}")
     def turn(
         key: str, quarters: Annotated[int, Path(ge=0, le=3)], back: Literal["questions", "print"] = "print"
     ) -> RedirectResponse:
-        done = collection.turn(key_in(key), quarters)
-        page, place = ("/questions", "#up") if back == "questions" else (f"/print/{done.accession}", "")
+        done = bench.collection.turn(view_key(key), quarters)
+        room, place = ("/questions", "#up") if back == "questions" else (f"/print/{done.accession}", "")
         told = "" if done.act is None else f"?done={done.act}"
-        return RedirectResponse(page + told + place, _SEE_OTHER)
+        return RedirectResponse(room + told + place, _SEE_OTHER)

@@ -8,6 +8,7 @@ from fastapi import FastAPI
 from fastapi.responses import RedirectResponse
 
 from solander.station.forms import Fields
+from solander.station.workbench import Page, Workbench
 from solander.tasks.names import Names
 from solander.tasks.places import mean_place
 from solander.tasks.which_place import PlaceAsked, none_of_these, places_asked
@@ -17,8 +18,11 @@ __all__ = ["add_which", "which_waits"]
 _SEE_OTHER = 303
 
 
-def add_which(app: FastAPI, names: Names) -> None:
+def add_which(app: FastAPI, bench: Workbench, page: Page) -> None:
     """Adds the address that answers; the field `place` is the key of a choice, or empty for none of them."""
+    names = bench.names
+    if names is None:
+        return
 
     @app.post("/which")
     def answer(form: Fields) -> RedirectResponse:

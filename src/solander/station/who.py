@@ -11,6 +11,7 @@ from solander.core.dates import parse_edtf
 from solander.core.descriptions import DescribedPrint
 from solander.station.forms import Fields
 from solander.station.place import hex_name
+from solander.station.workbench import Page, Workbench
 from solander.tasks.who_is_it import WhoAsked, WhoDesk
 
 __all__ = ["add_who", "who_waits"]
@@ -19,8 +20,11 @@ _SEE_OTHER = 303
 _KEY = 16
 
 
-def add_who(app: FastAPI, desk: WhoDesk) -> None:
+def add_who(app: FastAPI, bench: Workbench, page: Page) -> None:
     """Adds the address that answers; the field `who` holds headings, one a line, and is empty for somebody new."""
+    desk = bench.who
+    if desk is None:
+        return
 
     @app.post("/who/{key}")
     def answer(key: str, form: Fields) -> RedirectResponse:

@@ -1,0 +1,50 @@
+"""What goes wrong, as a page or as an object, with its status: in this one place."""
+
+from __future__ import annotations
+
+from fastapi import FastAPI, Request, Response
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse
+from starlette.exceptions import HTTPException
+
+from solander.core.errors import NotFound, Trouble
+from solander.station.guard import HEADERS
+from solander.station.workbench import Page, Workbench
+
+__all__ = ["add_troubles"]
+
+
+def add_troubles(app: FastAPI, bench: Workbench, page: Page) -> None:
+    """Makes every error a sentence that says what happened, why, and what to do."""
+
+    def answer(request: Request, trouble: Trouble) -> Response:
+        if "text/html" not in request.headers.get("accept", ""):
+            said = {"error": trouble.sentence, "what": trouble.what, "why": trouble.why, "todo": trouble.todo}
+            return JSONResponse(said, trouble.status)
+        values = {**bench.room(""), "waiting": 0}
+        return page("trouble.html", status=trouble.status, trouble=trouble, **values)
+
+    @app.exception_handler(Trouble)
+    def on_trouble(request: Request, trouble: Trouble) -> Response:
+        return answer(request, trouble)
+
+    @app.exception_handler(RequestValidationError)
+    def on_bad_address(request: Request, error: RequestValidationError) -> Response:
+        return answer(request, Trouble("This address could not be understood", todo="Go back to the table"))
+
+    @app.exception_handler(HTTPException)
+    def on_unknown_address(request: Request, error: HTTPException) -> Response:
+        trouble = NotFound("There is nothing at this address", todo="Go back to the table")
+        trouble.status = error.status_code
+        return answer(request, trouble)
+
+    @app.exception_handler(Exception)
+    def on_fault_of_ours(request: Request, error: Exception) -> Response:
+        # The server logs the error itself; it stands outside the guard, so its headers are put on here.
+        trouble = Trouble(
+            "Something went wrong in Solander", f"{type(error).__name__}: {error}", "Load the page again"
+        )
+        trouble.status = 500
+        response = answer(request, trouble)
+        response.headers.update(HEADERS)
+        return response

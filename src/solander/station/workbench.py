@@ -1,0 +1,108 @@
+"""What one workbench is made of: the desks that its rooms work at, and what every page shows of the collection."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any, Protocol
+
+from attrs import frozen
+from fastapi.responses import HTMLResponse
+
+from solander.core.descriptions import DescribedPrint
+from solander.core.questions import Question
+from solander.tasks.album import Albums
+from solander.tasks.face_desk import FaceDesk
+from solander.tasks.names import Names
+from solander.tasks.outlines import Outlines
+from solander.tasks.redraw import Done
+from solander.tasks.sitting import Sitting
+from solander.tasks.who_is_it import WhoDesk
+from solander.tasks.worth_asking import WorthAsking
+
+__all__ = ["NAMES_ROOM", "Page", "Reading", "Workbench"]
+
+NAMES_ROOM = "Names & places"
+
+_ROOMS = (("Table", "/"), ("Print", "/print"), ("Questions", "/questions"))
+_HAND_OVER = ("Hand over", "/hand-over")
+
+Page = Callable[..., HTMLResponse]
+"""Makes a page: the name of its template, then by keyword the values that the template shows and `status`."""
+
+
+class Reading(Protocol):
+    """What the workbench reads of a collection; tasks provide it."""
+
+    @property
+    def title(self) -> str:
+        """The collection's name."""
+
+    @property
+    def second_copy(self) -> bool:
+        """Whether a second copy exists."""
+
+    @property
+    def made_up(self) -> bool:
+        """Whether all of it is invented, as the bundled box is."""
+
+    def described(self) -> Sequence[DescribedPrint]:
+        """All prints in time order; `order` counts from 1 without gaps."""
+
+    def questions(self) -> Sequence[Question]:
+        """What waits, the most useful first."""
+
+    def mends(self) -> Sequence[str]:
+        """Which single claims, if they were withdrawn, would settle several contradictions; sentences."""
+
+    def worth_asking(self) -> Sequence[WorthAsking]:
+        """What relatives are best asked next, the most useful first; none where nothing is to be asked."""
+
+    def view_path(self, key: str) -> Path | None:
+        """The JPEG of a view by its key, None where there is none."""
+
+    def thumb_path(self, key: str) -> Path | None:
+        """The same in small."""
+
+    def turn(self, key: str, quarters: int) -> Done:
+        """Turns a view by quarter turns clockwise from how it is shown; 0 says that it is the right way up."""
+
+
+@frozen
+class Workbench:
+    """The desks. All but the reading may be missing; their rooms and answers are then missing too."""
+
+    collection: Reading
+    outlines: Outlines | None = None
+    albums: Albums | None = None
+    names: Names | None = None
+    faces: FaceDesk | None = None
+    who: WhoDesk | None = None
+
+    @property
+    def sittings(self) -> list[Sitting]:
+        """Where the acts of the desks are noted; usually one that all of them share."""
+        desks = (self.outlines, self.names, self.faces, self.who)
+        return [desk.sitting for desk in desks if desk is not None]
+
+    def done(self, act: int | None) -> str:
+        """The sentence of an act of this sitting that can still be taken back; empty where it can't."""
+        return next(filter(None, (sitting.done(act) for sitting in self.sittings)), "")
+
+    @property
+    def rooms(self) -> tuple[tuple[str, str], ...]:
+        """The rooms as words and addresses."""
+        names = ((NAMES_ROOM, "/people"),) if self.names else ()
+        return (*_ROOMS, *names, _HAND_OVER)
+
+    def room(self, present: str) -> dict[str, Any]:
+        """What every page shows; `present` is the room that it belongs to, empty for none."""
+        return {
+            "title": self.collection.title,
+            "made_up": self.collection.made_up,
+            "second_copy": self.collection.second_copy,
+            "waiting": len(self.collection.questions()),
+            "rooms": self.rooms,
+            "present": present,
+            "look": "/static",
+        }
