@@ -15,6 +15,7 @@ from solander.authorities.address_book import address_book_told, read_address_bo
 from solander.core.errors import CannotBegin
 from solander.core.kin import How
 from solander.core.people import Name, NameKind, Person
+from solander.core.statements import Says
 from solander.core.told import ToldKin, ToldOf, believed, stated
 
 
@@ -37,6 +38,8 @@ def card(*lines: str, version: str = "4.0") -> Person:
         ("BDAY:1985-04", "1985-04"),  # RFC 6350, 4.3.1
         ("BDAY:1985", "1985"),  # RFC 6350, 4.3.1
         ("BDAY:1996-04-15", "1996-04-15"),  # RFC 2426, 3.1.5
+        ("BDAY;X-APPLE-OMIT-YEAR=1604:1604-04-15", "XXXX-04-15"),  # telephones, from memory
+        ("BDAY:12.3.1921", "1921-03-12"),  # no standard, but it can mean one thing only
         ("BDAY;VALUE=date-time:1953-10-15T23:10:00Z", "1953-10-15"),  # RFC 2426, 3.1.5, with seconds from 4.0
     ],
 )
@@ -132,6 +135,46 @@ END:VCARD
     )
 
 
+def test_a_relative_of_several_kinds_and_one_without_a_card() -> None:
+    text = """BEGIN:VCARD
+FN:Anna Weber
+RELATED;TYPE="friend,spouse";VALUE=text:Joe Weber
+RELATED;TYPE=child;VALUE=text:Nobody Here
+END:VCARD
+BEGIN:VCARD
+FN:Joe Weber
+END:VCARD
+"""
+    found = address_book_told(text, "book.vcf")
+    assert [one.how for one in found.kin] == [How.PARTNER]
+    assert found.remarks == ("Relatives without a card of their own there, who were passed over: 1.",)
+
+
+def test_a_firm_that_does_not_say_so_is_no_person() -> None:
+    text = "BEGIN:VCARD\nFN:The Bakery\nN:;;;;\nORG:The Bakery\nEND:VCARD\n"
+    assert address_book_told(text, "book.vcf").people == ()
+
+
+def test_a_second_card_of_one_number_is_told_and_so_is_one_that_never_ends() -> None:
+    text = "BEGIN:VCARD\nFN:Anna\nUID:1\nEND:VCARD\nBEGIN:VCARD\nFN:Ned\nBEGIN:VCARD\nFN:Else\nUID:1\nEND:VCARD\n"
+    found = address_book_told(text, "book.vcf")
+    assert [one.name for one in found.people] == ["Anna"]
+    assert "Else: an earlier card, of Anna, has the same UID" in found.set_aside[0]
+    assert "cut off in a card" in found.remarks[0]
+
+
+def test_two_cards_of_one_name_are_two_people() -> None:
+    text = "BEGIN:VCARD\nFN:Anna\nEND:VCARD\n" * 2
+    assert [one.lasting for one in address_book_told(text, "book.vcf").people] == [
+        ("book.vcf#Anna",),
+        ("book.vcf#Anna#2",),
+    ]
+
+
+def test_letters_that_nobody_knows_are_read_as_utf_8() -> None:
+    assert card("FN;QUOTED-PRINTABLE;CHARSET=nobody:Zo=C3=AB", version="2.1").name == "Zoë"
+
+
 def test_a_day_that_is_none_and_a_card_that_is_cut_off(tmp_path: Path) -> None:
     text = "BEGIN:VCARD\nFN:Anna\nBDAY:yesterday\nEND:VCARD\nBEGIN:VCARD\nFN:Ne"
     (tmp_path / "book.vcf").write_text(text, encoding="utf-8")
@@ -140,6 +183,7 @@ def test_a_day_that_is_none_and_a_card_that_is_cut_off(tmp_path: Path) -> None:
     assert found.set_aside == (
         "book.vcf, Anna: “yesterday” is no date that a card can have. Write it as 1985-04-12 or 1985.",
     )
+    assert [claim.words for claim in found.people[0].told if claim.says is Says.BORN] == ["yesterday"]
     assert "cut off" in found.remarks[0]
     assert not found.whole
 

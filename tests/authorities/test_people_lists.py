@@ -118,6 +118,14 @@ def test_a_date_that_may_be_several_tells_each_once(tmp_path: Path) -> None:
     assert sentence.count("3 April") == 1
 
 
+def test_a_sheet_that_says_its_sign_first_and_has_a_heading_twice(tmp_path: Path) -> None:
+    found = read_people_list(written(tmp_path, "sep=;\nname;born;born\nLiv, the elder;;1911\nNed;1912;1913\n"))
+    assert people(found) == [Person("Liv, the elder", (), "1911"), Person("Ned", (), "1912")]
+    assert found.remarks == (
+        "list.csv has several columns “born”; of each row the first that is filled was taken.",
+    )
+
+
 def test_a_list_speaks_only_of_the_columns_that_it_has(tmp_path: Path) -> None:
     told = read_people_list(written(tmp_path, "name,died\nLiv,1967\nNed,\n"))
     assert told.covers == {Says.DIED}

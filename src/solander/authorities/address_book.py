@@ -6,14 +6,15 @@ quoted-printable text, from memory. Only people are taken: cards of organisation
 
 from __future__ import annotations
 
-import quopri
 import re
-from collections import Counter
-from collections.abc import Iterator
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from attrs import define, field, frozen
+from attrs import define, field
 
+from solander.authorities.card_lines import Property, properties, text_of_value
+from solander.authorities.dates_written import date_written
 from solander.core.dates import parse_edtf
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.kin import How
@@ -23,33 +24,13 @@ from solander.core.told import Telling, Told, ToldKin, ToldOf, name_value
 
 __all__ = ["address_book_told", "read_address_book"]
 
-_LINE = re.compile(
-    r"(?:[\w-]+\.)?(?P<name>[\w-]+)(?P<params>(?:;(?:\"[^\"]*\"|[^:\"])*)*):(?P<value>.*)", re.DOTALL
-)
-_PARAM = re.compile(r";([\w-]+)(?:=((?:\"[^\"]*\"|[^;])*))?")
 _DAY = re.compile(r"(?P<year>\d{4}|--)-?(?P<month>\d\d|-)?-?(?P<day>\d\d)?(?:T.*)?")
-_ESCAPED = re.compile(r"\\([nN,;:\\])")
 _SEX = {"F": "female", "M": "male"}
 _HIDDEN = ("PRIVATE", "CONFIDENTIAL")
 _BIRTH_NAMES = ("X-MAIDENNAME", "X-ABMAIDENNAME")
+_DAYS = {"BDAY": Says.BORN, "DEATHDATE": Says.DIED, "X-DEATHDATE": Says.DIED}
+_YEAR_STANDS_IN = "X-APPLE-OMIT-YEAR"
 _KIN = {"spouse": "partner", "sweetheart": "partner", "parent": "parent", "child": "child"}
-
-
-@frozen
-class _Property:
-    """A line of a card: its name, its parameters in capitals with their values in small letters, its value."""
-
-    name: str
-    params: dict[str, str]
-    value: str
-
-    def words(self) -> str:
-        """The value as text."""
-        return _text(self.value)
-
-    def parts(self) -> list[str]:
-        """The parts of a value that semicolons part."""
-        return [_text(part) for part in re.split(r"(?<!\\);", self.value)]
 
 
 def read_address_book(path: Path) -> Telling:
@@ -79,49 +60,18 @@ def _decoded(data: bytes) -> str:
 def address_book_told(text: str, source: str) -> Telling:
     """The people of the text of an address book; see `read_address_book`."""
     reading = _Reading(source)
-    card: list[_Property] | None = None
-    for line in _lines(text):
-        prop = _property(line)
-        if prop is None:
-            continue
+    card: list[Property] | None = None
+    for prop in properties(text):
         if prop.name == "BEGIN" and prop.value.strip().upper() == "VCARD":
+            reading.cut_off += card is not None
             card = []
         elif prop.name == "END" and card is not None:
             reading.take(card)
             card = None
         elif card is not None:
             card.append(prop)
-    return reading.told(cut_off=card is not None)
-
-
-def _lines(text: str) -> Iterator[str]:
-    """The lines as they were before folding; a soft break of quoted-printable text goes on too."""
-    whole = ""
-    for line in re.split(r"\r\n|\n|\r", text):
-        if line[:1] in (" ", "\t"):
-            whole += line[1:]
-        elif whole.endswith("=") and "QUOTED-PRINTABLE" in whole.partition(":")[0].upper():
-            whole = whole[:-1] + line
-        else:
-            yield whole
-            whole = line
-    yield whole
-
-
-def _property(line: str) -> _Property | None:
-    found = _LINE.fullmatch(line)
-    if found is None:
-        return None
-    params = {name.upper(): value.strip('"').casefold() for name, value in _PARAM.findall(found["params"])}
-    value = found["value"]
-    if params.get("ENCODING") == "quoted-printable" or "QUOTED-PRINTABLE" in params:
-        value = quopri.decodestring(value.encode()).decode(params.get("CHARSET", "utf-8"), "replace")
-    return _Property(found["name"].upper(), params, value)
-
-
-def _text(value: str) -> str:
-    plain = _ESCAPED.sub(lambda found: "\n" if found[1] in "nN" else found[1], value)
-    return " ".join(plain.split())
+    reading.cut_off += card is not None
+    return reading.told()
 
 
 @define
@@ -130,40 +80,51 @@ class _Reading:
 
     source: str
     people: dict[str, ToldOf] = field(factory=dict)
+    by_name: defaultdict[str, list[str]] = field(factory=lambda: defaultdict(list))
     related: list[tuple[str, str, str]] = field(factory=list)
     set_aside: list[str] = field(factory=list)
     passed: Counter[str] = field(factory=Counter)
     cards: int = 0
+    cut_off: int = 0
 
-    def take(self, card: list[_Property]) -> None:
+    def take(self, card: list[Property]) -> None:
         """Takes one card in."""
         self.cards += 1
         said = {prop.name: prop.words() for prop in reversed(card)}
         if said.get("CLASS", "").upper() in _HIDDEN:
             self.passed["hidden"] += 1
-        elif said.get("KIND", "individual").casefold() != "individual" or "X-ABSHOWAS" in said:
+        elif _is_of_no_person(said):
             self.passed["other"] += 1
         elif names := _names(card):
             self._person(card, names, said)
         else:
             self.passed["nameless"] += 1
 
-    def _person(self, card: list[_Property], names: list[Name], said: dict[str, str]) -> None:
+    def _person(self, card: list[Property], names: list[Name], said: dict[str, str]) -> None:
         uid = said.get("UID", "").removeprefix("urn:uuid:")
         name = names[0].text
         key = uid or f"{name}#{self.cards}"
+        if key in self.people:
+            self.set_aside.append(
+                f"{self.source}, {name}: an earlier card, of {self.people[key].name}, has the same UID; only "
+                "that one was taken in. Give this one a UID of its own."
+            )
+            return
         told = [Told(Says.NAME, name_value(each), each.text) for each in names]
         for prop in card:
             try:
                 told += _facts(prop)
             except InvalidValue as trouble:
                 self.set_aside.append(f"{self.source}, {name}: {trouble.sentence}")
-            if prop.name == "RELATED" and prop.params.get("TYPE", "") in _KIN:
-                self.related.append((key, _KIN[prop.params["TYPE"]], prop.value.removeprefix("urn:uuid:")))
-        lasting = (f"uid:{_digits(uid)}", f"{self.source}#{uid}") if uid else (f"{self.source}#{name}",)
+                told.append(Told(_DAYS[prop.name], "", prop.words()))
+            if prop.name == "RELATED" and (how := _kin_of(prop.params.get("TYPE", ""))):
+                self.related.append((key, how, prop.value.removeprefix("urn:uuid:")))
+        self.by_name[name].append(key)
+        which = f"#{len(self.by_name[name])}" if len(self.by_name[name]) > 1 else ""
+        lasting = (f"uid:{_digits(uid)}", f"{self.source}#{uid}") if uid else (f"{self.source}#{name}{which}",)
         self.people[key] = ToldOf(key, name, tuple(told), lasting, f"card {self.cards}")
 
-    def told(self, *, cut_off: bool) -> Telling:
+    def told(self) -> Telling:
         """All that was read.
 
         Raises
@@ -182,36 +143,55 @@ class _Reading:
             tuple(self.people.values()),
             tuple(self._kin()),
             set_aside=tuple(self.set_aside),
-            remarks=tuple(self._remarks(cut_off)),
-            whole=not cut_off,
+            remarks=tuple(self._remarks()),
+            whole=not self.cut_off,
         )
 
-    def _remarks(self, cut_off: bool) -> Iterator[str]:
-        if cut_off:
-            yield f"{self.source} is cut off in its last card; the others were taken in. Export it again."
+    def _remarks(self) -> Iterator[str]:
+        if self.cut_off == 1:
+            yield f"{self.source} is cut off in a card; the others were taken in. Export it again."
+        elif self.cut_off:
+            yield f"{self.source} is cut off in {self.cut_off} cards; the others were taken in. Export it again."
         if hidden := self.passed["hidden"]:
             yield f"{hidden} of its cards are marked as private or confidential and stay out."
         if other := self.passed["other"]:
             yield f"{other} of its cards are of no person and were passed over."
         if nameless := self.passed["nameless"]:
             yield f"{nameless} of its cards have no name and were passed over."
+        if strangers := sum(not self._card_of(other) for _, _, other in self.related):
+            yield f"Relatives without a card of their own there, who were passed over: {strangers}."
 
     def _kin(self) -> Iterator[ToldKin]:
         """Relations between cards; one to somebody without a card is left out."""
-        by_name = {one.name: one.key for one in self.people.values()}
         for key, how, other in self.related:
-            there = other if other in self.people else by_name.get(_text(other), "")
+            there = self._card_of(other)
             if there and how == "partner":
                 yield ToldKin(key, How.PARTNER, there)
             elif there:
                 yield ToldKin(*((there, How.PARENT, key) if how == "parent" else (key, How.PARENT, there)))
+
+    def _card_of(self, other: str) -> str:
+        """The key of a card by its UID or its name; empty where there is none."""
+        return other if other in self.people else next(iter(self.by_name.get(text_of_value(other), ())), "")
+
+
+def _is_of_no_person(said: Mapping[str, str]) -> bool:
+    """Whether a card says so, or bears the name of an organisation and nobody's: some have no KIND."""
+    if said.get("KIND", "individual").casefold() != "individual" or "X-ABSHOWAS" in said:
+        return True
+    return bool(said.get("ORG")) and said.get("FN", "") == said["ORG"] and not said.get("N", "").strip(" ;")
+
+
+def _kin_of(kinds: str) -> str:
+    """The first of several kinds of relation, "friend,spouse", that is kin; empty where none is."""
+    return next((_KIN[kind] for kind in kinds.split(",") if kind in _KIN), "")
 
 
 def _digits(uid: str) -> str:
     return re.sub(r"[^0-9A-Z]", "", uid.upper())[:32]
 
 
-def _names(card: list[_Property]) -> list[Name]:
+def _names(card: list[Property]) -> list[Name]:
     """The names of a card, the one to speak by first."""
     found: list[Name] = []
     parts = next((prop.parts() for prop in card if prop.name == "N"), [])
@@ -225,7 +205,7 @@ def _names(card: list[_Property]) -> list[Name]:
         found.append(Name(text, NameKind.OTHER, surname))
     for prop in card:
         if prop.name == "NICKNAME":
-            called = (_text(each) for each in re.split(r"(?<!\\),", prop.value))
+            called = (text_of_value(each) for each in re.split(r"(?<!\\),", prop.value))
             found += [Name(each, NameKind.NICKNAME) for each in called if each]
         elif prop.name in _BIRTH_NAMES and (text := prop.words()):
             alone = " " not in text and given
@@ -233,17 +213,30 @@ def _names(card: list[_Property]) -> list[Name]:
     return found
 
 
-def _facts(prop: _Property) -> Iterator[Told]:
+def _facts(prop: Property) -> Iterator[Told]:
     words = prop.words()
     if not words:
         return
-    if prop.name in ("BDAY", "DEATHDATE", "X-DEATHDATE"):
-        says = Says.BORN if prop.name == "BDAY" else Says.DIED
-        yield Told(says, "" if prop.params.get("VALUE") == "text" else _day(words), words)
+    if prop.name in _DAYS:
+        yield Told(_DAYS[prop.name], "" if prop.params.get("VALUE") == "text" else _day_of(prop, words), words)
     elif prop.name in ("BIRTHPLACE", "DEATHPLACE"):
         yield Told(Says.BORN_AT if prop.name == "BIRTHPLACE" else Says.DIED_AT, words)
     elif prop.name == "GENDER" and (sex := _SEX.get(words[:1].upper())):
         yield Told(Says.SEX, sex, words)
+
+
+def _day_of(prop: Property, written: str) -> str:
+    """The date of a property; its year is none where telephones mark it as a stand-in (from memory)."""
+    stand_in = prop.params.get(_YEAR_STANDS_IN, "")
+    if stand_in and written.startswith(stand_in):
+        written = f"--{written[len(stand_in) :].replace('-', '')}"
+    try:
+        return _day(written)
+    except InvalidValue as trouble:
+        try:
+            return date_written(written, where="")
+        except InvalidValue:
+            raise trouble from None
 
 
 def _day(written: str) -> str:

@@ -97,6 +97,8 @@ def _passed_over(table: Table, columns: Mapping[str, str], name: str) -> Iterato
     for heading in dict.fromkeys(filter(None, table.headings)):
         if heading not in columns:
             yield f"The column “{heading}” of {name} is not known and was passed over."
+        elif table.headings.count(heading) > 1:
+            yield f"{name} has several columns “{heading}”; of each row the first that is filled was taken."
 
 
 def _person(row: Row, columns: Mapping[str, str]) -> ToldOf:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import codecs
 import csv
 import io
+import re
 import warnings
 import zipfile
 from collections.abc import Iterable, Iterator, Sequence
@@ -20,6 +21,9 @@ __all__ = ["Row", "Table", "read_table", "text_of_list"]
 
 _LONGEST_CELL = 1 << 20
 """Characters; the csv module refuses more than it is told to take."""
+
+
+_SAYS_ITS_SIGN = re.compile(r"sep=([,;\t])\r?\n", re.IGNORECASE)
 
 
 @frozen
@@ -79,8 +83,10 @@ def text_of_list(path: Path) -> str:
 
 
 def _from_text(text: str, path: Path) -> Table:
+    if said := _SAYS_ITS_SIGN.match(text):  # as some spreadsheets want it; no line of the table
+        text = text[said.end() :]
     first = text.partition("\n")[0]
-    delimiter = max(",;\t", key=first.count)
+    delimiter = said[1] if said else max(",;\t", key=first.count)
     csv.field_size_limit(_LONGEST_CELL)
     reader = csv.reader(io.StringIO(text), delimiter=delimiter)
     rows: list[Row] = []
@@ -101,9 +107,11 @@ def _from_text(text: str, path: Path) -> Table:
 
 
 def _row(where: str, headings: Sequence[str], cells: Iterable[str]) -> Row | None:
-    found = {
-        heading: cell.strip() for heading, cell in zip(headings, cells, strict=False) if heading and cell.strip()
-    }
+    """The cells by heading; of two columns of one heading the first that holds anything."""
+    found: dict[str, str] = {}
+    for heading, cell in zip(headings, cells, strict=False):
+        if heading and cell.strip():
+            found.setdefault(heading, cell.strip())
     return Row(where, found) if found else None
 
 
