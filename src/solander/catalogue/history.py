@@ -15,7 +15,7 @@ from typing import Any
 from attrs import frozen
 from sqlalchemy import Connection, Delete, Integer, Select, Table, bindparam, delete, func, insert, select
 
-from solander.catalogue.database import first_row
+from solander.catalogue.database import first_row, rows
 from solander.catalogue.records import Row, storable
 from solander.catalogue.schema import acts, changes, row_key
 from solander.core.errors import Trouble
@@ -24,6 +24,8 @@ __all__ = ["Change", "Recorder", "utc_now"]
 
 _AT_ONCE = 5000
 """So many rows wait in memory before they are written; our choice, not measured."""
+
+_KEYS_AT_ONCE = 400  # keys in one query; SQLite takes 32,766 values
 
 
 def utc_now() -> str:
@@ -103,6 +105,18 @@ class Recorder:
             self._connection.execute(table.update().where(row_key(table) == storable(key)), _kept(values))
             self._record("update", table, before=before, after=after, lasting=lasting)
         return before
+
+    def update_all(self, table: Table, keys: Iterable[str], values: Row) -> None:
+        """Changes the rows of these keys alike, some hundreds at once; one that is not there is passed over."""
+        rest = iter(dict.fromkeys(map(storable, keys)))
+        kept = _kept(values)
+        while some := list(islice(rest, _KEYS_AT_ONCE)):
+            within = row_key(table).in_(some)
+            found = [dict(row) for row in rows(self._connection, select(table).where(within))]
+            self._connection.execute(table.update().where(within), kept)
+            for before in found:
+                if (after := {**before, **kept}) != before:
+                    self._record("update", table, before=before, after=after)
 
     def keep(self, table: Table, row: Row, *, lasting: bool = False) -> None:
         """Adds the row, or changes the one of the same key."""

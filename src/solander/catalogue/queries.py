@@ -13,6 +13,7 @@ from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Select, exists, func, select, text
 
+from solander.catalogue.arrangement_queries import ReadingArrangement
 from solander.catalogue.database import first_row, rows
 from solander.catalogue.face_queries import ReadingFaces
 from solander.catalogue.history import Change
@@ -58,7 +59,7 @@ __all__ = ["Reading", "missing_print"]
 Record = TypeVar("Record")
 
 
-class Reading(ReadingPeople, ReadingFaces, ReadingStanding):
+class Reading(ReadingPeople, ReadingFaces, ReadingStanding, ReadingArrangement):
     """The reading half of a catalogue; each call sees one moment, whatever a writer does meanwhile."""
 
     path: Path

@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from sqlalchemy import Connection, Table, func, select
 
+from solander.catalogue.arrangement_work import ArrangementWork
 from solander.catalogue.database import rows
 from solander.catalogue.face_work import FacesWork
 from solander.catalogue.history import Recorder
@@ -48,7 +49,7 @@ from solander.core.statements import About, Statement
 __all__ = ["Work"]
 
 
-class Work(PeopleWork, FacesWork):
+class Work(PeopleWork, FacesWork, ArrangementWork):
     """One transaction; what is written shows to others at `commit`, and is then on the disk."""
 
     def __init__(self, connection: Connection, *, begin_act: Callable[[], int], now: Callable[[], str]) -> None:

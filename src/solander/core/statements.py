@@ -23,6 +23,7 @@ class About(StrEnum):
     PRINT = "print"
     OCCASION = "occasion"
     PERSON = "person"  # kept beside the person, by heading
+    CONTAINER = "container"  # by its code
 
 
 class Says(StrEnum):
@@ -33,7 +34,7 @@ class Says(StrEnum):
     PRINTING = "printing"  # an EDTF value: when this paper was made
     PLACE = "place"  # a place as it was named
     PERSON = "person"  # a person who is shown, as named
-    OCCASION = "occasion"  # the name of the occasion that the print belongs to
+    OCCASION = "occasion"  # the name of the occasion that the print belongs to, or that another one is called now
     CAPTION = "caption"
     NOTE = "note"
     TRANSCRIPTION = "transcription"  # the writing on the back, as written
@@ -41,6 +42,10 @@ class Says(StrEnum):
     AGE = "age"  # a person who is shown and the whole years of age then: `Ingrid|5..7`
     EVIDENCE = "evidence"  # the id of a fact that dates photographs and was seen on this one: `E124`
     ROLL = "roll"  # the name of the film or the laboratory order that the print comes from
+    AFTER = "after"  # the accession number of a print that this one was laid after
+    KEPT_IN = "kept-in"  # the code of the container that the paper lies in now, where that is another
+    KEPT_AT = "kept-at"  # of a container: where it is now, in words
+    PUT_BACK = "put-back"  # of a container: the day, `YYYY-MM-DD`, on which all of it was done and put back
     NAME = "name"  # of a person, with its kind and the surname between strokes: `birth|Anna /Weber/`
     SEX = "sex"  # of a person: `female` or `male`
     BORN = "born"  # an EDTF value; empty where only words are given

@@ -61,6 +61,10 @@ _SAYS_WORDS = {
     Says.AGE: "age",
     Says.EVIDENCE: "made like",
     Says.ROLL: "roll",
+    Says.AFTER: "laid after",
+    Says.KEPT_IN: "kept in",
+    Says.KEPT_AT: "is now",
+    Says.PUT_BACK: "done and put back",
 }
 
 

@@ -13,7 +13,6 @@ from solander.core.customs import Customs
 from solander.core.people import Person
 from solander.core.phrases import DatePhrase, read_date
 from solander.core.phrases.sought import NameIndex
-from solander.core.statements import About, Says, Statement
 from solander.tasks.people_named import NOBODY, AlsoNamed, Named, PeopleNamed
 from solander.tasks.put_in_order import people_by_name
 
@@ -74,18 +73,9 @@ class DateReader:
 
 def date_reader(catalogue: Known) -> DateReader:
     """Reads dates by what the catalogue knows now."""
-    return DateReader(customs_of(catalogue), PeopleNamed(catalogue), _events(catalogue.statements()))
+    return DateReader(customs_of(catalogue), PeopleNamed(catalogue), catalogue.dates_of_occasions())
 
 
 def customs_of(catalogue: Known) -> Customs:
     """What the collection goes by; the usual customs where nothing was set."""
     return Customs(**json.loads(catalogue.setting(CUSTOMS_KEY, "{}")))
-
-
-def _events(statements: Iterable[Statement]) -> dict[str, str]:
-    """The first date that is said of each occasion."""
-    found: dict[str, str] = {}
-    for said in statements:
-        if said.about is About.OCCASION and said.says is Says.EXPOSURE:
-            found.setdefault(said.subject, said.value)
-    return found

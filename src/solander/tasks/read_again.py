@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from attrs import evolve
 
@@ -21,27 +21,35 @@ __all__ = ["read_again"]
 _DATES = (Says.UNREAD_DATE, Says.EXPOSURE, Says.PRINTING)
 
 
-def read_again(collection: Collection, work: Work, *, before: DateReader, now: DateReader) -> list[str]:
+def read_again(
+    collection: Collection,
+    work: Work,
+    *,
+    before: DateReader,
+    now: DateReader,
+    said: Sequence[Statement] | None = None,
+) -> list[str]:
     """Restates every date that `before` gave and that is read otherwise `now`, and every one that waited to be
     understood and is; gives a sentence for each.
 
+    `said` are the only statements that can be read otherwise, where that is known; else all are gone through.
     A date that was not read from its words, or was corrected since, stays as it is. What changes the reader is
     written in the same `work`, so that no crash can leave dates behind that were read by what holds no more.
     """
-    changed = list(_read_otherwise(collection, before, now)) if now != before else []
+    changed = list(_read_otherwise(collection, before, now, said)) if now != before else []
     known = {each.id for each in collection.catalogue.statements(withdrawn=True)} if changed else set()
     for old, reading in changed:
         work.withdraw(old.id)
-        said = _restated(old, reading)
-        work.state(evolve(said, id=statement_identity(said, taken=known)))
+        new = _restated(old, reading)
+        work.state(evolve(new, id=statement_identity(new, taken=known)))
         _settle_waiting(collection, work, old)
     return [_told(old, reading) for old, reading in changed]
 
 
 def _read_otherwise(
-    collection: Collection, before: DateReader, now: DateReader
+    collection: Collection, before: DateReader, now: DateReader, among: Sequence[Statement] | None
 ) -> Iterator[tuple[Statement, Reading]]:
-    for said in collection.catalogue.statements():
+    for said in collection.catalogue.statements() if among is None else among:
         if said.says not in _DATES or not now.may_read_otherwise(said.words, before):
             continue
         if said.says is Says.UNREAD_DATE:

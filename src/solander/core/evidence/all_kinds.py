@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from solander.core.chronology import Difference
 from solander.core.evidence.album_pages import pages
 from solander.core.evidence.first_words import collection_years
+from solander.core.evidence.laid import laid
 from solander.core.evidence.lives import ages, lifespans, lives
 from solander.core.evidence.occasions import occasions
 from solander.core.evidence.orders import numbered, rolls
@@ -51,6 +52,7 @@ def evidence_of(
         *paper(statements, facts),
         *print_sizes(prints, facts),
         *place_names(statements, former_names),
+        *laid(prints, statements),
         *numbered(prints, statements),
         *rolls(prints, statements),
         *pages(prints, statements),
