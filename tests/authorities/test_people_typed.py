@@ -37,6 +37,10 @@ def typed(folder: Path, text: str) -> Telling:
         ("Anna Weber, 1881–", "Anna Weber", (), "1881", ""),
         ("Anna Weber, c. 1881–1950", "Anna Weber", (), "1881~", "1950"),
         ("Anna Weber, geb. 1881, gest. 1950", "Anna Weber", (), "1881", "1950"),
+        ("Anna Weber born 12 March 1921", "Anna Weber", (), "1921-03-12", ""),
+        ("Anna Weber b. 1881 d. about 1950", "Anna Weber", (), "1881", "1950~"),
+        ("Anna Weber, –1950", "Anna Weber", (), "", "1950"),
+        ("John I. Weber, 1881–1950", "John I. Weber", (), "1881", "1950"),
         ("Anna Weber   # next door", "Anna Weber", (), "", ""),
     ],
 )
@@ -75,6 +79,15 @@ def test_a_line_that_is_not_understood_is_set_aside_whole(tmp_path: Path, line: 
     assert [one.name for one in found.people] == ["Ned"]
     (sentence,) = found.set_aside
     assert sentence.startswith("list.txt, line 2: ")
+
+
+def test_a_father_and_a_son_of_one_name_are_not_one(tmp_path: Path) -> None:
+    found = typed(tmp_path, "Joe Weber, 1881–1950\nJoe Weber, born 1910; his wife Mia\n")
+    assert [(one.name, person(one).born) for one in found.people] == [("Joe Weber", "1881"), ("Mia", "")]
+    assert found.kin == ()
+    assert (
+        "line 2: an earlier line tells of “Joe Weber” with a birth more than 10 years apart" in found.set_aside[0]
+    )
 
 
 def test_running_text_is_no_list(tmp_path: Path) -> None:

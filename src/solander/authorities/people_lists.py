@@ -11,13 +11,14 @@ from attrs import evolve
 from solander.authorities.dates_written import date_written
 from solander.authorities.genealogy.names import called_between
 from solander.authorities.tables import Row, Table, read_table
+from solander.core.dates import parse_edtf
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.people import Name, NameKind
 from solander.core.phrases.tokens import folded
 from solander.core.statements import Says
 from solander.core.told import Telling, Told, ToldOf, name_value
 
-__all__ = ["as_one", "is_people_table", "read_people_list"]
+__all__ = ["as_one", "is_people_table", "read_people_list", "set_apart"]
 
 _HEADINGS = {
     "name": "name, full name, display name, person, who, wer, vollständiger name, nom complet",
@@ -75,9 +76,11 @@ def read_people_list(path: Path) -> Telling:
             people.append(_person(row, columns))
         except InvalidValue as trouble:
             set_aside.append(f"{path.name}, {row.where}: {trouble.sentence}")
+    one_each, apart = as_one(people)
+    set_aside += [f"{path.name}, {set_apart(one)}" for one in apart]
     return Telling(
         path.name,
-        as_one(people),
+        one_each,
         covers=frozenset(_covered(columns)),
         set_aside=tuple(set_aside),
         remarks=tuple(_passed_over(table, columns, path.name)),
@@ -155,15 +158,48 @@ def _facts(name: str, cells: Mapping[str, str], columns: Mapping[str, str]) -> I
             yield Told(says, sex, written)
 
 
-def as_one(people: list[ToldOf]) -> tuple[ToldOf, ...]:
-    """Lines of one name as one person: a later line adds, and goes before where both tell the same thing."""
+_ANOTHER_LIFE = 10
+"""So many years between two births, and they are of two people, father and son perhaps; less may be a correction
+(our choice)."""
+
+
+def as_one(people: list[ToldOf]) -> tuple[tuple[ToldOf, ...], tuple[ToldOf, ...]]:
+    """Lines of one name as one person: a later line adds, and goes before where both tell the same thing.
+
+    Lines that tell of another life are of somebody else and come second: they are set aside.
+    """
     found: dict[str, ToldOf] = {}
+    apart: list[ToldOf] = []
     for one in people:
         before = found.get(one.key)
+        if before and _are_two(before, one):
+            apart.append(one)
+            continue
         if before:
             own = {claim.says for claim in one.told} - {Says.NAME}
             kept = [claim for claim in before.told if claim.says not in own]
             told = tuple(dict.fromkeys((*kept, *one.told)))
             one = evolve(one, told=told, silent=one.silent & before.silent)
         found[one.key] = one
-    return tuple(found.values())
+    return tuple(found.values()), tuple(apart)
+
+
+def set_apart(one: ToldOf) -> str:
+    """Why a line was set aside that is of another person of the same name."""
+    return (
+        f"{one.where}: an earlier line tells of “{one.name}” with a birth more than {_ANOTHER_LIFE} years apart. "
+        "Give each a name of its own, with the year perhaps."
+    )
+
+
+def _are_two(one: ToldOf, other: ToldOf) -> bool:
+    """Whether two lines of one name tell of births too far apart for one person."""
+    births = [
+        parse_edtf(claim.value).bounds()
+        for claim in (*one.told, *other.told)
+        if claim.says is Says.BORN and claim.value
+    ]
+    firsts, lasts = [born.earliest for born in births], [born.latest for born in births]
+    if len(births) < 2 or None in firsts or None in lasts:
+        return False
+    return max(filter(None, firsts)) - min(filter(None, lasts)) > _ANOTHER_LIFE * 365

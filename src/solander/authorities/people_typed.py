@@ -16,7 +16,7 @@ from attrs import evolve
 
 from solander.authorities.dates_written import date_written
 from solander.authorities.genealogy.names import called_between
-from solander.authorities.people_lists import as_one
+from solander.authorities.people_lists import as_one, set_apart
 from solander.authorities.tables import text_of_list
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.kin import How
@@ -41,13 +41,14 @@ _SEX = {
     **dict.fromkeys(["husband", "mann", "ehemann", "father", "dad", "vater", "son", "sohn"], "male"),
     **dict.fromkeys(["wife", "frau", "ehefrau", "mother", "mum", "mutter", "daughter", "tochter"], "female"),
 }
-_YEARS = re.compile(
-    r"(?P<born>(?:c\.|ca\.?|about)?\s?\d{4}[~?]?)\s*[-–—]\s*(?P<died>(?:c\.|ca\.?|about)?\s?\d{4}[~?]?)?"
-)
+_YEAR = r"(?:c\.|ca\.?|about)?\s?\d{4}[~?]?"
+_YEARS = re.compile(rf"(?P<born>{_YEAR})\s*[-–—]\s*(?P<died>{_YEAR})?|[-–—]\s*(?P<died_alone>{_YEAR})")
 _BORN = re.compile(r"(?:\*|b\.|born|geb(?:oren)?\.?(?:\s+am)?)\s*(?P<date>.*\d.*|.*\?)", re.IGNORECASE)
 _DIED = re.compile(r"(?:†|\+|d\.|died|gest(?:orben)?\.?(?:\s+am)?)\s*(?P<date>.*\d.*|.*\?)", re.IGNORECASE)
 _BIRTH_NAME = re.compile(r"(?:née|nee|né|geb\.|geborene[r]?|born)\s+(?P<name>[^\W\d]\D*)", re.IGNORECASE)
-_BETWEEN_FACTS = re.compile(r"\s*,\s*|\s+(?=[*†])|\s+(?=(?:née|nee|geb\.)\s)")
+_BETWEEN_FACTS = re.compile(
+    r"\s*,\s*|\s+(?=[*†])|\s+(?=(?:née|nee|geb\.)\s)|\s+(?=(?:[bd]\.|gest\.|born|died|geboren|gestorben)\s\D*\d)"
+)
 _BRACKETED = re.compile(r"\(([^()]*\d[^()]*|\s*(?:née|nee|geb\.)\s[^()]*)\)")
 
 
@@ -60,7 +61,7 @@ def read_typed_people(path: Path) -> Telling:
         When the file can't be read, or holds nobody.
     """
     people: list[ToldOf] = []
-    kin: list[ToldKin] = []
+    kin: list[tuple[str, ToldKin]] = []
     set_aside: list[str] = []
     for number, line in enumerate(text_of_list(path).splitlines(), 1):
         line = line.partition("#")[0].strip()
@@ -72,7 +73,7 @@ def read_typed_people(path: Path) -> Telling:
             set_aside.append(f"{path.name}, line {number}: {trouble.sentence}")
             continue
         people += told
-        kin += ties
+        kin += [(f"line {number}", tie) for tie in ties]
     if not people and not set_aside:
         raise CannotBegin(f"{path.name} tells of nobody", "it has no line with a name", "Write one person a line")
     if len(set_aside) > max(len(people), _FEW):
@@ -81,7 +82,11 @@ def read_typed_people(path: Path) -> Telling:
             f"only {len(people)} of its lines read like one person, {len(set_aside)} do not",
             "Write one person a line, for instance Nan = Anna Weber, born 12 March 1921",
         )
-    return Telling(path.name, as_one(people), tuple(kin), set_aside=tuple(set_aside))
+    one_each, apart = as_one(people)
+    set_aside += [f"{path.name}, {set_apart(one)}" for one in apart]
+    elsewhere = {one.where for one in apart}
+    ties = tuple(tie for where, tie in kin if where not in elsewhere)
+    return Telling(path.name, one_each, ties, set_aside=tuple(set_aside))
 
 
 def _line(line: str, where: str) -> tuple[list[ToldOf], list[ToldKin]]:
@@ -145,9 +150,10 @@ def _named(name: Name) -> Told:
 
 def _fact(name: str, said: str) -> Iterator[Told]:
     if found := _YEARS.fullmatch(said):
-        yield Told(Says.BORN, _date(name, found["born"]), found["born"])
-        if found["died"]:
-            yield Told(Says.DIED, _date(name, found["died"]), found["died"])
+        if found["born"]:
+            yield Told(Says.BORN, _date(name, found["born"]), found["born"])
+        if died := found["died"] or found["died_alone"]:
+            yield Told(Says.DIED, _date(name, died), died)
     elif (found := _BIRTH_NAME.fullmatch(said)) and found["name"][0].isupper():
         surname = found["name"].strip()
         alone = " " not in surname and " " in name

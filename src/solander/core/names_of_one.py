@@ -50,6 +50,11 @@ _SEVERAL_WORDS = frozenset(_SEVERAL.split())
 _THINGS_WORDS = frozenset(_THINGS.split())
 
 
+def _counts_several(word: str) -> bool:
+    """Whether a word means several people; "John I. Smith" and "Y. Smith" have initials, not the Spanish "and"."""
+    return word.casefold() in _SEVERAL_WORDS and not (len(word) == 1 and word.isupper())
+
+
 def is_name_of_one(written: str) -> bool:
     """Whether this looks like the name of one person.
 
@@ -63,6 +68,6 @@ def is_name_of_one(written: str) -> bool:
         any(word not in _BETWEEN_WORDS for word in plain)
         and not re.search(r"\d", written)
         and plain[0] not in _THINGS_WORDS
-        and _SEVERAL_WORDS.isdisjoint(plain)
+        and not any(_counts_several(word) for word in found)
         and small <= _SMALL_WORDS
     )
