@@ -14,7 +14,7 @@ from sqlalchemy import Connection, Select, func, select
 
 from solander.catalogue.database import rows
 from solander.catalogue.records import statement_of, storable
-from solander.catalogue.schema import occasions, prints, statements
+from solander.catalogue.schema import occasions, prints, questions, statements
 from solander.core.statements import About, Says, Statement
 
 __all__ = ["ReadingArrangement"]
@@ -115,6 +115,36 @@ class ReadingArrangement:
         with self._reading() as connection:
             counted = rows(connection, query.group_by(prints.c.container))
         return {row["container"] or "": int(row["prints"]) for row in counted}
+
+    def containers_of(self, accessions: Iterable[str]) -> dict[str, str | None]:
+        """The container in which each of these prints was found."""
+        query = select(prints.c.accession, prints.c.container)
+        with self._reading() as connection:
+            return {
+                row["accession"]: row["container"]
+                for some in _some(accessions)
+                for row in rows(connection, query.where(prints.c.accession.in_(some)))
+            }
+
+    def waits_by_container(self) -> dict[str, int]:
+        """How many questions wait about the prints that were found in each container."""
+        query = select(prints.c.container, func.count(questions.c.key).label("waits"))
+        waiting = query.join(questions, questions.c.subject == prints.c.accession)
+        with self._reading() as connection:
+            counted = rows(connection, waiting.where(questions.c.settled.is_(None)).group_by(prints.c.container))
+        return {row["container"] or "": int(row["waits"]) for row in counted}
+
+    def waits_of(self, accessions: Iterable[str]) -> dict[str, int]:
+        """How many questions wait about each of these prints, where any do."""
+        query = select(questions.c.subject, func.count().label("waits")).where(questions.c.settled.is_(None))
+        with self._reading() as connection:
+            return {
+                row["subject"]: int(row["waits"])
+                for some in _some(accessions)
+                for row in rows(
+                    connection, query.where(questions.c.subject.in_(some)).group_by(questions.c.subject)
+                )
+            }
 
     def date_words(self) -> set[str]:
         """All words by which dates of prints and occasions were told."""
