@@ -299,3 +299,44 @@ def test_who_is_called_old_or_little_is_the_elder_or_the_younger_of_those_called
 
 def test_old_anna_is_still_a_question_where_two_are_called_so():
     assert understood(FINDER.find("old Anna")) is None
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("Grandma on my mother's side", "Greta Holm"),
+        ("grandma on mother's side", "Greta Holm"),
+        ("Oma mütterlicherseits", "Greta Holm"),
+        ("maternal grandmother", "Greta Holm"),
+        ("ma grand-mère maternelle", "Greta Holm"),
+        ("grandfather on Dad's side", "Heinrich Weber"),
+        ("Opa väterlicherseits", "Heinrich Weber"),
+        ("Thomas's aunt on his mother's side", "Vera Holm"),
+        ("Ingrid (my mother)", "Ingrid Holm"),
+        ("Greta (Nan's mother)", "Greta Holm"),
+        ("me", ANNA),
+        ("ich", ANNA),
+        ("I", ANNA),
+    ],
+)
+def test_relatives_of_one_side_relatives_in_brackets_and_the_teller(said, meant):
+    assert understood(FINDER.find(said, Seen(ANNA))).person.name == meant
+
+
+def test_a_name_that_is_rather_that_of_who_was_dead_is_asked_about():
+    people = [who("Anna Weber", "1921"), who("Mary-Anne Moor")]
+    finder = Finder(people, Family(()))
+    assert understood(finder.find("Anna")).person.name == "Anna Weber"
+    assert understood(finder.find("Anna", Seen(on=parse_edtf("1910").bounds()))) is None
+
+
+def test_a_number_behind_a_comma_is_the_age_of_who_stands_before():
+    found = read_people(FINDER, "Tommy, 5, u. Ruth, 11", Seen(ANNA))
+    assert [(each.name, each.told.age.youngest) for each in found] == [("Tommy", 5), ("Ruth", 11)]
+
+
+def test_thousands_in_one_breath_are_told_at_once_and_the_first_of_them_looked_for():
+    found = read_people(FINDER, "Joe," * 3000, Seen(ANNA))  # took half a minute before it was bounded
+    assert len(found) == 3000
+    assert found[199].understood.person.name == "Joseph Weber"
+    assert found[200].candidates == ()

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from attrs import frozen
 
+from solander.authorities.naming.lives import NOT_THEN
 from solander.core.ages import Age
 from solander.core.dates import Bounds
 from solander.core.people import Person
@@ -16,6 +17,10 @@ _CLEAR = 0.9
 _LEAD = 0.05
 _ALONE_CLEAR, _FAR_LEAD = 0.86, 0.2
 """A case is clear when somebody fits well and leads, or fits a little less and nobody else comes near."""
+
+
+_RATHER = 0.03
+"""By so much better must somebody's name fit who was not born or had died, that a person is asked (our choice)."""
 
 
 @frozen
@@ -59,6 +64,8 @@ def understood(candidates: Sequence[Candidate]) -> Candidate | None:
     if not candidates:
         return None
     best = max(candidates, key=lambda each: each.fit)
+    if any(each.not_then and each.fit / NOT_THEN > best.fit + _RATHER for each in candidates):
+        return None  # the name is rather that of somebody who can't be there: the name or the date is wrong
     lead = best.fit - max((each.fit for each in candidates if each is not best), default=0.0)
     clear = (best.fit >= _CLEAR and lead >= _LEAD) or (best.fit >= _ALONE_CLEAR and lead >= _FAR_LEAD)
     return best if clear and not best.doubtful else None

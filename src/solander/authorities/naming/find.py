@@ -15,7 +15,7 @@ from solander.authorities.naming.index import Index, Numbers
 from solander.authorities.naming.kinship import KinWord
 from solander.authorities.naming.lives import life_then
 from solander.authorities.naming.reasons import called_words, is_doubtful, kin_reason, word_fits, word_reasons
-from solander.authorities.naming.said import ME, Said, readings_of
+from solander.authorities.naming.said import ME, SELF_WORDS, Said, readings_of
 from solander.authorities.naming.spelling import plain, words_of
 from solander.authorities.naming.twins import TWINS, births_of_several
 from solander.authorities.naming.weights import LAST, SEX_OF, weighed
@@ -25,6 +25,8 @@ from solander.core.people import Person
 
 __all__ = ["Finder", "find_people"]
 
+_SURELY = 0.96
+"""How well somebody fits who is meant by a kinship or as the teller, and not by a name."""
 _WORTH_TELLING = 0.5
 _LOOKED_AT = 16
 _MOST = 12
@@ -71,7 +73,9 @@ class Finder:
             return ()
         found: dict[str, Candidate] = {}
         readings = readings_of(said)
-        told = chain(self._twins(said, seen), *(self._reading(each, seen) for each in readings))
+        told = chain(
+            self._teller(said, seen), self._twins(said, seen), *(self._reading(each, seen) for each in readings)
+        )
         for candidate in told:
             known = found.get(candidate.person.name)
             if known is None or known.score < candidate.score:
@@ -90,6 +94,11 @@ class Finder:
             yield from self._relatives(reading, reading.kin, seen)
         else:
             yield from self._named(reading, seen)
+
+    def _teller(self, said: str, seen: Seen) -> Iterator[Candidate]:
+        """Who says it, of "me" and "I"."""
+        if seen.by in self.index.number and plain(said) in SELF_WORDS:
+            yield self._candidate(self.index.number[seen.by], _SURELY, ("who tells it",), seen)
 
     def _twins(self, said: str, seen: Seen) -> Iterator[Candidate]:
         """Twins of the family: those of who was named before, else the nearer the likelier."""
@@ -125,7 +134,7 @@ class Finder:
         named = self._fits(reading) if reading.names else None
         told = []
         for place in places:
-            fit = 0.96 * min(trust, 1.0) * (1.0 if named is None else named[place])
+            fit = _SURELY * min(trust, 1.0) * (1.0 if named is None else named[place])
             named_so, doubtful = self._word_reasons(reading, place) if reading.names else ([], False)
             reasons = (kin_reason(kin.word, start), *named_so)
             told.append(self._candidate(place, fit, reasons, seen, doubtful=doubtful))
@@ -196,7 +205,7 @@ class Finder:
     ) -> Candidate:
         person = self.index.people[place]
         then = life_then(person, seen.on, life=self.index.lives[place], grown=grown, age=seen.age)
-        fit = round(fit * then.factor, 4)
+        fit = round(float(fit) * then.factor, 4)
         near = float(self.index.near(seen.by)[place])
         told = tuple(dict.fromkeys(each for each in (*reasons, then.why) if each))
         return Candidate(person, fit, round(fit + _NEAREST * near, 4), told, (), doubtful, then.impossible)

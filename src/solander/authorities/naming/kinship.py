@@ -16,7 +16,7 @@ from attrs import frozen
 
 from solander.authorities.naming.spelling import plain, words_of
 
-__all__ = ["KinWord", "kin_word", "kin_words"]
+__all__ = ["KinWord", "kin_on_a_side", "kin_word", "kin_words", "without_side"]
 
 _LANGUAGES = ("en", "de", "fr", "es", "others")
 
@@ -107,6 +107,33 @@ def kin_word(words: tuple[str, ...]) -> KinWord | None:
         if rest != words[0] and joined != "gross" and (nearer := kin_word((rest, *words[1:]))):
             return _farther(nearer, words)
     return None
+
+
+_ON_A_SIDE = re.compile(
+    r"(?P<rest>.+?) (?:on|from) (?:(?:my|our|his|her|their|the) )?(?P<side>mother|mum|mom|father|dad)s? side"
+    r"|(?P<rest2>.+?) (?:du cote|por parte|per parte) (?:de |di )?(?P<side2>mere|madre|pere|padre)"
+)
+_MOTHERS = "mutterlicherseits maternal maternel maternelle materno materna mother mum mom mere madre"
+_FATHERS = "vaterlicherseits paternal paternel paternelle paterno paterna father dad pere padre"
+_SIDES = dict.fromkeys(_MOTHERS.split(), "M") | dict.fromkeys(_FATHERS.split(), "F")
+"""In plain letters, from memory: on the mother's side (M) or the father's (F)."""
+
+
+def without_side(words: list[str]) -> tuple[list[str], str]:
+    """Plain words without "on mother's side", "maternal", "mütterlicherseits", and which side: M, F or empty."""
+    if found := _ON_A_SIDE.fullmatch(" ".join(words)):
+        return (found["rest"] or found["rest2"]).split(), _SIDES[found["side"] or found["side2"]]
+    for place, word in enumerate(words):
+        if word in _SIDES and word.endswith(("seits", "nal", "nel", "nelle", "no", "na")):
+            return words[:place] + words[place + 1 :], _SIDES[word]
+    return words, ""
+
+
+def kin_on_a_side(kin: KinWord, side: str) -> KinWord | None:
+    """The relatives of that word on the mother's side (M) or the father's (F); None where it has no sides."""
+    ways = tuple(side + way[1:] for way in kin.ways if len(way) > 1 and way[0] in ("P", side))
+    whose = "mother" if side == "M" else "father"
+    return KinWord(f"{kin.word} on the {whose}'s side", ways, kin.several) if ways else None
 
 
 def _farther(nearer: KinWord, words: tuple[str, ...]) -> KinWord:

@@ -11,13 +11,14 @@ from solander.core.birthdays import age_on
 from solander.core.dates import Bounds, Edtf, age_words, parse_edtf, words
 from solander.core.people import Life, Person, life_of
 
-__all__ = ["Then", "life_then"]
+__all__ = ["NOT_THEN", "Then", "life_then"]
 
 _OLD = 100
 _GROWN = 14
 """Below this nobody is addressed as Mr or Mrs, or is an uncle to be named so (our choice, no source)."""
 
-_NOT_THEN = 0.45
+NOT_THEN = 0.45
+"""So much less does somebody fit who was not born or had died."""
 _HARDLY = 0.8
 
 
@@ -43,9 +44,9 @@ def life_then(
     if life.born_from is None and life.born_to is None and life.died_to is None:
         return Then()
     if on.latest is not None and life.born_from is not None and life.born_from > on.latest:
-        return Then(_NOT_THEN, f"was born only {words(person.born)}", True)
+        return Then(NOT_THEN, f"was born only {words(person.born)}", True)
     if on.earliest is not None and life.died_to is not None and life.died_to < on.earliest:
-        return Then(_NOT_THEN, f"had died {words(person.died)}", True)
+        return Then(NOT_THEN, f"had died {words(person.died)}", True)
     span = _ages(life, on)
     if span is None:
         return Then(1.0, "was alive then" if life.died_to is not None else "")
@@ -76,5 +77,5 @@ def _of_age(span: tuple[int, int], then: str, *, grown: bool, age: Age | None) -
         return Then(_HARDLY, then)
     if age is not None:
         apart = max(youngest - age.oldest, age.youngest - oldest, 0)
-        return Then(max(1 - 0.03 * apart, _NOT_THEN), then)
+        return Then(max(1 - 0.03 * apart, NOT_THEN), then)
     return Then(1.0, then)

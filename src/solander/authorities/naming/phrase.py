@@ -24,12 +24,16 @@ _LEAD_IN = re.compile(
     r"|de gauche à droite|de izquierda a derecha|standing|sitting|front row|back row)\s*:\s*",
     re.IGNORECASE,
 )
-_AND = "and|und|et|y|e|og|och|en|i|и|with|mit|avec|con|med|met|plus|sowie|samt"
+_AND = r"and|und|u\.?|et|y|e|og|och|en|i|и|with|mit|avec|con|med|met|plus|sowie|samt"
 _BETWEEN = re.compile(
     rf"\s*(?:[;+&\n]|,\s*(?:(?:{_AND})\s+)?(?![^()]*\))|\s/\s)\s*|\s+(?P<word>{_AND})\s+", re.IGNORECASE
 )
+_A_NAME = 200
+"""Letters within which a name ends."""
 _SURELY = 0.88
 """So like a name a word must be for the comma behind it to mean that the family name comes first."""
+_MOST = 200
+"""So many are looked for in one phrase, a school on its steps; who comes behind stays as written (our choice)."""
 _OF_A_NAME = frozenset(("y", "e", "i", "en"))
 """Little words that also stand within surnames: "Ramón y Cajal"."""
 
@@ -59,13 +63,13 @@ def split_people(phrase: str) -> list[str]:
     parts: list[str] = []
     begun = 0
     for found in _BETWEEN.finditer(rest):
-        part, after = rest[begun : found.start()].strip(), rest[found.end() :]
+        part, after = rest[begun : found.start()].strip(), rest[found.end() : found.end() + _A_NAME]
         if not part or _within_a_name(found["word"], part, after) or part.count("(") != part.count(")"):
             continue
         parts.append(part)
         begun = found.end()
     parts.append(rest[begun:].strip())
-    return list(_with_lent_names([part for part in parts if part]))
+    return list(_with_lent_names(_with_ages([part for part in parts if part])))
 
 
 def _within_a_name(word: str | None, before: str, after: str) -> bool:
@@ -73,6 +77,18 @@ def _within_a_name(word: str | None, before: str, after: str) -> bool:
         return False
     following = _BETWEEN.split(after)[0] or ""
     return len(words_of(before)) > 1 and len(words_of(following)) == 1
+
+
+def _with_ages(parts: Sequence[str]) -> list[str]:
+    """ "Anna, 6, and Tom, 3": a number behind a comma is the age of who stands before it."""
+    found: list[str] = []
+    for part in parts:
+        together = f"{found[-1]}, {part}" if found and part[:1].isdigit() else ""
+        if together and read_name_and_age(together).age:
+            found[-1] = together
+        else:
+            found.append(part)
+    return found
 
 
 def _with_lent_names(parts: Sequence[str]) -> Iterator[str]:
@@ -90,17 +106,19 @@ def read_people(finder: Finder, phrase: str, seen: Seen | None = None) -> tuple[
     """Everybody whom a phrase names, in its order; who was named before is known to "her" and "his"."""
     seen = seen or Seen()
     mentions: list[Mention] = []
+    before: tuple[str, ...] = ()
     if _turned_round(finder, phrase):
         family, _, given = phrase.partition(",")
         phrase = f"{given.strip()} {family.strip()}"
     parts = split_people(phrase)
     for place, part in enumerate(parts):
         told = read_name_and_age(part)
-        before = tuple(one.name for each in mentions for one in _meant(each))
-        lent = _lent(parts[place + 1 :])
+        lent = _lent(parts[place + 1 : place + 2])
         name = told.name.rstrip(" ?").strip()
-        found = finder.find(name, evolve(seen, age=told.age, before=before, lent=lent)) if name else ()
+        asked = name and place < _MOST
+        found = finder.find(name, evolve(seen, age=told.age, before=before[-_MOST:], lent=lent)) if asked else ()
         mentions.append(Mention(part, told, found))
+        before += tuple(one.name for one in _meant(mentions[-1]))
     return tuple(mentions)
 
 

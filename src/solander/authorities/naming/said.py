@@ -15,10 +15,10 @@ from solander.authorities.naming.address import (
     title_of,
     without_suffix,
 )
-from solander.authorities.naming.kinship import KinWord, kin_word
+from solander.authorities.naming.kinship import KinWord, kin_on_a_side, kin_word, without_side
 from solander.authorities.naming.spelling import plain, words_of
 
-__all__ = ["ME", "OWN_WORDS", "PARTICLES", "Said", "named", "readings_of"]
+__all__ = ["ME", "OWN_WORDS", "PARTICLES", "SELF_WORDS", "Said", "named", "readings_of"]
 
 ME = "me"
 """The anchor of "my": the one from whom the tree is seen."""
@@ -36,6 +36,10 @@ OWN_WORDS = {
     for word in words.split()
 }
 """Whose a relative is: the teller's, or that of the man, the woman, the person named before."""
+
+_SELF = "i me myself ich mich selbst moi yo ik jeg jag ja ya"
+SELF_WORDS = frozenset(_SELF.split())
+"""How tellers name themselves, in plain letters; from memory."""
 
 _SMALL = """
 von van de der den des di da dos do del della du la le las los el ten ter te zu zum zur af av til und y i e
@@ -64,6 +68,8 @@ _OF = (
     re.compile(r"(?P<whose>\S+?)s\s+(?P<who>\S.*)", re.IGNORECASE),
 )
 """Whose relative is meant: "Nan's sister", "die Schwester von Oma", "la sœur de Mamie", "Omas Schwester"."""
+
+_BRACKETED = re.compile(r"(?P<name>[^()]+?)\s*\(\s*(?P<who>[^()]+?)\s*\)")
 
 _THE = "the der die das den dem le la les el los las il lo gli de het een an"
 _ARTICLES = frozenset(_THE.split())
@@ -95,7 +101,7 @@ def readings_of(said: str) -> list[Said]:
     """The ways to take what was said of one person, the most literal first."""
     said = said.strip(' ,;.:\t\n"“”„«»')
     by_name = (*_with_initial(said), named(said), *_of_a_generation(said))
-    found = list(_of_somebody(said)) or [*_relatives(said), *by_name]
+    found = [*_explained(said)] or [*_of_somebody(said)] or [*_relatives(said), *by_name]
     return list(dict.fromkeys(each for each in found if each.names or each.kin))
 
 
@@ -126,11 +132,22 @@ def _relatives(said: str) -> Iterator[Said]:
 
 
 def _kin_then_name(words: list[str]) -> tuple[KinWord, tuple[str, ...]] | None:
-    words = [word for place, word in enumerate(words) if place or word not in _ARTICLES]
+    words, side = without_side([word for place, word in enumerate(words) if place or word not in _ARTICLES])
     for length in range(min(len(words), 5), 0, -1):
-        if kin := kin_word(tuple(words[:length])):
+        kin = kin_word(tuple(words[:length]))
+        if kin and side:
+            kin = kin_on_a_side(kin, side)
+        if kin:
             return kin, tuple(without_suffix(words[length:]))
     return None
+
+
+def _explained(said: str) -> Iterator[Said]:
+    """ "Nan (my mother)": a name, and in brackets who that is."""
+    if found := _BRACKETED.fullmatch(said):
+        for relative in (*_of_somebody(found["who"]), *_relatives(found["who"])):
+            if relative.kin and not relative.names:
+                yield evolve(relative, names=named(found["name"]).names, phrase=said)
 
 
 def _with_initial(said: str) -> Iterator[Said]:
