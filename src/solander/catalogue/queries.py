@@ -45,7 +45,7 @@ from solander.catalogue.schema import (
     statements,
     views,
 )
-from solander.catalogue.search import SearchIndex
+from solander.catalogue.search import ReadingWords, SearchIndex
 from solander.catalogue.standing import ReadingStanding
 from solander.core.errors import NotFound
 from solander.core.occasions import Occasion
@@ -59,7 +59,7 @@ __all__ = ["Reading", "missing_print"]
 Record = TypeVar("Record")
 
 
-class Reading(ReadingPeople, ReadingFaces, ReadingStanding, ReadingArrangement):
+class Reading(ReadingPeople, ReadingFaces, ReadingStanding, ReadingArrangement, ReadingWords):
     """The reading half of a catalogue; each call sees one moment, whatever a writer does meanwhile."""
 
     path: Path

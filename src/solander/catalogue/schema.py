@@ -49,7 +49,7 @@ __all__ = [
     "views",
 ]
 
-HEAD = "0009"
+HEAD = "0010"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(
@@ -288,6 +288,8 @@ search_documents = Table(
     _text("occasion"),
     _text("note"),
     _text("transcription"),
+    _text("also"),  # other spellings of its words
+    sqlite_autoincrement=True,
 )
 
 # Where each print stands, worked out from all the rest (`solander.core.standing`); never in history.

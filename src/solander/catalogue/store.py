@@ -23,6 +23,7 @@ from solander.catalogue.database import (
     migrating,
     writing,
 )
+from solander.catalogue.documents import documents_missing, write_documents
 from solander.catalogue.erase import erase_faces
 from solander.catalogue.history import utc_now
 from solander.catalogue.queries import Reading
@@ -88,6 +89,7 @@ class Catalogue(Reading):
         try:
             with _beginning(path):
                 bring_up_to_date(engine, root)
+                _write_documents(engine)
         except BaseException:
             engine.dispose()
             raise
@@ -214,6 +216,16 @@ def _make(path: Path, *, title: str) -> None:
         finally:
             engine.dispose()
         fresh.rename(path)
+
+
+def _write_documents(engine: Engine) -> None:
+    """Fills what is searched where a new form left it empty."""
+    with engine.connect() as connection:
+        if not documents_missing(connection):
+            return
+    with writing(engine) as connection:
+        write_documents(connection)
+        connection.commit()
 
 
 @contextmanager

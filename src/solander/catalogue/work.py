@@ -8,6 +8,7 @@ from sqlalchemy import Connection, Table, func, select
 
 from solander.catalogue.arrangement_work import ArrangementWork
 from solander.catalogue.database import rows
+from solander.catalogue.documents import Documents
 from solander.catalogue.face_work import FacesWork
 from solander.catalogue.history import Recorder
 from solander.catalogue.people_work import PeopleWork, PersonNames
@@ -38,7 +39,6 @@ from solander.catalogue.schema import (
     statements,
     views,
 )
-from solander.catalogue.search import Documents
 from solander.core.errors import NotFound, Trouble
 from solander.core.occasions import Occasion
 from solander.core.places import Place

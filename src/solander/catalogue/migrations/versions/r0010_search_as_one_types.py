@@ -1,0 +1,55 @@
+"""Search documents with the other spellings of their words, whose numbers are never given again.
+
+What has been found stays found: a document that is written anew gets a new number, so that an answer that is kept
+is completed by what is newer than it. The documents are written anew when the collection is opened.
+"""
+
+from __future__ import annotations
+
+import sqlalchemy as sa
+from alembic import op
+
+revision = "0010"
+down_revision = "0009"
+
+_SEARCHED = "accession, caption, people, place, occasion, note, transcription, also"
+
+
+def upgrade() -> None:
+    """The documents and their index, empty."""
+    if op.get_bind().dialect.name == "sqlite":
+        for trigger in ("added", "removed", "unchanged"):
+            op.execute(f"DROP TRIGGER search_{trigger}")
+        op.execute("DROP TABLE search")
+    op.drop_table("search_documents")
+    op.create_table(
+        "search_documents",
+        sa.Column("id", sa.Integer, nullable=False),
+        *(sa.Column(name, sa.Text, nullable=False) for name in _SEARCHED.split(", ")),
+        sa.PrimaryKeyConstraint("id", name="pk_search_documents"),
+        sa.UniqueConstraint("accession", name="uq_search_documents_accession"),
+        sqlite_autoincrement=True,
+    )
+    if op.get_bind().dialect.name == "sqlite":
+        _index()
+
+
+def _index() -> None:
+    op.execute(
+        f"CREATE VIRTUAL TABLE search USING fts5({_SEARCHED}, content='search_documents', content_rowid='id', "
+        "tokenize='unicode61 remove_diacritics 2', prefix='1 2 3')"
+    )
+    op.execute("CREATE VIRTUAL TABLE search_words USING fts5vocab(search, row)")
+    new, old = (", ".join(f"{row}.{name}" for name in _SEARCHED.split(", ")) for row in ("new", "old"))
+    op.execute(
+        "CREATE TRIGGER search_added AFTER INSERT ON search_documents BEGIN "
+        f"INSERT INTO search(rowid, {_SEARCHED}) VALUES (new.id, {new}); END"
+    )
+    op.execute(
+        "CREATE TRIGGER search_removed AFTER DELETE ON search_documents BEGIN "
+        f"INSERT INTO search(search, rowid, {_SEARCHED}) VALUES ('delete', old.id, {old}); END"
+    )
+    op.execute(
+        "CREATE TRIGGER search_unchanged BEFORE UPDATE ON search_documents BEGIN "
+        "SELECT RAISE(ABORT, 'search documents are replaced, never changed'); END"
+    )
