@@ -174,10 +174,22 @@ def statement_row(statement: Statement) -> dict[str, Any]:
 
 def statement_of(row: Row) -> Statement:
     """The statement of a row."""
-    kept = {name: value for name, value in row.items() if name != "entry"}
+    # Column by column: going through all columns of a row takes twice as long, and there are very many rows.
     return Statement(
-        **{**kept, "about": About(kept["about"]), "says": Says(kept["says"]), "sure": Sure(kept["sure"])}
+        row["id"],
+        _ABOUT[row["about"]],
+        row["subject"],
+        _SAYS[row["says"]],
+        row["value"],
+        row["words"],
+        _SURE[row["sure"]],
+        row["source"],
+        row["entered"],
+        row["withdrawn"],
     )
+
+
+_ABOUT, _SAYS, _SURE = ({each.value: each for each in kind} for kind in (About, Says, Sure))
 
 
 def question_row(question: Question) -> dict[str, Any]:

@@ -20,7 +20,7 @@ from solander.core.prints import Print
 from solander.core.questions import Question
 from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.collection import Collection
-from solander.tasks.put_in_order import Clash, Timeline, people_shown, timeline
+from solander.tasks.put_in_order import Clash, Timeline, timeline
 
 __all__ = ["Sayings", "described", "described_on", "waits_by_subject"]
 
@@ -37,18 +37,14 @@ def described(collection: Collection) -> list[DescribedPrint]:
 def described_on(line: Timeline, collection: Collection) -> list[DescribedPrint]:
     """The same, on an order that was worked out already."""
     catalogue = collection.catalogue
-    prints = catalogue.prints()
-    statements = catalogue.statements()
-    sayings = Sayings.of(
-        statements, people_shown(catalogue, statements), catalogue.places(), catalogue.questions()
-    )
+    sayings = Sayings.of(line.statements, line.people, catalogue.places(), catalogue.questions())
     book = _Book(
         line,
         sayings,
-        _beside_others(prints),
+        _beside_others(line.prints),
         {evidence.weight.thing for evidence in line.evidence.values() if evidence.weight},
     )
-    by_accession = {print_.accession: print_ for print_ in prints}
+    by_accession = {print_.accession: print_ for print_ in line.prints}
     return [
         book.describe(by_accession[placed.thing], order, placed.range_90)
         for order, placed in enumerate(line.placed, start=1)

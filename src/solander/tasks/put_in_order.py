@@ -48,8 +48,13 @@ class Clash:
 class Timeline:
     """Every print in its place: `placed` in order of time, `evidence` that agrees by its id, the clashes.
 
-    `overruled` holds the rules of thumb that gave way to better evidence, which asks nobody.
+    `overruled` holds the rules of thumb that gave way to better evidence, which asks nobody. `prints`,
+    `statements` and `people` are what it was worked out of.
     """
+
+    prints: Sequence[Print]
+    statements: Sequence[Statement]
+    people: Mapping[str, Person]
 
     placed: tuple[Placed, ...]
     solution: Solution
@@ -100,6 +105,9 @@ def timeline_of(
         things=accessions,
     )
     return Timeline(
+        prints,
+        statements,
+        people,
         tuple(put_in_order(accessions, solution, precedes=precedes, guesses=guesses)),
         solution,
         agreed,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from solander.core.dates.edtf import Edtf, End, Form, Moment, Span
 from solander.core.dates.stretches import DAYS, MONTHS, PARTS_OF_YEAR, exists, year_number
@@ -23,6 +24,7 @@ _LONGEST_YEAR = 18
 """Digits of a year; the standard sets no limit, but the age of the universe has 11."""
 
 
+@lru_cache(maxsize=16_384)
 def parse_edtf(text: str) -> Edtf:
     """The value of an EDTF text of level 0, 1 or 2.
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 from itertools import pairwise
 
 from solander.core.birthdays import age_on
@@ -51,7 +52,13 @@ def words(edtf: Edtf | str, language: str = "en") -> str:
     """
     if language not in _WRITERS:
         raise InvalidValue(f"Dates can't be written in “{language}” yet", todo="Choose en")
-    return _WRITERS[language](parse_edtf(edtf) if isinstance(edtf, str) else edtf)
+    return _written(edtf, language) if isinstance(edtf, str) else _WRITERS[language](edtf)
+
+
+@lru_cache(maxsize=16_384)
+def _written(edtf: str, language: str) -> str:
+    """Kept, for a collection says the same few dates of very many prints."""
+    return _WRITERS[language](parse_edtf(edtf))
 
 
 def _english(value: Edtf) -> str:

@@ -61,7 +61,8 @@ def lifespans(statements: Iterable[Statement], people: Mapping[str, Person], tod
 
 
 def _spanned(said: Statement, person: Person, first: int | None, last: int | None) -> Evidence:
-    sentence = f"{person.name} {_life_words(person)}, and hardly anybody lives longer than {LONGEST_LIFE} years"
+    life = _life_words(person.born, person.died)
+    sentence = f"{person.name} {life}, and hardly anybody lives longer than {LONGEST_LIFE} years"
     return Evidence(
         Between(f"{said.id} lifespan", said.subject, first, last, sentence),
         Reason(sentence, "list of people", Sure.LIKELY),
@@ -86,7 +87,7 @@ def _lived(said: Statement, person: Person) -> Iterator[Evidence]:
 def _alive(
     said: Statement, person: Person, first: int | None, last: int | None, *, sure: Sure, part: str = ""
 ) -> Evidence:
-    sentence = f"{person.name} {_life_words(person)}"
+    sentence = f"{person.name} {_life_words(person.born, person.died)}"
     sure = weaker(said.sure, sure)
     return Evidence(
         Between(f"{said.id}{part}", said.subject, first, last, sentence),
@@ -103,10 +104,9 @@ def _sure_of(edtf: str) -> Sure:
     return Sure.GUESS if "?" in qualifiers else Sure.LIKELY if "~" in qualifiers else Sure.CERTAIN
 
 
-def _life_words(person: Person) -> str:
-    parts = [
-        f"{verb} {words(value)}" for verb, value in (("was born", person.born), ("died", person.died)) if value
-    ]
+@lru_cache(maxsize=4096)
+def _life_words(born: str, died: str) -> str:
+    parts = [f"{verb} {words(value)}" for verb, value in (("was born", born), ("died", died)) if value]
     return " and ".join(parts)
 
 
