@@ -18,10 +18,15 @@ from solander.core.prints import Print, accession_number
 from solander.core.statements import About, Says, Statement, Sure
 from solander.station import workbench
 from solander.station.app import create_app
+from solander.station.guard import TOKEN_HEADER
+from solander.station.sealing import seal
 from solander.tasks.collection import Collection
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
 from solander.tasks.show import Shown
+
+OURS = {"sec-fetch-site": "same-origin", TOKEN_HEADER: seal()}
+"""What a request from a page of ours carries."""
 
 LONG = "Wawrzyniec Brzęczyszczykiewicz-Chrząszczyżewoszycki"
 PEOPLE = (
@@ -101,12 +106,12 @@ class Workbench:
 
     def post(self, path: str, /, **fields: str) -> httpx.Response:
         """Sends a form from a page of ours."""
-        headers = {"content-type": "application/x-www-form-urlencoded", "sec-fetch-site": "same-origin"}
+        headers = {"content-type": "application/x-www-form-urlencoded", **OURS}
         return asyncio.run(self._ask("POST", path, headers, urlencode(fields).encode()))
 
     def send_file(self, path: str, name: str, content: bytes, /, **fields: str) -> httpx.Response:
         """Sends a form with a file in its field `file`."""
-        headers = {"sec-fetch-site": "same-origin"}
+        headers = dict(OURS)
         return asyncio.run(self._ask("POST", path, headers, None, files={"file": (name, content)}, data=fields))
 
     async def _ask(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Iterable
 from pathlib import Path
 
 import httpx
@@ -13,6 +14,7 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.questions import Asks, Question
 from solander.station.app import create_app
 from solander.station.workbench import Workbench
+from solander.tasks.meanwhile import Meanwhile
 from solander.tasks.redraw import Done
 from solander.tasks.worth_asking import WorthAsking
 
@@ -30,6 +32,13 @@ class Box:
     second_copy: bool = False
     made_up: bool = True
     turned: list[tuple[str, int]] = field(factory=list)
+
+    @property
+    def last_change(self) -> int:
+        return len(self.turned)
+
+    def done_meanwhile(self, change: int, subjects: Iterable[str]) -> list[Meanwhile]:
+        return []
 
     def described(self) -> list[DescribedPrint]:
         return self.prints

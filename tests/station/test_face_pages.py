@@ -16,13 +16,20 @@ from box_of_faces import READER, app_over, face_of, made_box
 
 from solander.core.faces import Aside
 from solander.core.statements import Says
+from solander.station.guard import TOKEN_HEADER
+from solander.station.sealing import seal
 from solander.tasks import face_desk, name_faces
 from solander.tasks.collection import Collection
 from solander.tasks.face_switch import CONSENT
 
 pytestmark = pytest.mark.slow
 
-OURS = {"origin": "http://127.0.0.1", "accept": "text/html", "content-type": "application/x-www-form-urlencoded"}
+OURS = {
+    "accept": "text/html",
+    "content-type": "application/x-www-form-urlencoded",
+    "origin": "http://127.0.0.1",
+    TOKEN_HEADER: seal(),
+}
 
 
 @frozen

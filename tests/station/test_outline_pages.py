@@ -16,6 +16,8 @@ from fastapi import FastAPI
 
 from solander.core.questions import Asks
 from solander.station.app import create_app
+from solander.station.guard import TOKEN_HEADER
+from solander.station.sealing import seal
 from solander.station.workbench import Workbench
 from solander.tasks.collection import Collection
 from solander.tasks.outlines import Outlines
@@ -23,7 +25,7 @@ from solander.tasks.show import Shown
 
 pytestmark = pytest.mark.slow
 
-OURS = {"origin": "http://127.0.0.1"}
+OURS = {"origin": "http://127.0.0.1", TOKEN_HEADER: seal()}
 
 
 @frozen

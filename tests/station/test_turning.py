@@ -9,8 +9,10 @@ from attrs import evolve
 from served_box import Asking, Box, Client
 
 from solander.core.upright import Upright
+from solander.station.guard import TOKEN_HEADER
+from solander.station.sealing import seal
 
-OURS = {"origin": "http://127.0.0.1"}
+OURS = {"origin": "http://127.0.0.1", TOKEN_HEADER: seal()}
 
 
 @pytest.fixture

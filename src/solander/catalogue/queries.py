@@ -14,6 +14,7 @@ from typing import Any, TypeVar
 from sqlalchemy import Connection, Select, exists, func, select, text
 
 from solander.catalogue.arrangement_queries import ReadingArrangement
+from solander.catalogue.changed import changed_since
 from solander.catalogue.database import first_row, rows
 from solander.catalogue.face_queries import ReadingFaces
 from solander.catalogue.history import Change
@@ -249,6 +250,11 @@ class Reading(ReadingPeople, ReadingFaces, ReadingStanding, ReadingArrangement, 
         return {
             int(row["act"]) for row in self._rows(select(changes.c.act).where(changes.c.id > change).distinct())
         }
+
+    def changed_since(self, change: int, subjects: Iterable[str]) -> list[Change]:
+        """What was changed of these things (numbers of prints, headings, keys) after that change, oldest first."""
+        with self._reading() as connection:
+            return [_change_of({**row, "undone": False}) for row in changed_since(connection, change, subjects)]
 
     def damage(self) -> list[str]:
         """A sentence for each thing that is wrong with the catalogue's file as a database."""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from fastapi import FastAPI
+from fastapi import Depends, FastAPI
 from fastapi.responses import HTMLResponse
 from starlette.staticfiles import StaticFiles
 
 from solander.look.pages import STATIC, environment
 from solander.station.album import add_album_pages
+from solander.station.asked import asked
 from solander.station.faces import add_faces
 from solander.station.guard import Guard
 from solander.station.hand_over import add_hand_over
@@ -20,6 +21,8 @@ from solander.station.pictures import add_pictures
 from solander.station.place import STATION_STATIC
 from solander.station.print_room import add_print_room
 from solander.station.questions import add_questions
+from solander.station.sealing import sealed, watch
+from solander.station.speaking import Speaking, add_languages
 from solander.station.table import add_table
 from solander.station.troubles import add_troubles
 from solander.station.turning import add_turning
@@ -45,6 +48,7 @@ ROOMS = (
     add_one_person,
     add_who,
     add_undo,
+    add_languages,
 )
 """What the workbench is made of, each with its pages and answers; one whose desk is missing adds nothing."""
 
@@ -54,8 +58,11 @@ def create_app(bench: Workbench) -> FastAPI:
 
     Every answer carries the headers of `guard`; requests that name another host than this machine are refused.
     """
-    app = FastAPI(title="Solander", docs_url=None, redoc_url=None, openapi_url=None)
-    app.add_middleware(Guard)
+    app = FastAPI(
+        title="Solander", docs_url=None, redoc_url=None, openapi_url=None, dependencies=[Depends(watch(bench))]
+    )
+    app.add_middleware(Speaking)
+    app.add_middleware(Guard)  # added last, it stands first
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     app.mount("/station", StaticFiles(directory=STATION_STATIC), name="station")
     page = _pages()
@@ -67,6 +74,7 @@ def create_app(bench: Workbench) -> FastAPI:
 
 def _pages() -> Page:
     templates = environment("solander.station")
+    templates.globals |= {"sealed": sealed, "asked": asked}
 
     def page(template: str, *, status: int = 200, **values: Any) -> HTMLResponse:
         return HTMLResponse(templates.get_template(template).render(**values), status)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from typing import Annotated
+from typing import Annotated, cast
 from urllib.parse import parse_qs
 
 from attrs import field, frozen
@@ -12,7 +12,7 @@ from fastapi import Depends, Request
 
 from solander.core.errors import Trouble
 
-__all__ = ["Fields", "Form", "GivenFile", "Parts", "Sent", "own_address"]
+__all__ = ["Fields", "Form", "GivenFile", "Parts", "Sent", "own_address", "sent_with"]
 
 Form = Mapping[str, str]
 
@@ -36,14 +36,21 @@ class Sent:
     files: Mapping[str, GivenFile]
 
 
+async def sent_with(request: Request) -> Sent:
+    """What a request brought, read once: the fields of a form as they were filled in (of several of one name the
+    last), and files that came with them (multipart/form-data, RFC 7578)."""
+    if not hasattr(request.state, "sent"):
+        request.state.sent = await _read(request)
+    return cast("Sent", request.state.sent)
+
+
 async def _read_form(request: Request) -> Form:
-    """The fields of a form as they were filled in; of several of one name the last."""
-    return _plain_fields(await request.body())
+    return (await sent_with(request)).fields
 
 
-async def _read_parts(request: Request) -> Sent:
-    """The same where files may come with it (multipart/form-data, RFC 7578)."""
-    if int(request.headers.get("content-length") or 0) > LARGEST_FILE:
+async def _read(request: Request) -> Sent:
+    length = request.headers.get("content-length", "")
+    if length.isdecimal() and int(length) > LARGEST_FILE:
         raise Trouble("The file was not taken", "it is larger than 512 MB", "Give the path to it instead")
     kind = request.headers.get("content-type", "")
     boundary = re.search(r'boundary="?([^";,]+)"?', kind)
@@ -78,7 +85,7 @@ def _plain_fields(body: bytes) -> Form:
 Fields = Annotated[Form, Depends(_read_form)]
 """The fields of a form, for a route."""
 
-Parts = Annotated[Sent, Depends(_read_parts)]
+Parts = Annotated[Sent, Depends(sent_with)]
 """Fields and files, for a route."""
 
 

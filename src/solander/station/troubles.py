@@ -9,6 +9,7 @@ from starlette.exceptions import HTTPException
 
 from solander.core.errors import NotFound, Trouble
 from solander.station.guard import HEADERS
+from solander.station.sealing import Again
 from solander.station.workbench import Page, Workbench
 
 __all__ = ["add_troubles"]
@@ -21,8 +22,9 @@ def add_troubles(app: FastAPI, bench: Workbench, page: Page) -> None:
         if "text/html" not in request.headers.get("accept", ""):
             said = {"error": trouble.sentence, "what": trouble.what, "why": trouble.why, "todo": trouble.todo}
             return JSONResponse(said, trouble.status)
-        values = {**bench.room(""), "waiting": 0}
-        return page("trouble.html", status=trouble.status, trouble=trouble, **values)
+        values = {**bench.room(""), "waiting": 0, "trouble": trouble, "action": request.url.path}
+        template = "again.html" if isinstance(trouble, Again) else "trouble.html"
+        return page(template, status=trouble.status, **values)
 
     @app.exception_handler(Trouble)
     def on_trouble(request: Request, trouble: Trouble) -> Response:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Any, Protocol
 
@@ -10,9 +10,11 @@ from attrs import frozen
 from fastapi.responses import HTMLResponse
 
 from solander.core.descriptions import DescribedPrint
+from solander.core.language import marked
 from solander.core.questions import Question
 from solander.tasks.album import Albums
 from solander.tasks.face_desk import FaceDesk
+from solander.tasks.meanwhile import Meanwhile
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
 from solander.tasks.redraw import Done
@@ -22,10 +24,10 @@ from solander.tasks.worth_asking import WorthAsking
 
 __all__ = ["NAMES_ROOM", "Page", "Reading", "Workbench"]
 
-NAMES_ROOM = "Names & places"
+NAMES_ROOM = marked("Names & places")
 
-_ROOMS = (("Table", "/"), ("Print", "/print"), ("Questions", "/questions"))
-_HAND_OVER = ("Hand over", "/hand-over")
+_ROOMS = ((marked("Table"), "/"), (marked("Print"), "/print"), (marked("Questions"), "/questions"))
+_HAND_OVER = (marked("Hand over"), "/hand-over")
 
 Page = Callable[..., HTMLResponse]
 """Makes a page: the name of its template, then by keyword the values that the template shows and `status`."""
@@ -45,6 +47,13 @@ class Reading(Protocol):
     @property
     def made_up(self) -> bool:
         """Whether all of it is invented, as the bundled box is."""
+
+    @property
+    def last_change(self) -> int:
+        """The number of the last change; it grows with every one."""
+
+    def done_meanwhile(self, change: int, subjects: Iterable[str]) -> Sequence[Meanwhile]:
+        """What anybody did to these things (numbers of prints, headings, keys) after that change."""
 
     def described(self) -> Sequence[DescribedPrint]:
         """All prints in time order; `order` counts from 1 without gaps."""
