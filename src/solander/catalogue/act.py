@@ -4,16 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from contextvars import ContextVar
 
 from sqlalchemy import Connection, Engine
 
 from solander.catalogue.database import faults_spoken, writing
 from solander.catalogue.history import begin_act
-from solander.catalogue.undo import last_act, take_back
+from solander.catalogue.records import Row
+from solander.catalogue.undo import last_act, standing_act, take_back
 from solander.catalogue.work import Work
 from solander.core.errors import Trouble
 
-__all__ = ["Act", "undo_last"]
+__all__ = ["Act", "done_by", "undo_last", "undo_one"]
+
+_HAND: ContextVar[str] = ContextVar("by which means acts are done", default="")
+
+
+@contextmanager
+def done_by(means: str) -> Iterator[None]:
+    """History says of each act within that it was done by these means: “at the command line”; empty for none."""
+    before = _HAND.set(f", {means}" if means else "")
+    try:
+        yield
+    finally:
+        _HAND.reset(before)
 
 
 class Act:
@@ -23,7 +37,7 @@ class Act:
     """
 
     def __init__(self, engine: Engine, *, who: str, what: str, now: Callable[[], str]) -> None:
-        self._engine, self._who, self._what, self._now = engine, who, what, now
+        self._engine, self._who, self._what, self._now = engine, who + _HAND.get(), what, now
         self._number: int | None = None
 
     @property
@@ -71,9 +85,29 @@ def undo_last(engine: Engine, *, who: str, now: Callable[[], str], only: int | N
             raise Trouble("Nothing was taken back", "no change is left that could be")
         if only not in (None, act["id"]):
             raise Trouble("Nothing was taken back", f"this was done since: {act['what']}", "Look at it again")
-        what = f"Took back: {act['what']}"
-        number = begin_act(connection, at=now(), who=who, what=what, undoes=act["id"])
-        work = Work(connection, begin_act=lambda: number, now=now)
-        take_back(connection, act, work.recorder)
-        work.commit()
+        _take_back(connection, act, who, now)
     return str(act["what"])
+
+
+def undo_one(engine: Engine, number: int, *, who: str, now: Callable[[], str]) -> str:
+    """The sentence of the act of that number, which was taken back while what was done since stands.
+
+    Raises
+    ------
+    Trouble
+        When it can't be taken back, or something later stands in the way; names what.
+    """
+    with faults_spoken(), writing(engine) as connection:
+        act = standing_act(connection, number)
+        if act is None:
+            raise Trouble("Nothing was taken back", "this was taken back already, or never can be", "Look again")
+        _take_back(connection, act, who, now)
+    return str(act["what"])
+
+
+def _take_back(connection: Connection, act: Row, who: str, now: Callable[[], str]) -> None:
+    what = f"Took back: {act['what']}"
+    number = begin_act(connection, at=now(), who=who + _HAND.get(), what=what, undoes=act["id"])
+    work = Work(connection, begin_act=lambda: number, now=now)
+    take_back(connection, act, work.recorder)
+    work.commit()

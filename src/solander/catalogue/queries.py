@@ -18,6 +18,7 @@ from solander.catalogue.changed import changed_since
 from solander.catalogue.database import first_row, rows
 from solander.catalogue.face_queries import ReadingFaces
 from solander.catalogue.history import Change
+from solander.catalogue.history_queries import ReadingHistory
 from solander.catalogue.people_queries import ReadingPeople
 from solander.catalogue.records import (
     Row,
@@ -60,7 +61,7 @@ __all__ = ["Reading", "missing_print"]
 Record = TypeVar("Record")
 
 
-class Reading(ReadingPeople, ReadingFaces, ReadingStanding, ReadingArrangement, ReadingWords):
+class Reading(ReadingPeople, ReadingFaces, ReadingStanding, ReadingArrangement, ReadingHistory, ReadingWords):
     """The reading half of a catalogue; each call sees one moment, whatever a writer does meanwhile."""
 
     path: Path

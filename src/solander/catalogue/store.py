@@ -12,7 +12,7 @@ from typing import Any, Self
 
 from sqlalchemy import Connection, Engine
 
-from solander.catalogue.act import Act, undo_last
+from solander.catalogue.act import Act, undo_last, undo_one
 from solander.catalogue.database import (
     FILE_NAME,
     bring_up_to_date,
@@ -121,6 +121,16 @@ class Catalogue(Reading):
             When nothing is left to take back, or something later stands in the way.
         """
         return undo_last(self._engine, who=who, now=self._now, only=only)
+
+    def take_back(self, who: str, act: int) -> str:
+        """The sentence of the act of that number, which was taken back; what was done since stands.
+
+        Raises
+        ------
+        Trouble
+            When it can't be taken back, or something later stands in the way; names what.
+        """
+        return undo_one(self._engine, act, who=who, now=self._now)
 
     def keep_standings(
         self,

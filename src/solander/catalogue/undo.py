@@ -1,4 +1,4 @@
-"""Taking the last act back: its changes in reverse order, unless something stands in the way."""
+"""Taking an act back: its changes in reverse order, unless something stands in the way."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from solander.catalogue.schema import acts, changes, kin, metadata, questions, r
 from solander.core.errors import Trouble
 from solander.core.statements import About
 
-__all__ = ["last_act", "take_back"]
+__all__ = ["in_the_way", "last_act", "standing_act", "take_back"]
 
 _NOUNS = {
     "containers": "container",
@@ -29,14 +29,33 @@ _NOUNS = {
     "faces_looked": "search for faces in",
 }
 _undoing = acts.alias("undoing")
+_overruling = changes.alias("overruling")
+_can_go_back = and_(
+    changes.c.lasting.is_(False),
+    not_(
+        exists().where(
+            _overruling.c.table_name == changes.c.table_name,
+            _overruling.c.row_key == changes.c.row_key,
+            _overruling.c.id > changes.c.id,
+            _overruling.c.lasting.is_(True),
+        )
+    ),
+)
+"""A change that a lasting one of the same row did not overrule since."""
 _stands = and_(acts.c.undoes.is_(None), not_(exists().where(_undoing.c.undoes == acts.c.id)))
 """An act that was not taken back and did not take one back."""
 
 
 def last_act(connection: Connection) -> Row | None:
     """The act with the newest change that can be taken back."""
-    query = select(acts).join_from(changes, acts).where(_stands, changes.c.lasting.is_(False))
+    query = select(acts).join_from(changes, acts).where(_stands, _can_go_back)
     return first_row(connection, query.order_by(changes.c.id.desc()).limit(1))
+
+
+def standing_act(connection: Connection, number: int) -> Row | None:
+    """The act of that number, while it was not taken back, took none back, and did what can be taken back."""
+    query = select(acts).join_from(changes, acts).where(acts.c.id == number, _stands, changes.c.lasting.is_(False))
+    return first_row(connection, query.limit(1))
 
 
 def take_back(connection: Connection, act: Row, recorder: Recorder) -> None:
@@ -49,31 +68,35 @@ def take_back(connection: Connection, act: Row, recorder: Recorder) -> None:
     """
     _refuse_if_touched_since(connection, act)
     connection.exec_driver_sql("PRAGMA defer_foreign_keys = ON")
-    done = changes.c.act == act["id"], changes.c.lasting.is_(False)
+    done = changes.c.act == act["id"], _can_go_back
     for change in rows(connection, select(changes).where(*done).order_by(changes.c.id.desc())):
         _refuse_if_changed_by_hand(act, change, was=_reverse(change, recorder))
     _refuse_if_still_needed(connection, act)
 
 
 def _refuse_if_touched_since(connection: Connection, act: Row) -> None:
+    if why := in_the_way(connection, act["id"]):
+        raise _stays(act, why)
+
+
+def in_the_way(connection: Connection, act: int) -> str:
+    """What a later act did to a row of this one, as a clause; empty where none did."""
     own, later = changes.alias("own"), changes.alias("later")
     same_row = and_(
         later.c.table_name == own.c.table_name, later.c.row_key == own.c.row_key, later.c.id > own.c.id
     )
-    by_another = later.c.act != act["id"], later.c.lasting.is_(False), _stands
+    by_another = later.c.act != act, later.c.lasting.is_(False), _stands
     query = (
         select(own.c.table_name, own.c.row_key, acts.c.what)
         .select_from(own)
         .join(later, same_row)
         .join(acts, acts.c.id == later.c.act)
-        .where(own.c.act == act["id"], own.c.lasting.is_(False), *by_another)
+        .where(own.c.act == act, own.c.lasting.is_(False), *by_another)
         .order_by(later.c.id.desc())
         .limit(1)
     )
     found = connection.execute(query).first()
-    if found:
-        thing = f"{_NOUNS[found.table_name]} {found.row_key}"
-        raise _stays(act, f"“{found.what}” changed the {thing} afterwards")
+    return f"“{found.what}” changed the {_NOUNS[found.table_name]} {found.row_key} afterwards" if found else ""
 
 
 def _reverse(change: Row, recorder: Recorder) -> Row | None:

@@ -7,6 +7,7 @@ import sys
 import click
 
 from solander import __version__
+from solander.catalogue.act import done_by
 from solander.cli import (
     accession,
     chronology,
@@ -40,6 +41,7 @@ INTERRUPTED = 130
 @click.version_option(__version__, message="Solander %(version)s")
 def solander() -> None:
     """From a box of old paper photographs to a described, ordered, verifiable archive."""
+    click.get_current_context().with_resource(done_by("at the command line"))
 
 
 for verb in (

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from solander.catalogue.act import done_by
 from solander.station.app import create_app
 from solander.station.serve import serve
 from solander.station.workbench import Workbench
@@ -39,7 +40,8 @@ def open_collection(collection: Path, port: int, browser: bool) -> None:
             faces=FaceDesk(shown, sitting),
             who=WhoDesk(opened, sitting),
         )
-        serve(create_app(bench), port=port, open_browser=browser)
+        with done_by(""):
+            serve(create_app(bench), port=port, open_browser=browser)
 
 
 def _collection_in(folder: Path) -> Path:
