@@ -223,6 +223,28 @@ def test_erasing_while_somebody_reads_says_that_traces_may_be_left(box: Collecti
     assert _found_in(box.root, key), "the table itself stays"
 
 
+def test_a_look_that_goes_on_while_faces_are_erased_keeps_nothing(box: Collection) -> None:
+    class Erasing(ScriptedReader):
+        def faces_in(self, rgb):
+            if box.catalogue.setting("faces").startswith("on "):
+                erase_faces(box)
+            return super().faces_in(rgb)
+
+    assert look_for_faces(box, reader=Erasing()) == FacesLooked(0, 0, 0)
+    assert box.catalogue.faces() == []
+    assert box.catalogue.face_measures() == {}
+    assert box.catalogue.looked_at_for_faces() == set()
+
+
+def test_what_was_done_before_faces_were_erased_can_still_be_taken_back(box: Collection) -> None:
+    look_for_faces(box, reader=READER)
+    erase_faces(box)
+    assert box.catalogue.last_act() is not None
+    assert box.catalogue.undo("archivist") == "took in box", "the yes was overruled for good and is passed over"
+    assert box.catalogue.prints() == []
+    assert box.catalogue.setting("faces").startswith("off ")
+
+
 def test_taking_in_without_the_models_says_once_that_no_faces_were_looked_for(
     box: Collection, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -110,17 +110,22 @@ def _look_with(
     collection: Collection, act: Act, reader: FaceReader, executor: Executor, watch: Watch
 ) -> FacesLooked:
     due, found = _due(collection, reader), 0
+    looked = 0
     waiting: list[tuple[_Look, _Seen]] = []
     for done, (job, seen) in enumerate(executor.map(_look, due), start=1):
         if isinstance(seen, _Seen):  # a capture damaged since is verify's to tell
             waiting.append((job, seen))
         if len(waiting) >= _PRINTS_AT_ONCE or done == len(due):
             with act.work() as work:
+                if not are_faces_on(collection):  # switched off or erased while we looked: nothing more is kept
+                    return FacesLooked(looked, found, 0)
                 found += sum(_keep(collection, work, job, seen) for job, seen in waiting)
                 work.commit()
-            waiting = []
+            waiting, looked = [], done
         watch(Progress("Looking for faces", job.accession, done, len(due)))
     with act.work() as work:
+        if not are_faces_on(collection):
+            return FacesLooked(looked, found, 0)
         groups = group_new_faces(work, collection.catalogue.faces(), collection.catalogue.face_measures())
         work.commit()
     return FacesLooked(len(due), found, groups)

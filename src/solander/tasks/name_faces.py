@@ -83,7 +83,8 @@ def name_faces(collection: Collection, keys: Sequence[str], name: str, *, who: s
 def unname(collection: Collection, key: str, *, who: str = "archivist") -> FaceDone:
     """Takes the name off a face; it is asked about again."""
     face = collection.catalogue.face(key)
-    with collection.catalogue.act(who, f"took the name {face.person} off a face") as act:
+    what = f"took the name {face.person} off a face" if face.person else "asked about a face again"
+    with collection.catalogue.act(who, what) as act:
         if face.person or face.aside:
             with act.work() as work:
                 _drop_name(collection, work, face)
@@ -153,6 +154,7 @@ def draw_face(
     points, measure = _told_there(collection, view, drawn, reader or face_reader())
     key = face_key(view, laid)
     with collection.catalogue.act(who, f"drew a face in {accession}") as act, act.work() as work:
+        refuse_without_yes(collection)  # telling the face takes a while: it may be switched off or erased by now
         for face in there:  # a find that somebody took for none: now it is one
             work.remove_face(face.key)
         work.keep_face(Face(key, view_key, laid, points, group=work.next_face_group(), by=who))
