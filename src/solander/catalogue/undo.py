@@ -42,19 +42,6 @@ _can_go_back = and_(
     ),
 )
 """A change that a lasting one of the same row did not overrule since."""
-_overruling = changes.alias("overruling")
-_can_go_back = and_(
-    changes.c.lasting.is_(False),
-    not_(
-        exists().where(
-            _overruling.c.table_name == changes.c.table_name,
-            _overruling.c.row_key == changes.c.row_key,
-            _overruling.c.id > changes.c.id,
-            _overruling.c.lasting.is_(True),
-        )
-    ),
-)
-"""A change that a lasting one of the same row did not overrule since."""
 _stands = and_(acts.c.undoes.is_(None), not_(exists().where(_undoing.c.undoes == acts.c.id)))
 """An act that was not taken back and did not take one back."""
 
