@@ -109,6 +109,11 @@ class Workbench:
         headers = {"content-type": "application/x-www-form-urlencoded", **OURS}
         return asyncio.run(self._ask("POST", path, headers, urlencode(fields).encode()))
 
+    def send(self, path: str, fields: Mapping[str, str], headers: Mapping[str, str]) -> httpx.Response:
+        """Sends a form with these headers alone."""
+        form = {"content-type": "application/x-www-form-urlencoded", **headers}
+        return asyncio.run(self._ask("POST", path, form, urlencode(fields).encode()))
+
     def send_file(self, path: str, name: str, content: bytes, /, **fields: str) -> httpx.Response:
         """Sends a form with a file in its field `file`."""
         headers = dict(OURS)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from contextvars import ContextVar
+from urllib.parse import quote
 
 from attrs import frozen
 from fastapi import Request
 
 from solander.station.workbench import Workbench
 
-__all__ = ["Asked", "asked", "note_asked"]
+__all__ = ["Asked", "asked", "note_asked", "path_of"]
 
 
 @frozen
@@ -29,7 +30,12 @@ def asked() -> Asked:
     return _ASKED.get()
 
 
+def path_of(request: Request) -> str:
+    """The address as it is written, without its query: names in it may hold any letter."""
+    return quote(request.scope["path"])
+
+
 def note_asked(bench: Workbench, request: Request) -> None:
     """Notes the request before anything is read for it: what a page shows is then as new as `seen`, or newer."""
     query = f"?{request.url.query}" if request.url.query else ""
-    _ASKED.set(Asked(request.url.path + query, bench.collection.last_change))
+    _ASKED.set(Asked(path_of(request) + query, bench.collection.last_change))

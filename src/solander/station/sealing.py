@@ -19,7 +19,7 @@ from markupsafe import Markup
 
 from solander.core.errors import Trouble
 from solander.core.language import _
-from solander.station.asked import asked, note_asked
+from solander.station.asked import asked, note_asked, path_of
 from solander.station.forms import own_address, sent_with
 from solander.station.guard import READING, TOKEN_HEADER
 from solander.station.workbench import Workbench
@@ -81,7 +81,7 @@ def watch(bench: Workbench) -> Callable[[Request], Awaitable[None]]:
 
 async def _look_at_seal(bench: Workbench, request: Request) -> None:
     fields = (await sent_with(request)).fields
-    away = own_address(fields.get("then", "")) if fields.get("then") else _page_of(request.url.path)
+    away = own_address(fields.get("then", "")) if fields.get("then") else _page_of(path_of(request))
     if not hmac.compare_digest(fields.get("token") or request.headers.get(TOKEN_HEADER, ""), _TOKEN):
         raise Again(
             Trouble(

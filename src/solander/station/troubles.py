@@ -8,6 +8,7 @@ from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
 from solander.core.errors import NotFound, Trouble
+from solander.station.asked import path_of
 from solander.station.guard import HEADERS
 from solander.station.sealing import Again
 from solander.station.workbench import Page, Workbench
@@ -22,7 +23,7 @@ def add_troubles(app: FastAPI, bench: Workbench, page: Page) -> None:
         if "text/html" not in request.headers.get("accept", ""):
             said = {"error": trouble.sentence, "what": trouble.what, "why": trouble.why, "todo": trouble.todo}
             return JSONResponse(said, trouble.status)
-        values = {**bench.room(""), "waiting": 0, "trouble": trouble, "action": request.url.path}
+        values = {**bench.room(""), "waiting": 0, "trouble": trouble, "action": path_of(request)}
         template = "again.html" if isinstance(trouble, Again) else "trouble.html"
         return page(template, status=trouble.status, **values)
 
