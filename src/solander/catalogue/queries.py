@@ -20,6 +20,7 @@ from solander.catalogue.face_queries import ReadingFaces
 from solander.catalogue.history import Change
 from solander.catalogue.history_queries import ReadingHistory
 from solander.catalogue.people_queries import ReadingPeople
+from solander.catalogue.progress_queries import ReadingProgress
 from solander.catalogue.records import (
     Row,
     base_name,
@@ -61,7 +62,7 @@ __all__ = ["Reading", "missing_print"]
 Record = TypeVar("Record")
 
 
-class Reading(ReadingPeople, ReadingFaces, ReadingStanding, ReadingArrangement, ReadingHistory, ReadingWords):
+class Reading(ReadingPeople, ReadingFaces, ReadingStanding, ReadingArrangement, ReadingHistory, ReadingProgress, ReadingWords):
     """The reading half of a catalogue; each call sees one moment, whatever a writer does meanwhile."""
 
     path: Path

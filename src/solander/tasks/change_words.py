@@ -96,7 +96,7 @@ _SIDES = {"recto": "front", "verso": "back", "detail": "detail"}
 def _view(change: Change, before: Row, after: Row) -> ChangeShown:
     row = after or before
     accession: str = row["accession"]
-    side: str = _SIDES.get(row["side"], row["side"])
+    side = _SIDES[row["side"]]
     if not before or not after:
         cut = _("cut out")
         return ChangeShown(accession, side, cut if before else "", cut if after else "", accession)
