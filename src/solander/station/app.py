@@ -74,7 +74,7 @@ def create_app(bench: Workbench) -> FastAPI:
 
 def _pages() -> Page:
     templates = environment("solander.station")
-    templates.globals |= {"sealed": sealed, "asked": asked}
+    templates.globals |= {"sealed": sealed, "this_page": asked}
 
     def page(template: str, *, status: int = 200, **values: Any) -> HTMLResponse:
         return HTMLResponse(templates.get_template(template).render(**values), status)
