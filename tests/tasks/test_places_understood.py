@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from solander.core.errors import CannotBegin, NotFound
+from solander.core.errors import CannotBegin, NotFound, Trouble
 from solander.core.place_finds import Home
 from solander.core.places import GEONAMES, Place, PlaceName
 from solander.core.questions import Asks
@@ -15,6 +15,7 @@ from solander.core.statements import Sure
 from solander.tasks.address_service import ask_service, name_service, service_of
 from solander.tasks.coarsen import coarsening
 from solander.tasks.collection import Collection
+from solander.tasks.keep_places import lay_circle
 from solander.tasks.place_said import enter_place
 from solander.tasks.places import PlaceReader, geonames_credit, mean_place, place_reader, understand_places
 from solander.tasks.take_in_places import place_difference, take_in_places
@@ -83,10 +84,51 @@ def test_places_of_earlier_slips_are_looked_up_when_asked(collection: Collection
     assert understand_places(collection) == ([], asked)
 
 
-def test_own_names_are_told_before_the_gazetteer(collection: Collection) -> None:
+def known(collection: Collection, place: Place) -> None:
     with collection.catalogue.act("test", "own") as act, act.work() as work:
-        work.keep_place(Place("Bergen", "NO", 61.0, 9.0, 200.0, source="archivist"))
+        work.keep_place(place)
         work.commit()
+
+
+def test_a_place_of_a_list_is_looked_up_in_its_own_country(collection: Collection) -> None:
+    known(collection, Place("Perth", "GB", known_as=("own.csv#7",), what="village"))
+    ((found,), _) = understand_places(collection)
+    assert (found.country, found.region) == ("GB", "Scotland")
+    assert found.known_as[1:] == ("own.csv#7",), "the list it came from still finds it"
+    assert found.what == "village"
+
+
+def test_a_place_keeps_its_key_in_the_file_it_came_from_when_somebody_says_where_it_is(
+    collection: Collection,
+) -> None:
+    known(collection, Place("Springfield", known_as=("own.csv#7",)))
+    mean_place(collection, "Springfield", "geonames:4250542")
+    (place,) = collection.catalogue.places()
+    assert place.known_as == ("geonames:4250542", "own.csv#7")
+
+
+def test_laying_a_circle_answers_which_place_is_meant(collection: Collection) -> None:
+    entered(collection, "Springfield")
+    assert len(questions(collection)) == 1
+    lay_circle(collection, "Springfield", (60.0, 5.0), 30.0)
+    assert questions(collection) == []
+    collection.catalogue.undo("archivist")
+    assert len(questions(collection)) == 1
+
+
+def test_a_file_is_taken_in_only_as_it_was_shown(collection: Collection, tmp_path: Path) -> None:
+    path = geojson(tmp_path / "own.geojson", ("a", "Nordgard", 60.0))
+    shown = place_difference(collection, path)
+    geojson(path, ("a", "Nordgard", 61.0))
+    with pytest.raises(Trouble, match="has changed since"):
+        take_in_places(collection, path, expecting=shown)
+    assert collection.catalogue.places() == []
+    assert take_in_places(collection, path, expecting=place_difference(collection, path)).act is not None
+    assert take_in_places(collection, path).act is None, "nothing was left to do"
+
+
+def test_own_names_are_told_before_the_gazetteer(collection: Collection) -> None:
+    known(collection, Place("Bergen", "NO", 61.0, 9.0, 200.0, source="archivist"))
     assert place_reader(collection.catalogue)("Bergen")[0].own is not None
 
 

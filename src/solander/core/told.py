@@ -132,7 +132,8 @@ def by_hand(person: Person, said: Sequence[Statement]) -> list[Statement]:
     """What a person's record holds and no statement says, as statements: it was entered without a source."""
     live = [one for one in said if one.withdrawn is None]
     names = {name_of(one.value).text for one in live if one.says is Says.NAME}
-    told = [Told(Says.NAME, f"{NameKind.OTHER}|{each}", each) for each in person.also_called if each not in names]
+    kinds = {each.text: each for each in (*map(Name, person.also_called), *person.names)}
+    told = [Told(Says.NAME, name_value(each), text) for text, each in kinds.items() if text not in names]
     for says, field in _FIELDS.items():
         value = getattr(person, field)
         if value and not any(one.says is says for one in live):

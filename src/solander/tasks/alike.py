@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import hashlib
-
 from attrs import frozen
 
-from solander.catalogue.history import utc_now
 from solander.core.people import Person
 from solander.core.phrases.sought import words_of_name
-from solander.core.questions import Asks, Question
+from solander.core.questions import Asks
+from solander.tasks.ask import ask
 from solander.tasks.collection import Collection
 from solander.tasks.same_person import asked_about, may_be_one, say_two_people
 
@@ -49,11 +47,9 @@ def say_two(collection: Collection, one: str, other: str, *, who: str = "archivi
         if question.asks is Asks.SAME_PERSON and frozenset(asked_about(question)) == pair:
             return say_two_people(collection, question, who=who)
     subject = f"{one}\n{other}"
-    key = hashlib.sha256(f"{Asks.SAME_PERSON}\n{subject}".encode()).hexdigest()[:16]
     sentence = f"{one} and {other} may be one person: both are called the same. Are they?"
     with collection.catalogue.act(who, f"said that {one} is not {other}") as act, act.work() as work:
-        work.ask(Question(key, Asks.SAME_PERSON, subject, sentence, utc_now()))
-        work.settle(key)
+        work.settle(ask(work, Asks.SAME_PERSON, subject, sentence))
         work.commit()
     return act.number
 

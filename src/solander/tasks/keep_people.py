@@ -11,6 +11,7 @@ from solander.core.dates import words as dates_words
 from solander.core.errors import InvalidValue, NotFound
 from solander.core.people import Name, NameKind, Person, check_life
 from solander.core.statements import About, Says, Statement, Sure
+from solander.core.told import believed, by_hand
 from solander.tasks.collection import Collection
 from solander.tasks.date import date_reader
 from solander.tasks.put_in_order import ask_about_contradictions
@@ -19,7 +20,6 @@ from solander.tasks.read_again import read_again
 __all__ = ["new_person", "say_date", "say_name", "withdraw_said"]
 
 _SURENESS = list(Sure)
-_DATES = (Says.BORN, Says.DIED)
 
 _TOLD_BEFORE = "told before"
 """Who says what was known of a life before anybody's word for it was kept."""
@@ -124,18 +124,11 @@ def withdraw_said(collection: Collection, heading: str, ident: str, *, who: str 
     gone = next((one for one in every if one.id == ident and one.withdrawn is None), None)
     if gone is None:
         raise NotFound("This is no longer said", "it was taken back since", "Load the page again")
-    kept = [evolve(one, withdrawn=utc_now()) if one is gone else one for one in every]
     person = _person(collection, heading)
-    if gone.says in _DATES:
-        person = _dated(person, kept, gone.says)
-    elif gone.says is Says.NAME:
-        called = gone.value.partition("|")[2].replace("/", "")
-        person = evolve(
-            person,
-            names=tuple(name for name in person.names if name.text != called),
-            also_called=tuple(name for name in person.also_called if name != called),
-        )
-    return _enter(collection, person, kept, f"took back what was said of {heading}: {gone.words}", who)
+    unsourced = by_hand(person, every)
+    kept = [evolve(one, withdrawn=utc_now()) if one is gone else one for one in every]
+    left = believed(heading, [*unsourced, *kept], known_as=person.known_as)
+    return _enter(collection, left, kept, f"took back what was said of {heading}: {gone.words}", who)
 
 
 def _dated(person: Person, said: Sequence[Statement], says: Says) -> Person:

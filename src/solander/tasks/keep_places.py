@@ -11,7 +11,9 @@ from solander.core.dates import parse_edtf
 from solander.core.days import from_day
 from solander.core.errors import InvalidValue, Trouble
 from solander.core.places import Place, PlaceName
+from solander.core.questions import Asks
 from solander.core.statements import Sure
+from solander.tasks.ask import settle
 from solander.tasks.collection import Collection
 from solander.tasks.date import date_reader
 
@@ -117,7 +119,11 @@ def lay_circle(
         source=who,
         sure=sure,
     )
-    return _keep(collection, place, f"laid the circle of {name}", who)
+    with collection.catalogue.act(who, f"laid the circle of {name}") as act, act.work() as work:
+        work.keep_place(place)
+        settle(collection, work, Asks.PLACE, name)  # where it is need not be asked any more
+        work.commit()
+    return act.number
 
 
 def add_name(collection: Collection, name: str, called: str, years: str, *, who: str = "archivist") -> int | None:

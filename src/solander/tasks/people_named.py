@@ -60,7 +60,8 @@ class PeopleNamed:
 
 @frozen
 class AlsoNamed:
-    """Those who were known `before`, with what is told of some `now` for what was told of them `formerly`."""
+    """Those who were known `before`, with what is told of some `now` for what was told of them `formerly`; of whom
+    something was told only formerly is nobody any more."""
 
     before: Named
     now: NameIndex
@@ -68,7 +69,8 @@ class AlsoNamed:
 
     def people_named_in(self, phrase: str) -> Sequence[Person]:
         """Those who have a name that may stand in it."""
-        unchanged = [one for one in self.before.people_named_in(phrase) if one.name not in self.now.headings]
+        told = self.now.headings | self.formerly.headings
+        unchanged = [one for one in self.before.people_named_in(phrase) if one.name not in told]
         return [*unchanged, *self.now.named_in(phrase)]
 
     def tells_otherwise(self, phrase: str) -> bool:

@@ -171,7 +171,7 @@ def mean_place(collection: Collection, name: str, known_as: str, *, who: str = "
         raise NotFound(f"No place of the gazetteer is “{known_as}”", "", "Choose one that was offered")
     with collection.catalogue.act(who, f"{name} is {place_in_words(found)}") as act, act.work() as work:
         known = {place.name: place for place in collection.catalogue.places()}.get(name, Place(name))
-        work.keep_place(evolve(meant(name, found), names=known.names, what=known.what or found.what))
+        work.keep_place(_located(known, meant(name, found)))
         settle(collection, work, Asks.PLACE, name)
         work.commit()
     return act.number
@@ -192,10 +192,10 @@ def understand_places(
     with collection.catalogue.act(who, "looked up places") as act, act.work() as work:
         for place in collection.catalogue.places():
             if not place.is_located:
-                candidates = _candidates(reader, place.name)
+                candidates = _candidates(reader, place)
                 taken = taken_for(place.name, candidates)
                 if taken:
-                    found.append(evolve(taken, names=place.names, what=place.what or taken.what))
+                    found.append(_located(place, taken))
                     work.keep_place(found[-1])
                     settle(collection, work, Asks.PLACE, place.name)
                 elif question := question_about(place.name, candidates):
@@ -205,8 +205,18 @@ def understand_places(
     return found, asked
 
 
-def _candidates(reader: PlaceReader, name: str) -> tuple[PlaceFound, ...]:
+def _located(known: Place, found: Place) -> Place:
+    """Where it was found, with what the collection knows of it besides: its names, its kind, its keys in files."""
+    keys = (key for key in known.known_as if not key.startswith(_GEONAMES_KEY))
+    lasting = tuple(dict.fromkeys((*found.known_as, *keys)))
+    return evolve(found, names=known.names, what=known.what or found.what, known_as=lasting)
+
+
+def _candidates(reader: PlaceReader, place: Place) -> tuple[PlaceFound, ...]:
+    """What the name of a place may mean, in its country where that is known."""
+    within = country_name(place.country) if place.country else ""
     try:
-        return reader(name)
+        found = reader(f"{place.name}, {within}" if within else place.name)
     except InvalidValue:  # a name without a word in it, "?": nothing can be looked up
         return ()
+    return tuple(one for one in found if one.country in (place.country, "") or not place.country)

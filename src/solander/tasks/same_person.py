@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 
@@ -20,9 +19,13 @@ from solander.core.questions import Asks, Question
 from solander.core.statements import Says, Statement
 from solander.core.taking_in import Plan, list_key
 from solander.core.told import Told, believed, by_hand, name_value, stated
-from solander.tasks.ask import ask
+from solander.tasks.ask import ask, question_key
 from solander.tasks.collection import Collection
+from solander.tasks.date import date_reader
+from solander.tasks.first_words_kept import first_words_of, keep_first_words
 from solander.tasks.identity import statement_identity
+from solander.tasks.put_in_order import ask_about_contradictions
+from solander.tasks.read_again import read_again
 
 __all__ = ["MayBeOne", "ask_who_is_one", "asked_about", "join_people", "say_two_people"]
 
@@ -58,14 +61,10 @@ def ask_who_is_one(collection: Collection, work: Work, plan: Plan) -> int:
     raised = 0
     for pair in sorted(_pairs(collection, plan), key=lambda each: (-each.score, each.newcomer)):
         subject = f"{pair.newcomer}{_PARTS}{pair.known}"
-        if raised < _MOST and _key(subject, pair.sentence) not in before:
+        if raised < _MOST and question_key(Asks.SAME_PERSON, subject, pair.sentence) not in before:
             ask(work, Asks.SAME_PERSON, subject, pair.sentence)
             raised += 1
     return raised
-
-
-def _key(subject: str, sentence: str) -> str:
-    return hashlib.sha256(f"{Asks.SAME_PERSON}\n{subject}\n{sentence}".encode()).hexdigest()[:16]
 
 
 def asked_about(question: Question) -> tuple[str, str]:
@@ -181,20 +180,32 @@ def join_people(collection: Collection, keep: str, other: str, *, who: str = "ar
     if keep == other:
         raise Trouble("Nobody was joined", "they are one person already", "Choose two people")
     said = {one.name: _all_said(collection, one) for one in (kept, gone)}
-    joined = _joined(kept, gone, [*said[keep], *said[other]])
-    with catalogue.act(who, f"joined {other} to {keep}") as act, act.work() as work:
-        work.keep_person(*joined)
-        _move_kin(collection, work, keep, other)
-        _restate(collection, work, keep, other)
-        for face in catalogue.faces():
-            if face.person == other:
-                work.keep_face(evolve(face, person=keep))
-        for question in catalogue.questions():
-            if question.asks is Asks.SAME_PERSON and other in asked_about(question):
-                work.settle(question.key)
-        work.remove_person(other)
-        work.commit()
+    joined, all_said = _joined(kept, gone, [*said[keep], *said[other]])
+    before = date_reader(catalogue)
+    with catalogue.act(who, f"joined {other} to {keep}") as act:
+        with act.work() as work:
+            work.keep_person(joined, all_said)
+            _move_kin(collection, work, keep, other)
+            _restate(collection, work, keep, other)
+            _follow(collection, work, keep, other)
+            read_again(collection, work, before=before, now=before.knowing([joined], formerly=[kept, gone]))
+            work.remove_person(other)
+            work.commit()
+        ask_about_contradictions(collection, act)  # one life is narrower than two
     return act.number
+
+
+def _follow(collection: Collection, work: Work, keep: str, other: str) -> None:
+    """Faces, first words and questions go with the one who stays."""
+    for face in collection.catalogue.faces():
+        if face.person == other:
+            work.keep_face(evolve(face, person=keep))
+    said = first_words_of(collection.catalogue)
+    if said.teller == other:
+        keep_first_words(work, evolve(said, teller=keep))
+    for question in collection.catalogue.questions():
+        if question.asks is Asks.SAME_PERSON and other in asked_about(question):
+            work.settle(question.key)
 
 
 def _all_said(collection: Collection, person: Person) -> list[Statement]:

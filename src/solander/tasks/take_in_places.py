@@ -9,6 +9,7 @@ from attrs import evolve, frozen
 
 from solander.authorities.place_files.reading import read_place_file
 from solander.authorities.place_files.told import ToldPlace
+from solander.core.errors import Trouble
 from solander.core.places import Place, PlaceName
 from solander.core.questions import Asks
 from solander.core.statements import Sure
@@ -41,7 +42,10 @@ class PlaceChange:
 
 @frozen
 class PlacesDifference:
-    """What taking a file in changes: new places, changed ones, how many are as before, and what was set aside."""
+    """What taking a file in changes: new places, changed ones, how many are as before, and what was set aside.
+
+    `act` is the number of the act that did it, None while it is only looked at, or where nothing changed.
+    """
 
     source: str
     new: tuple[PlaceChange, ...]
@@ -49,6 +53,7 @@ class PlacesDifference:
     as_before: int
     set_aside: tuple[str, ...] = ()
     passed_over: tuple[str, ...] = ()
+    act: int | None = None
 
     @property
     def count(self) -> int:
@@ -97,22 +102,30 @@ def _change(told: ToldPlace, before: Place | None, source: str) -> PlaceChange:
     return PlaceChange(before, after)
 
 
-def take_in_places(collection: Collection, path: Path, *, who: str = "archivist") -> PlacesDifference:
+def take_in_places(
+    collection: Collection, path: Path, *, who: str = "archivist", expecting: PlacesDifference | None = None
+) -> PlacesDifference:
     """Takes the file in, as one act that undo takes back; gives what it changed.
 
     Raises
     ------
     CannotBegin
         When the file can't be read.
+    Trouble
+        When `expecting` is a difference that no longer holds.
     """
     found = place_difference(collection, path)
+    if expecting not in (None, found):
+        raise Trouble(
+            f"No place was taken in from {path.name}", "it or the collection has changed since", "Look again first"
+        )
     with collection.catalogue.act(who, f"took in places from {path.name}") as act, act.work() as work:
         for change in (*found.new, *found.changed):
             work.keep_place(change.after)
             if change.after.is_located:
                 settle(collection, work, Asks.PLACE, change.after.name)
         work.commit()
-    return found
+    return evolve(found, act=act.number)
 
 
 def _differences(before: Place, after: Place) -> Iterator[str]:
