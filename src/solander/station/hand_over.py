@@ -6,6 +6,7 @@ from attrs import frozen
 from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse
 
+from solander.core.language import marked
 from solander.station.workbench import Page, Workbench
 
 __all__ = ["add_hand_over"]
@@ -13,8 +14,8 @@ __all__ = ["add_hand_over"]
 
 @frozen
 class Audience:
-    """For whom a release is made: what they get, what is withheld from them, and the command; empty where there is
-    none yet."""
+    """For whom a release is made: what they get, what is withheld from them (messages), and the word by which the
+    command calls them; empty where there is none yet."""
 
     name: str
     gets: str
@@ -24,24 +25,33 @@ class Audience:
 
 AUDIENCES = (
     Audience(
-        "An archive",
-        "Every capture as it arrived, the straightened pictures, a table of all prints, every statement with who "
-        "said it, and checksums by which the whole can be proven in fifty years.",
-        "The measurements of faces, and nothing else. Dates stay as exact as they are known, no more.",
+        marked("An archive"),
+        marked(
+            "Every capture as it arrived, the straightened pictures, a table of all prints, every statement with "
+            "who said it, and checksums by which the whole can be proven in fifty years."
+        ),
+        marked("The measurements of faces, and nothing else. Dates stay as exact as they are known, no more."),
         "archive",
     ),
     Audience(
-        "The family",
-        "A site that opens from disk without any program, in order of time, both sides of each print, with the "
-        "reason for every date. The files sort by name in any viewer.",
-        "The captures, who said what in which file, and the measurements of faces. Places can be told by their "
-        "town alone.",
+        marked("The family"),
+        marked(
+            "A site that opens from disk without any program, in order of time, both sides of each print, with "
+            "the reason for every date. The files sort by name in any viewer."
+        ),
+        marked(
+            "The captures, who said what in which file, and the measurements of faces. Places can be told by "
+            "their town alone."
+        ),
         "family",
     ),
     Audience(
-        "Everybody",
-        "Nothing yet.",
-        "Everything: it cannot be told yet who in the prints may still be living, and they must be asked first.",
+        marked("Everybody"),
+        marked("Nothing yet."),
+        marked(
+            "Everything: it cannot be told yet who in the prints may still be living, and they must be asked "
+            "first."
+        ),
     ),
 )
 
@@ -51,7 +61,5 @@ def add_hand_over(app: FastAPI, bench: Workbench, page: Page) -> None:
 
     @app.get("/hand-over", response_class=HTMLResponse)
     def hand_over() -> Response:
-        prints = bench.collection.described()
-        pictures = sum(len(one.print.views) for one in prints)
-        told = {"prints": len(prints), "pictures": pictures, "audiences": AUDIENCES}
+        told = {"prints": len(bench.collection.described()), "audiences": AUDIENCES}
         return page("hand_over.html", **bench.room("Hand over"), **told)
