@@ -19,7 +19,7 @@ from solander.catalogue.records import Row
 from solander.catalogue.schema import search_documents
 from solander.core.spellings import other_spellings
 
-__all__ = ["Fts5", "ReadingWords", "SearchIndex", "phrase", "words_sought"]
+__all__ = ["Fts5", "ReadingWords", "SearchIndex", "expression", "phrase", "words_sought"]
 
 MOST_WORDS = 32
 """FTS5 refuses expressions deeper than 256; nobody types more words than this."""

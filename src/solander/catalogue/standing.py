@@ -12,14 +12,24 @@ from itertools import islice
 from typing import Any
 
 from attrs import asdict
-from sqlalchemy import Column, ColumnElement, Connection, Select, delete, func, insert, select, tuple_
+from sqlalchemy import Column, ColumnElement, Connection, Select, delete, func, insert, select, tuple_, update
 
 from solander.catalogue.database import first_row, rows
 from solander.catalogue.records import Row, storable
-from solander.catalogue.schema import standing, standing_told, standing_whole
+from solander.catalogue.schema import (
+    changes,
+    containers,
+    prints,
+    standing,
+    standing_told,
+    standing_whole,
+    statements,
+)
+from solander.catalogue.touched import Touched, touched_by
 from solander.core.standing import Arrangement, Standing, Whole, shelf_of
+from solander.core.statements import About, Says
 
-__all__ = ["KEYS", "ReadingStanding", "keep_some", "keep_whole", "standing_of", "take_away"]
+__all__ = ["KEYS", "ReadingStanding", "holds_until", "keep_some", "keep_whole", "standing_of", "take_away"]
 
 _AT_ONCE = 400  # accession numbers in one query; SQLite takes 32,766 values
 
@@ -42,6 +52,70 @@ class ReadingStanding:
         with self._reading() as connection:
             row = first_row(connection, select(standing_whole))
         return _whole_of(row) if row else Whole()
+
+    def standing_change(self) -> int:
+        """As of which change all prints were worked out last; -1 before the first time."""
+        with self._reading() as connection:
+            found = connection.scalar(select(standing_whole.c.change))
+        return -1 if found is None else int(found)
+
+    def standing_columns(self, *columns: str) -> list[tuple[Any, ...]]:
+        """These columns of all standings, by accession number; for those who count in memory."""
+        query = select(*(standing.c[name] for name in columns)).order_by(standing.c.accession)
+        with self._reading() as connection:
+            compiled = str(query.compile(connection))
+            return list(connection.connection.driver_connection.execute(compiled))  # type: ignore[union-attr]
+
+    def touched_since(self, change: int) -> Touched:
+        """What was touched after that change."""
+        with self._reading() as connection:
+            return touched_by(connection, changes.c.id > change, since=change)
+
+    def touched_by_act(self, act: int) -> Touched:
+        """What one act touched."""
+        with self._reading() as connection:
+            return touched_by(connection, changes.c.act == act)
+
+    def prints_saying(self, says: Says, values: Iterable[str]) -> set[str]:
+        """The prints of which one of these values is said."""
+        found: set[str] = set()
+        live = statements.c.about == About.PRINT, statements.c.says == says, statements.c.withdrawn.is_(None)
+        with self._reading() as connection:
+            for some in _batches(values):
+                query = select(statements.c.subject).where(*live, statements.c.value.in_(some))
+                found.update(connection.scalars(query))
+        return found
+
+    def prints_in(self, containers: Iterable[str]) -> set[str]:
+        """The listed prints of these containers."""
+        found: set[str] = set()
+        listed = prints.c.back_of.is_(None), prints.c.taken_out.is_(None)
+        with self._reading() as connection:
+            for some in _batches(containers):
+                query = select(prints.c.accession).where(*listed, prints.c.container.in_(some))
+                found.update(connection.scalars(query))
+        return found
+
+    def containers_within(self, codes: Iterable[str]) -> list[str]:
+        """The codes of the containers that lie in one of these."""
+        with self._reading() as connection:
+            return [
+                code
+                for some in _batches(codes)
+                for code in connection.scalars(select(containers.c.code).where(containers.c.parent.in_(some)))
+            ]
+
+    def rank_on(self, day: int | None, year: int | None) -> int:
+        """The place in time of a print of that day among those that are kept: that of the last one before it."""
+        last = select(func.coalesce(func.max(standing.c.rank), 0))
+        with self._reading() as connection:
+            if day is None:
+                return int(connection.scalar(last) or 0)
+            same = connection.scalar(last.where(standing.c.year == year, standing.c.day <= day))
+            if same:
+                return int(same)
+            before = select(func.max(standing.c.year)).where(standing.c.year < year)
+            return int(connection.scalar(last.where(standing.c.year == before.scalar_subquery())) or 0)
 
     def standings(
         self,
@@ -159,6 +233,11 @@ def keep_whole(connection: Connection, those: Sequence[Standing], told: Mapping[
     connection.execute(delete(standing_whole))
     values = {name: value for name, value in asdict(whole).items() if name != "change"}
     connection.execute(insert(standing_whole), {"id": 1, "change": whole.change, "told": values})
+
+
+def holds_until(connection: Connection, change: int) -> None:
+    """Says that what was worked out of all prints holds as of a later change as well, which was none to it."""
+    connection.execute(update(standing_whole).values(change=change).where(standing_whole.c.change < change))
 
 
 def take_away(connection: Connection, accessions: Iterable[str]) -> None:
