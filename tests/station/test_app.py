@@ -53,7 +53,7 @@ def test_a_print_by_itself_shows_both_sides_reasons_and_who_says_so(client, box)
         assert f"/view/{view.key}.jpg" in page
     for words in (
         "Why this date",
-        "Who says so",
+        "Who said what",
         "slip file vessholm.csv, line 4",
         "128 × 89 mm",
         "print 9 of 14",

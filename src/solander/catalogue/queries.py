@@ -62,7 +62,9 @@ __all__ = ["Reading", "missing_print"]
 Record = TypeVar("Record")
 
 
-class Reading(ReadingPeople, ReadingFaces, ReadingStanding, ReadingArrangement, ReadingHistory, ReadingProgress, ReadingWords):
+class Reading(
+    ReadingPeople, ReadingFaces, ReadingStanding, ReadingArrangement, ReadingHistory, ReadingProgress, ReadingWords
+):
     """The reading half of a catalogue; each call sees one moment, whatever a writer does meanwhile."""
 
     path: Path
@@ -210,6 +212,12 @@ class Reading(ReadingPeople, ReadingFaces, ReadingStanding, ReadingArrangement, 
         some = list(map(storable, subjects))
         query = select(statements).where(statements.c.subject.in_(some), statements.c.withdrawn.is_(None))
         return self._all(query.order_by(statements.c.entry), statement_of)
+
+    def sources_lately(self, among: int) -> list[str]:
+        """Who or what made the newest statements that stand, each once, the newest first; `among` so many."""
+        newest = select(statements.c.source).where(statements.c.withdrawn.is_(None))
+        found = self._rows(newest.order_by(statements.c.entry.desc()).limit(among))
+        return list(dict.fromkeys(row["source"] for row in found))
 
     def questions_about(self, subjects: Iterable[str]) -> list[Question]:
         """What waits about any of these, oldest first."""

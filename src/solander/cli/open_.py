@@ -11,10 +11,12 @@ from solander.station.app import create_app
 from solander.station.serve import serve
 from solander.station.workbench import Workbench
 from solander.tasks.album import Albums
+from solander.tasks.arrange_desk import ArrangeDesk
 from solander.tasks.collection import Collection
 from solander.tasks.face_desk import FaceDesk
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
+from solander.tasks.print_desk import PrintDesk
 from solander.tasks.show import Shown
 from solander.tasks.sitting import Sitting
 from solander.tasks.understood import prepare_gazetteer
@@ -39,6 +41,8 @@ def open_collection(collection: Path, port: int, browser: bool) -> None:
             names=Names(shown, sitting),
             faces=FaceDesk(shown, sitting),
             who=WhoDesk(opened, sitting),
+            prints=PrintDesk(shown, sitting),
+            arranging=ArrangeDesk(shown, sitting),
         )
         with done_by(""):
             serve(create_app(bench), port=port, open_browser=browser)

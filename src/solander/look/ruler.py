@@ -30,8 +30,10 @@ __all__ = [
     "bars_svg",
     "counts_svg",
     "day_of",
+    "rule_svg",
     "ruler_svg",
     "span_of",
+    "strip_of_days",
     "strip_svg",
     "year_of",
     "year_words",
@@ -210,10 +212,26 @@ def strip_svg(when: When, span: Span | None) -> str:
     """A slip's upper edge: the same years as on the rule, without figures, and the print's own bar."""
     if span is None:
         return ""
-    bar = _bar_named("", when)
+    return _strip(_bar_named("", when), span)
+
+
+def _strip(bar: RulerBar, span: Span) -> str:
     decades = [_line("rule-mark", span.percent(year), 0, 5) for year in range(span.first, span.last + 1, 10)]
     drawn = "".join([*decades, _bar(bar, span, 4)])
     return f'<svg class="strip" width="100%" height="16" aria-hidden="true" focusable="false">{drawn}</svg>'
+
+
+def rule_svg(span: Span) -> str:
+    """The rule alone, for rows of strips that hang under it and say themselves what they are."""
+    return (
+        f'<svg class="ruler" width="100%" height="{_RULE_HEIGHT}" aria-hidden="true" focusable="false">'
+        f"{_rule(span, {})}</svg>"
+    )
+
+
+def strip_of_days(earliest: int | None, latest: int | None, span: Span, *, guess: int | None = None) -> str:
+    """A strip with the bar of these days, and a tick for the guess: for one view of a date, or for a fact."""
+    return _strip(RulerBar("", "", earliest, latest, guess), span)
 
 
 def _framed(drawing: Sequence[str], height: int, *, label: str, standalone: bool) -> str:

@@ -1,26 +1,41 @@
-"""The room of one print: both its sides, what is known of it, and who says so."""
+"""The room of one print: both its sides, its slip, which opens where it stands, and who said what."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from typing import Any
+from urllib.parse import urlencode
 
 from fastapi import FastAPI, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from markupsafe import Markup
 
-from solander.core.descriptions import DescribedPrint
-from solander.core.errors import NotFound
+from solander.core.statements import Sure
 from solander.look.ruler import bar_of, ruler_svg, span_of
-from solander.look.shown import PrintShown
 from solander.station.album import page_beside
+from solander.station.forms import Fields, Form
 from solander.station.laid import laid_one, print_address
+from solander.station.print_parts import (
+    PARTS,
+    clash_values,
+    looked_values,
+    seen_values,
+    span_around,
+    voice_values,
+)
 from solander.station.workbench import Page, Workbench
+from solander.tasks.print_desk import Looked, PrintDesk, PrintTold, place_among
+from solander.tasks.redraw import Done
+from solander.tasks.typed import Field, Typed
+from solander.tasks.voices import plain_voices
 
 __all__ = ["LAST_PRINT", "add_print_room", "remember_print"]
 
 LAST_PRINT = "print"
 """The cookie that holds the number of the print last looked at in this browser."""
+
+_LONGEST = 4000
+"""Letters of what is typed that are taken: more than fits on the back of any print."""
 
 
 def add_print_room(app: FastAPI, bench: Workbench, page: Page) -> None:
@@ -36,38 +51,130 @@ def add_print_room(app: FastAPI, bench: Workbench, page: Page) -> None:
         return RedirectResponse(print_address(last if last in known else known[0]), 303)
 
     @app.get("/print/{accession}", response_class=HTMLResponse)
-    def one_print(accession: str, done: int | None = None) -> Response:
-        told = _print(bench.collection.described(), accession)
-        beside = {
-            "redraw": "/outline/" if bench.outlines else "",
-            "done": done,
-            "words": bench.done(done),
-            "album_page": page_beside(bench.albums, accession) if bench.albums else None,
-            "faces_on": bench.faces is not None and bench.faces.is_on,
-        }
-        return remember_print(page("print.html", **bench.room("Print"), **told, **beside), accession)
+    def one_print(accession: str, say: str = "", done: int | None = None) -> Response:
+        return _answer(bench, page, accession, opened=_field(say), done=done)
+
+    if bench.prints is not None:
+        _add_saying(app, bench, bench.prints, page)
+
+
+def _add_saying(app: FastAPI, bench: Workbench, desk: PrintDesk, page: Page) -> None:
+    """Adds what changes a print by words."""
+
+    @app.get("/print/{accession}/understood", response_class=HTMLResponse)
+    def understood(request: Request, accession: str) -> Response:
+        typed = _typed(accession, dict(request.query_params))
+        if not typed.words:
+            return HTMLResponse("")
+        looked = desk.look(typed)
+        told = desk.told(accession)
+        return page("print_understood.html", **looked_values(looked, told), look="/static")
+
+    @app.post("/print/{accession}/say")
+    def say(accession: str, form: Fields) -> Response:
+        typed = _typed(accession, form)
+        looked = desk.look(typed)
+        if "look" in form or not looked.meant.claims:
+            status = 200 if "look" in form else 400
+            return _answer(bench, page, accession, opened=typed.field, looked=looked, status=status)
+        done = desk.say(typed, instead="beside" not in form)
+        if "next" not in form:
+            return _back(accession, done)
+        after = desk.told(accession).after
+        to = after.print.accession if after else accession
+        return _back(to, done, say=typed.field if after else "")
+
+    @app.post("/print/{accession}/not-so")
+    def not_so(accession: str, form: Fields) -> Response:
+        return _back(accession, desk.take_back(accession, form.get("said", "")))
+
+    @app.get("/print/{accession}/seen", response_class=HTMLResponse)
+    def seen(accession: str) -> Response:
+        values = seen_values(desk.told(accession), desk.facts(accession))
+        return page("print_seen.html", **bench.room("Print"), **values, named=desk.named_before())
+
+    @app.post("/print/{accession}/seen")
+    def say_seen(accession: str, form: Fields) -> Response:
+        chosen = [name.removeprefix("seen-") for name in form if name.startswith("seen-")]
+        return _back(accession, desk.say_facts(_typed(accession, form), chosen))
+
+
+def _back(accession: str, done: Done | Any, *, say: str = "") -> Response:
+    """To the page of a print, which tells what was done."""
+    told = {**({"say": say} if say else {}), **({} if done.act is None else {"done": done.act})}
+    return RedirectResponse(print_address(accession) + (f"?{urlencode(told)}" if told else ""), 303)
+
+
+def _field(name: str) -> Field | None:
+    return Field(name) if name in {one.value for one in Field} else None
+
+
+def _typed(accession: str, form: Form | Mapping[str, str]) -> Typed:
+    """What a form says; who says so may be chosen or typed."""
+    sure = form.get("sure", "")
+    return Typed(
+        accession,
+        _field(form.get("field", "")) or Field.EVIDENCE,
+        form.get("said", "")[:_LONGEST],
+        Sure(sure) if sure in {one.value for one in Sure} else None,
+        " ".join((form.get("by-typed", "") or form.get("by", "")).split()),
+        of_paper="of-paper" in form,
+        chosen={name: value for name, value in form.items() if name.startswith("means-") and value},
+    )
+
+
+def _answer(
+    bench: Workbench,
+    page: Page,
+    accession: str,
+    *,
+    opened: Field | None = None,
+    done: int | None = None,
+    looked: Looked | None = None,
+    status: int = 200,
+) -> HTMLResponse:
+    """The page of a print, a field of its slip opened."""
+    told = bench.prints.told(accession) if bench.prints else _only_read(bench, accession)
+    values = {
+        **bench.room("Print"),
+        **_shown(told),
+        "opened": opened,
+        "looked": looked_values(looked, told) if looked else None,
+        "typed": looked.meant.typed if looked else None,
+        "can_say": bench.prints is not None,
+        "named": bench.prints.named_before() if bench.prints else (),
+        "redraw": "/outline/" if bench.outlines else "",
+        "done": done,
+        "words": bench.done(done),
+        "album_page": page_beside(bench.albums, accession) if bench.albums else None,
+        "faces_on": bench.faces is not None and bench.faces.is_on,
+    }
+    return remember_print(page("print.html", status=status, **values), accession)
+
+
+def _shown(told: PrintTold) -> dict[str, Any]:
+    span = span_around(told) or span_of([bar_of(told.described)])
+    return {
+        "shown": laid_one(told.described),
+        "parts": PARTS,
+        "total": told.total,
+        "span": span,
+        "ruler": Markup(ruler_svg([bar_of(told.described)], span=span)),
+        "views": voice_values(told, span),
+        "clashes": clash_values(told),
+        "before": laid_one(told.before) if told.before else None,
+        "after": laid_one(told.after) if told.after else None,
+    }
+
+
+def _only_read(bench: Workbench, accession: str) -> PrintTold:
+    """The same where nothing can be said here."""
+    here = place_among(bench.collection.described(), accession)
+    voices = plain_voices(here.described.statements)
+    return PrintTold(here.described, voices, (), here.before, here.after, here.total, here.years)
 
 
 def remember_print(answer: HTMLResponse, accession: str) -> HTMLResponse:
     """The page of a print, by which the browser remembers it as the one last looked at."""
     answer.set_cookie(LAST_PRINT, accession, httponly=True, samesite="strict")
     return answer
-
-
-def _print(described: Sequence[DescribedPrint], accession: str) -> dict[str, Any]:
-    place = next((i for i, one in enumerate(described) if one.print.accession == accession), None)
-    if place is None:
-        raise NotFound(f"No print has the number “{accession}”", todo="Look for it on the table")
-    span = span_of([bar_of(one) for one in described])
-    return {
-        "shown": laid_one(described[place]),
-        "total": len(described),
-        "span": span,
-        "ruler": Markup(ruler_svg([bar_of(described[place])], span=span)),
-        "before": _neighbour(described, place - 1),
-        "after": _neighbour(described, place + 1),
-    }
-
-
-def _neighbour(described: Sequence[DescribedPrint], place: int) -> PrintShown | None:
-    return laid_one(described[place]) if 0 <= place < len(described) else None

@@ -13,10 +13,12 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.language import marked
 from solander.core.questions import Question
 from solander.tasks.album import Albums
+from solander.tasks.arrange_desk import ArrangeDesk
 from solander.tasks.face_desk import FaceDesk
 from solander.tasks.meanwhile import Meanwhile
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
+from solander.tasks.print_desk import PrintDesk
 from solander.tasks.redraw import Done
 from solander.tasks.sitting import Sitting
 from solander.tasks.who_is_it import WhoDesk
@@ -87,11 +89,13 @@ class Workbench:
     names: Names | None = None
     faces: FaceDesk | None = None
     who: WhoDesk | None = None
+    prints: PrintDesk | None = None
+    arranging: ArrangeDesk | None = None
 
     @property
     def sittings(self) -> list[Sitting]:
         """Where the acts of the desks are noted; usually one that all of them share."""
-        desks = (self.outlines, self.names, self.faces, self.who)
+        desks = (self.outlines, self.names, self.faces, self.who, self.prints, self.arranging)
         return [desk.sitting for desk in desks if desk is not None]
 
     def done(self, act: int | None) -> str:

@@ -2,26 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from attrs import frozen
 
 from solander.catalogue.history import utc_now
 from solander.core.dates import parse_edtf, words
 from solander.core.evidence import DatingFact
-from solander.core.phrases import DatePhrase
+from solander.core.phrases import DatePhrase, Reading
 from solander.core.statements import About, Says, Statement, Sure
 from solander.intake.slips import SlipRow
 
 __all__ = [
+    "AS_EVIDENCE",
+    "AT_THE_DESK",
     "KINDS_OF",
     "Claim",
     "at_most_likely",
+    "date_asked_sentence",
+    "fact_asked_sentence",
     "how_sure",
+    "inscription_sentence",
     "other_meanings",
+    "part_not_read_sentence",
     "plain_claims",
     "together",
     "told_apart",
+    "two_dates_sentence",
 ]
 
 KINDS_OF = {
@@ -47,6 +54,12 @@ def together(says: Says) -> tuple[Says, ...]:
 Piece = tuple[int | None, int | None]
 Pieces = tuple[Piece, ...]
 """Stretches of days, ends included; None is open."""
+
+AT_THE_DESK = "archivist"
+"""The source of what whoever sits at the workbench says without naming anybody else."""
+
+AS_EVIDENCE = " as evidence on "
+"""Stands in every question about words for what was seen on a print, and tells them from those about dates."""
 
 _FACTS_TOLD = 6
 """So many facts that words may mean are told apart in a question."""
@@ -104,6 +117,34 @@ def told_apart(facts: tuple[DatingFact, ...]) -> str:
     named = [f"{fact.id} ({fact.named})" for fact in facts[:_FACTS_TOLD]]
     more = len(facts) - len(named)
     return " or ".join([*named, f"one of {more} more"] if more else named)
+
+
+def date_asked_sentence(said: str, subject: str) -> str:
+    """Asks about words that were meant as a date."""
+    return f"“{said}” on the slip of {subject} was not understood: when was it?"
+
+
+def part_not_read_sentence(said: str, subject: str, left: str) -> str:
+    """Tells what was left over of a date."""
+    return f"In “{said}” on the slip of {subject} “{left}” was not understood."
+
+
+def two_dates_sentence(said: str, subject: str, meanings: Sequence[str]) -> str:
+    """Asks which of several dates, the first of which was taken."""
+    meant = " or ".join(dict.fromkeys(meanings))
+    return f"“{said}” on the slip of {subject} was read as {meanings[0]}: is it {meant}?"
+
+
+def fact_asked_sentence(said: str, subject: str, near: tuple[DatingFact, ...]) -> str:
+    """Asks which fact was seen."""
+    meant = f"does it mean {told_apart(near)}" if near else "no such kind is known; what is it"
+    return f"“{said}”{AS_EVIDENCE}{subject} was not understood: {meant}?"
+
+
+def inscription_sentence(written: str, subject: str, reading: Reading) -> str:
+    """Asks about a date that stands on a back."""
+    made = "was the paper made" if reading.bounds == "printing" else "was it taken"
+    return f"On the back of {subject} stands “{written}”: {made} then ({words(reading.edtf)})?"
 
 
 def plain_claims(row: SlipRow, about: About) -> Iterator[Claim]:

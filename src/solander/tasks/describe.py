@@ -20,14 +20,19 @@ from solander.core.statements import About, Says, Statement
 from solander.intake.slips import SlipFile, SlipRow
 from solander.tasks.ask import ask, settle_others
 from solander.tasks.claims import (
+    AS_EVIDENCE,
     KINDS_OF,
     Claim,
     at_most_likely,
+    date_asked_sentence,
+    fact_asked_sentence,
     how_sure,
+    inscription_sentence,
     other_meanings,
+    part_not_read_sentence,
     plain_claims,
     together,
-    told_apart,
+    two_dates_sentence,
 )
 from solander.tasks.collection import Collection
 from solander.tasks.date import date_reader
@@ -95,9 +100,6 @@ def apply_slips(
     return tuple(dict.fromkeys(notes))
 
 
-_AS_EVIDENCE = " as evidence on "
-"""Stands in every question about words in the column `evidence`, and tells them from those about dates."""
-
 _ROUNDS = 5
 """Occasions that are dated by other occasions are followed so far: longer chains are mistakes."""
 
@@ -115,7 +117,7 @@ def _file_of(source: str) -> str:
 def _column_asked_about(question: Question) -> str:
     if question.asks is Asks.WHO or "” an age?" in question.sentence:
         return "people"
-    return "evidence" if _AS_EVIDENCE in question.sentence else "date"
+    return "evidence" if AS_EVIDENCE in question.sentence else "date"
 
 
 class _Desk:
@@ -255,12 +257,10 @@ class _Desk:
         if not understood.readings:
             # Kept with the print: it may be understood one day, when more is known of people and occasions.
             yield Claim(Says.UNREAD_DATE, "", row.date)
-            sentence = f"“{row.date}” on the slip of {subject} was not understood: when was it?"
-            self._asked.add(ask(work, Asks.WORDS, subject, sentence))
+            self._asked.add(ask(work, Asks.WORDS, subject, date_asked_sentence(row.date, subject)))
         elif understood.unused:
             left = " ".join(understood.unused)
-            sentence = f"In “{row.date}” on the slip of {subject} “{left}” was not understood."
-            self._asked.add(ask(work, Asks.WORDS, subject, sentence))
+            self._asked.add(ask(work, Asks.WORDS, subject, part_not_read_sentence(row.date, subject, left)))
 
     def _dated(self, work: Work, said: str, understood: DatePhrase, subject: str) -> Claim:
         """The first reading; likely at most when words were left over or it may mean something else, which is
@@ -268,8 +268,7 @@ class _Desk:
         reading = understood.readings[0]
         others = other_meanings(understood)
         if others:
-            meant = " or ".join(dict.fromkeys((words(reading.edtf), *others)))
-            sentence = f"“{said}” on the slip of {subject} was read as {words(reading.edtf)}: is it {meant}?"
+            sentence = two_dates_sentence(said, subject, (words(reading.edtf), *others))
             self._asked.add(ask(work, Asks.WORDS, subject, sentence))
         sure = at_most_likely(reading.sure) if others or understood.unused else reading.sure
         says = Says.PRINTING if reading.bounds == "printing" else Says.EXPOSURE
@@ -314,9 +313,7 @@ class _Desk:
                 yield Claim(Says.EVIDENCE, facts[0].id, said, sure)
             elif told:
                 near = facts or facts_near(told)
-                meant = f"does it mean {told_apart(near)}" if near else "no such kind is known; what is it"
-                sentence = f"“{said}”{_AS_EVIDENCE}{subject} was not understood: {meant}?"
-                self._asked.add(ask(work, Asks.WORDS, subject, sentence))
+                self._asked.add(ask(work, Asks.WORDS, subject, fact_asked_sentence(said, subject, near)))
 
     def _state(self, work: Work, said: Statement) -> None:
         said = evolve(said, id=statement_identity(said, taken=self._withdrawn))
@@ -329,7 +326,5 @@ class _Desk:
     def _ask_about_inscription(self, work: Work, subject: str, written: str) -> None:
         understood = self._read_date(written)
         if understood.readings:
-            date = words(understood.readings[0].edtf)
-            made = "was the paper made" if understood.readings[0].bounds == "printing" else "was it taken"
-            sentence = f"On the back of {subject} stands “{written}”: {made} then ({date})?"
+            sentence = inscription_sentence(written, subject, understood.readings[0])
             self._asked.add(ask(work, Asks.INSCRIPTION, subject, sentence))

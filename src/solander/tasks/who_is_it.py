@@ -16,6 +16,7 @@ from solander.core.people import Person
 from solander.core.questions import Asks, Question
 from solander.core.statements import Says, Statement
 from solander.tasks.ask import ask, question_key
+from solander.tasks.claims import AT_THE_DESK
 from solander.tasks.collection import Collection
 from solander.tasks.identity import statement_identity
 from solander.tasks.known_people import KnownPeople, candidate_words, known_people
@@ -203,9 +204,10 @@ def _name_in(question: Question) -> str:
 
 
 def speaker(source: str) -> str:
-    """Who says it: "Aunt Vera" of "Aunt Vera, slip file box.csv"; empty where only a file does."""
-    speaker, comma, _ = source.partition(", slip file ")
-    return speaker if comma else ""
+    """Who says it: "Aunt Vera" of "Aunt Vera, slip file box.csv" and of "Aunt Vera"; empty where only a file or
+    whoever sits at the workbench does."""
+    speaker, _, _ = source.partition(", slip file ")
+    return "" if speaker.startswith("slip file ") or speaker.split(",")[0] == AT_THE_DESK else speaker
 
 
 def _unclear(collection: Collection, question: Question) -> list[Statement]:

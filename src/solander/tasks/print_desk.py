@@ -1,0 +1,240 @@
+"""The desk of one print: what its page shows, what is understood while one types, and the acts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from attrs import Factory, define, evolve, field, frozen
+
+from solander.core.dates import Bounds
+from solander.core.days import day_of_text
+from solander.core.descriptions import DescribedPrint
+from solander.core.errors import InvalidValue, NotFound
+from solander.core.statements import Says, Statement
+from solander.tasks.claims import Claim
+from solander.tasks.described_some import described_one
+from solander.tasks.line_of_one import line_of_one, said_of_one
+from solander.tasks.meant import meant_of
+from solander.tasks.put_in_order import Timeline
+from solander.tasks.say import SaidDone, said_before, say, statements_of, take_back
+from solander.tasks.seen_on_print import WhereToLook, facts_to_see
+from solander.tasks.show import Shown
+from solander.tasks.sitting import Sitting
+from solander.tasks.standing import holds
+from solander.tasks.typed import Field, Meant, Typed
+from solander.tasks.understood import Understanding
+from solander.tasks.voices import Voice, voices_of
+from solander.tasks.who_is_it import speaker
+
+__all__ = ["Clashing", "Looked", "Place", "PrintDesk", "PrintTold", "place_among"]
+
+_NAMED_BEFORE = 5
+"""So many who said something lately are offered, each with a key of its own."""
+
+_LATELY = 400
+"""So many of the newest statements are looked through for who made them (our choice)."""
+
+
+@frozen
+class Clashing:
+    """What can't all be true: each reason as a sentence with its source and, where it can be taken back on this
+    page, the id of its statement; `left_out` is the one that was believed least."""
+
+    reasons: tuple[tuple[str, str, str], ...]
+    left_out: tuple[str, str, str]
+    years_apart: float
+
+
+@frozen
+class PrintTold:
+    """One print with what is said of it by whom; `before` and `after` are the prints beside it in time, `years`
+    the first and last year of the collection."""
+
+    described: DescribedPrint
+    voices: dict[Field, list[Voice]]
+    clashes: tuple[Clashing, ...]
+    before: DescribedPrint | None
+    after: DescribedPrint | None
+    total: int
+    years: tuple[int, int] | None
+
+    @property
+    def at(self) -> Bounds:
+        """The days that are possible for it."""
+        return bounds_of(self.described)
+
+
+@frozen
+class Looked:
+    """What would be kept of words, seen before it is: `against` says what it can't be true with and which of the
+    two would be left out; `instead` is what the same person said before and would be withdrawn."""
+
+    meant: Meant
+    against: str = ""
+    instead: tuple[Statement, ...] = ()
+    nothing_new: bool = False
+
+
+def bounds_of(described: DescribedPrint) -> Bounds:
+    """The days that are possible for a print."""
+    earliest, latest = described.when.earliest, described.when.latest
+    return Bounds(day_of_text(earliest) if earliest else None, day_of_text(latest) if latest else None)
+
+
+@define
+class PrintDesk:
+    """One print at a time of one collection."""
+
+    shown: Shown
+    sitting: Sitting = field(default=Factory(lambda desk: Sitting(desk.shown.collection), takes_self=True))
+    understanding: Understanding = field(init=False)
+
+    def __attrs_post_init__(self) -> None:
+        self.understanding = Understanding(self.shown.collection)
+
+    def told(self, accession: str) -> PrintTold:
+        """All that the page of a print shows.
+
+        Raises
+        ------
+        NotFound
+            When no print is listed under that number.
+        """
+        collection = self.shown.collection
+        collection.catalogue.print(accession)
+        line = line_of_one(collection, accession)
+        voices = voices_of(line, said_of_one(collection, accession))
+        here = _place_of(self.shown, accession)
+        return PrintTold(
+            here.described, voices, tuple(_clashes(line, voices)), here.before, here.after, here.total, here.years
+        )
+
+    def look(self, typed: Typed) -> Looked:
+        """What would be kept of what was typed; nothing is written."""
+        typed = self._placed(typed)
+        meant = meant_of(self.understanding, typed)
+        if not meant.claims:
+            return Looked(meant)
+        collection = self.shown.collection
+        new = statements_of(collection, meant)
+        instead = tuple(said_before(collection, meant)) if new else ()
+        return Looked(meant, self._against(typed.accession, new, instead), instead, not new)
+
+    def _placed(self, typed: Typed) -> Typed:
+        """The same, knowing when the print may be from: that tells between people and gives their ages."""
+        described = _place_of(self.shown, typed.accession).described
+        return evolve(typed, on=bounds_of(described))
+
+    def _against(self, accession: str, new: Sequence[Statement], instead: Iterable[Statement]) -> str:
+        """What the new statements can't be true with, and which side would be left out; empty where all agrees."""
+        gone = {one.id for one in instead}
+        collection = self.shown.collection
+        now = line_of_one(collection, accession, without=gone)
+        then = line_of_one(collection, accession, new, without=gone)
+        known = {clash.left_out.constraint.id for clash in now.clashes}
+        mine = {one.id for one in new}
+        for clash in then.clashes:
+            if clash.left_out.constraint.id in known:
+                continue
+            others = "; ".join(dict.fromkeys(one.reason.sentence for one in clash.conflict if one.rank >= 0))
+            if clash.left_out.constraint.id.split()[0] in mine:
+                return (
+                    f"This can’t be true together with: {others}. It would stand beside that and not be believed."
+                )
+            return f"This would be believed, and then this can’t be true: {clash.left_out.reason.sentence}."
+        return ""
+
+    def say(self, typed: Typed, *, instead: bool = True) -> SaidDone:
+        """Keeps what was typed."""
+        meant = meant_of(self.understanding, self._placed(typed))
+        return self.sitting.kept(say(self.shown.collection, meant, instead=instead))
+
+    def take_back(self, accession: str, ident: str) -> SaidDone:
+        """Says that something is not so any more."""
+        return self.sitting.kept(take_back(self.shown.collection, accession, ident))
+
+    def facts(self, accession: str) -> list[WhereToLook]:
+        """What may be seen on the print, by where one looks."""
+        collection = self.shown.collection
+        line = line_of_one(collection, accession)
+        statements = collection.catalogue.statements(subject=accession)
+        said = [one.value for one in statements if one.says is Says.EVIDENCE]
+        return facts_to_see(line, accession, bounds_of(_place_of(self.shown, accession).described), said)
+
+    def say_facts(self, typed: Typed, idents: Sequence[str]) -> SaidDone:
+        """Keeps facts that were chosen by what one sees."""
+        facts = {one.fact.id: one.fact for where in self.facts(typed.accession) for one in where.facts}
+        unknown = [ident for ident in idents if ident not in facts]
+        if unknown or not idents:
+            why = f"nothing is known as “{unknown[0]}”" if unknown else "nothing was chosen"
+            raise InvalidValue("Nothing was kept", why, "Choose what you see on the print")
+        words = [facts[ident].named for ident in idents]
+        claims = tuple(
+            Claim(Says.EVIDENCE, ident, named, typed.surely(Claim(Says.EVIDENCE, ident, named).sure))
+            for ident, named in zip(idents, words, strict=True)
+        )
+        typed = evolve(typed, field=Field.EVIDENCE, words="; ".join(words))
+        return self.sitting.kept(say(self.shown.collection, Meant(typed, claims)))
+
+    def named_before(self) -> list[str]:
+        """Who said something lately, the newest first, whoever sits here left out."""
+        sources = self.shown.collection.catalogue.sources_lately(_LATELY)
+        named = dict.fromkeys(name for source in sources if (name := speaker(source)))
+        return list(named)[:_NAMED_BEFORE]
+
+
+@frozen
+class Place:
+    """A print with those beside it in time, how many there are, and the first and last year of all."""
+
+    described: DescribedPrint
+    before: DescribedPrint | None
+    after: DescribedPrint | None
+    total: int
+    years: tuple[int, int] | None
+
+
+def _place_of(shown: Shown, accession: str) -> Place:
+    """From what was worked out and kept; from the order of all prints where that is not up to date."""
+    if not holds(shown.collection):
+        return place_among(shown.described(), accession)
+    collection = shown.collection
+    catalogue = collection.catalogue
+    counts = catalogue.standing_years()
+    beside = [catalogue.standings(after=accession, limit=1), catalogue.standings(before=accession, limit=1)]
+    after, before = (described_one(collection, one[0].accession) if one else None for one in beside)
+    years = (min(counts), max(counts)) if counts else None
+    return Place(described_one(collection, accession), before, after, catalogue.standing_count(), years)
+
+
+def place_among(described: Sequence[DescribedPrint], accession: str) -> Place:
+    """The place of a print among all prints in order of time.
+
+    Raises
+    ------
+    NotFound
+        When it is not among them.
+    """
+    place = next((i for i, one in enumerate(described) if one.print.accession == accession), None)
+    if place is None:
+        raise NotFound(f"No print has the number “{accession}”", todo="Look for it on the table")
+    years = [int(one.when.guess.rsplit("-", 2)[0]) for one in described if one.when.guess]
+    return Place(
+        described[place],
+        described[place - 1] if place else None,
+        described[place + 1] if place + 1 < len(described) else None,
+        len(described),
+        (min(years), max(years)) if years else None,
+    )
+
+
+def _clashes(line: Timeline, voices: dict[Field, list[Voice]]) -> Iterable[Clashing]:
+    """What of this print can't all be true, each with the few reasons that cause it."""
+    own = {voice.ident for views in voices.values() for voice in views if voice.ident and voice.own}
+    for clash in line.clashes:
+        told = []
+        for one in (*clash.conflict, clash.left_out):
+            if one.rank >= 0 or one is clash.left_out:
+                ident = one.constraint.id.split()[0]
+                told.append((one.reason.sentence, one.reason.source, ident if ident in own else ""))
+        yield Clashing(tuple(dict.fromkeys(told)), told[-1], clash.gap_days / 365.25)

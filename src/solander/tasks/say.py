@@ -1,0 +1,193 @@
+"""Says something of one print, beside what others said, and takes one thing back; each is one act."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from attrs import evolve, frozen
+
+from solander.catalogue.store import Act
+from solander.catalogue.work import Work
+from solander.core.errors import InvalidValue, NotFound
+from solander.core.occasions import Occasion
+from solander.core.people import Person
+from solander.core.questions import Asks, Question
+from solander.core.statements import About, Says, Statement
+from solander.tasks.ask import ask
+from solander.tasks.claims import AS_EVIDENCE, AT_THE_DESK, Claim
+from solander.tasks.collection import Collection
+from solander.tasks.identity import statement_identity
+from solander.tasks.put_in_order import ask_about_contradictions
+from solander.tasks.typed import Field, Meant
+from solander.tasks.voices import FIELD_OF, fellows_of
+
+__all__ = ["SaidDone", "said_before", "say", "statements_of", "take_back"]
+
+_ONE_AT_A_TIME = (Field.DATE, Field.PLACE, Field.OCCASION, Field.CAPTION)
+"""Fields of which one person holds one view: a new one may come in the place of their own earlier one."""
+
+_NAMES = {
+    Field.DATE: "date",
+    Field.PLACE: "place",
+    Field.PEOPLE: "people",
+    Field.OCCASION: "occasion",
+    Field.CAPTION: "caption",
+    Field.NOTE: "note",
+    Field.TRANSCRIPTION: "writing on the back",
+    Field.EVIDENCE: "what is seen on it",
+}
+
+
+@frozen
+class SaidDone:
+    """What was done: the act's number for undo, None where nothing changed, and the print."""
+
+    act: int | None
+    accession: str
+
+
+AfterSaying = Callable[[Collection, Act, str], None]
+"""Looks at what a new statement does to the order of time; the print's number is the last argument."""
+
+
+def _look_for_contradictions(collection: Collection, act: Act, accession: str) -> None:
+    ask_about_contradictions(collection, act)
+
+
+def say(
+    collection: Collection, meant: Meant, *, instead: bool = True, after: AfterSaying = _look_for_contradictions
+) -> SaidDone:
+    """Keeps what was understood, as a statement of whoever says so, beside those of all others.
+
+    With `instead` an earlier view of the same person on the same field is withdrawn in the same act, where a
+    person holds one view at a time. Saying the same again changes nothing.
+
+    Raises
+    ------
+    InvalidValue
+        When nothing was understood that could be kept.
+    NotFound
+        When there is no such print.
+    """
+    typed = meant.typed
+    if not meant.claims:
+        raise InvalidValue("Nothing was kept", meant.trouble or "nothing was typed", "Type it in other words")
+    collection.catalogue.print(typed.accession)
+    what = f"said of {typed.accession}: {_NAMES[typed.field]} “{_short(typed.words)}”"
+    with collection.catalogue.act(typed.by or AT_THE_DESK, what) as act:
+        with act.work() as work:
+            _enter_names(work, meant)
+            new = statements_of(collection, meant)
+            for old in said_before(collection, meant) if instead and new else ():
+                work.withdraw(old.id)
+            for said in new:
+                work.state(said)
+            for kind, sentence in meant.asks:
+                # What is asked about a place is about its name, wherever it is said.
+                ask(work, kind, meant.claims[0].value if kind is Asks.PLACE else typed.accession, sentence)
+            _settle_answered(collection, work, meant)
+            work.commit()
+        if act.number is not None:
+            after(collection, act, typed.accession)
+    return SaidDone(act.number, typed.accession)
+
+
+def statements_of(collection: Collection, meant: Meant) -> list[Statement]:
+    """The statements that keeping would add; none for what the same person says already as surely."""
+    typed = meant.typed
+    source = typed.by or AT_THE_DESK
+    there = collection.catalogue.statements(subject=typed.accession, withdrawn=True)
+    taken = {one.id for one in there}
+    live = {(one.says, one.value, one.words, one.sure, one.source) for one in there if not one.withdrawn}
+    new = []
+    for claim in dict.fromkeys(meant.claims):
+        if (claim.says, claim.value, claim.words, claim.sure, source) not in live:
+            new.append(_statement(claim, typed.accession, source, taken))
+    return new
+
+
+def _statement(claim: Claim, accession: str, source: str, taken: set[str]) -> Statement:
+    said = claim.about(About.PRINT, accession, source)
+    said = evolve(said, id=statement_identity(said, taken=taken))
+    taken.add(said.id)
+    return said
+
+
+def said_before(collection: Collection, meant: Meant) -> list[Statement]:
+    """What the same person said before in that field, where a person holds one view at a time."""
+    typed = meant.typed
+    if typed.field not in _ONE_AT_A_TIME:
+        return []
+    kinds = {claim.says for claim in meant.claims} | {Says.UNREAD_DATE}
+    there = collection.catalogue.statements(subject=typed.accession)
+    mine = (one for one in there if one.about is About.PRINT and one.source == (typed.by or AT_THE_DESK))
+    return [one for one in mine if FIELD_OF.get(one.says) is typed.field and one.says in kinds]
+
+
+def _enter_names(work: Work, meant: Meant) -> None:
+    """Enters the place, the people and the occasion that are new here."""
+    if meant.place is not None and meant.is_new_place:
+        work.keep_place(meant.place)
+    for name in meant.people:
+        work.keep_person(Person(name))
+    for claim in meant.claims:
+        if claim.says is Says.OCCASION:
+            work.keep_occasion(Occasion(claim.value))
+
+
+def _settle_answered(collection: Collection, work: Work, meant: Meant) -> None:
+    """Asks no more about words of this print that a date, or a fact seen on it, answers now."""
+    dated = any(claim.says in (Says.EXPOSURE, Says.PRINTING) for claim in meant.claims)
+    seen = any(claim.says is Says.EVIDENCE for claim in meant.claims)
+    asked_now = {sentence for _, sentence in meant.asks}
+    for question in collection.catalogue.questions_about([meant.typed.accession]):
+        if question.sentence in asked_now:
+            continue
+        about_seen = question.asks is Asks.WORDS and AS_EVIDENCE in question.sentence
+        about_date = question.asks is Asks.INSCRIPTION or _asks_when(question)
+        if (dated and about_date) or (seen and about_seen):
+            work.settle(question.key)
+
+
+def _asks_when(question: Question) -> bool:
+    others = AS_EVIDENCE in question.sentence or "” an age?" in question.sentence
+    return question.asks is Asks.WORDS and not others
+
+
+def take_back(
+    collection: Collection,
+    accession: str,
+    ident: str,
+    *,
+    who: str = AT_THE_DESK,
+    after: AfterSaying = _look_for_contradictions,
+) -> SaidDone:
+    """Withdraws one view of the print, with the age that came in with a person; it stays readable in history.
+
+    Raises
+    ------
+    NotFound
+        When nothing of that id is said of the print any more.
+    """
+    there = collection.catalogue.statements(subject=accession)
+    said = next((one for one in there if one.id == ident and one.about is About.PRINT), None)
+    if said is None:
+        raise NotFound("Nothing was taken back", "it is not said of this print any more", "Look at it again")
+    with collection.catalogue.act(who, f"not so any more, of {accession}: “{_short(said.words)}”") as act:
+        with act.work() as work:
+            for one in fellows_of(said, there):
+                work.withdraw(one.id)
+            for question in collection.catalogue.questions_about([accession]):
+                if question.asks in _ABOUT_WORDS and f"“{said.words}”" in question.sentence:
+                    work.settle(question.key)
+            work.commit()
+        after(collection, act, accession)
+    return SaidDone(act.number, accession)
+
+
+_ABOUT_WORDS: Sequence[Asks] = (Asks.WORDS, Asks.WHO, Asks.INSCRIPTION)
+
+
+def _short(words: str, most: int = 60) -> str:
+    plain = " ".join(words.split())
+    return plain if len(plain) <= most else f"{plain[: most - 1].rstrip()}…"
