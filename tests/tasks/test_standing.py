@@ -61,6 +61,8 @@ def test_it_holds_until_something_is_said(box: Collection) -> None:
     keep_all(box)
     assert holds(box)
     say(box, "B1-0005", Says.NOTE, "found behind the drawer")
+    assert holds(box)
+    say(box, "B1-0005", Says.EXPOSURE, "1949")
     assert not holds(box)
 
 

@@ -28,7 +28,7 @@ from solander.catalogue.erase import erase_faces
 from solander.catalogue.history import utc_now
 from solander.catalogue.queries import Reading
 from solander.catalogue.search import Fts5
-from solander.catalogue.standing import keep_some, keep_whole, take_away
+from solander.catalogue.standing import holds_until, keep_some, keep_whole, take_away
 from solander.catalogue.undo import last_act
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.standing import Standing, Whole
@@ -139,10 +139,12 @@ class Catalogue(Reading):
         *,
         whole: Whole | None = None,
         gone: Iterable[str] = (),
+        holds: int | None = None,
     ) -> None:
         """Writes where these prints stand and what is `told` of their dates; with `whole` they are all prints.
 
-        It is no act and enters no history: nothing that is known changes by it. `gone` are listed no more.
+        It is no act and enters no history: nothing that is known changes by it. `gone` are listed no more; with
+        `holds`, what was worked out of all prints holds as of that change too.
 
         Raises
         ------
@@ -155,6 +157,8 @@ class Catalogue(Reading):
                 keep_some(connection, those, told)
             else:
                 keep_whole(connection, those, told, whole)
+            if holds is not None:
+                holds_until(connection, holds)
             connection.commit()
 
     def erase_faces(self) -> int:

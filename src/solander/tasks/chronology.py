@@ -14,7 +14,7 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.tasks.collection import Collection
 from solander.tasks.described import described_on
-from solander.tasks.put_in_order import clash_words, mend_words, timeline
+from solander.tasks.put_in_order import Timeline, clash_words, mend_words, timeline
 from solander.tasks.worth_asking import WorthAsking, worth_asking
 
 __all__ = ["ContradictionTold", "OrderTold", "answers", "order_told"]
@@ -41,9 +41,14 @@ class OrderTold:
     questions: Sequence[WorthAsking]
 
 
-def order_told(collection: Collection, guesser: Guesser | None = None) -> OrderTold:
-    """The order of a collection as its live statements give it; a `guesser` that is kept spares work."""
-    line = timeline(collection, guesser)
+def order_told(
+    collection: Collection, guesser: Guesser | None = None, *, line: Timeline | None = None
+) -> OrderTold:
+    """The order of a collection as its live statements give it.
+
+    A `guesser` that is kept spares work, and so does a `line` that was worked out just now.
+    """
+    line = line or timeline(collection, guesser)
     prints = described_on(line, collection)
     contradictions = [ContradictionTold(clash.left_out.about, clash_words(clash)) for clash in line.clashes]
     return OrderTold(prints, contradictions, list(mend_words(line)), worth_asking(line, prints))

@@ -26,6 +26,9 @@ __all__ = ["Sayings", "described", "described_on", "waits_by_subject"]
 
 _DATES = (Says.EXPOSURE, Says.PRINTING)
 
+_FEW_PLACES = 500
+"""So many places are looked up by name; with more all are read."""
+
 _SURENESS = (Sure.CERTAIN, Sure.LIKELY, Sure.GUESS)
 
 
@@ -34,10 +37,15 @@ def described(collection: Collection) -> list[DescribedPrint]:
     return described_on(timeline(collection), collection)
 
 
-def described_on(line: Timeline, collection: Collection) -> list[DescribedPrint]:
-    """The same, on an order that was worked out already."""
+def described_on(
+    line: Timeline, collection: Collection, questions: Sequence[Question] | None = None
+) -> list[DescribedPrint]:
+    """The same, on an order that was worked out already; `questions` are those that wait, where they are known."""
     catalogue = collection.catalogue
-    sayings = Sayings.of(line.statements, line.people, catalogue.places(), catalogue.questions())
+    named = {said.value for said in line.statements if said.says is Says.PLACE}
+    places = catalogue.places_named(named) if len(named) < _FEW_PLACES else catalogue.places()
+    waiting = catalogue.questions() if questions is None else questions
+    sayings = Sayings.of(line.statements, line.people, places, waiting)
     book = _Book(
         line,
         sayings,

@@ -17,7 +17,8 @@ from solander.core.evidence import Evidence, chains_of, evidence_of, things_of
 from solander.core.people import Person
 from solander.core.prints import Print
 from solander.core.questions import Asks
-from solander.core.statements import Says, Statement
+from solander.core.statements import About, Says, Statement
+from solander.tasks.around import MOST_AROUND, around, said_of, touched_prints
 from solander.tasks.ask import ask, settle_others
 from solander.tasks.collection import Collection
 from solander.tasks.first_words_kept import first_words_of
@@ -27,6 +28,7 @@ __all__ = [
     "Timeline",
     "ask_about_contradictions",
     "clash_words",
+    "line_of",
     "mend_words",
     "people_by_name",
     "people_shown",
@@ -74,6 +76,17 @@ def timeline(collection: Collection, guesser: Guesser | None = None) -> Timeline
     people = people_shown(catalogue, statements)
     years = first_words_of(catalogue).years
     return timeline_of(catalogue.prints(), statements, people, guesser=guesser, years=years)
+
+
+def line_of(collection: Collection, accessions: Iterable[str]) -> Timeline:
+    """The order of these prints by themselves, as if there were no others."""
+    catalogue = collection.catalogue
+    prints = catalogue.prints_of(accessions)
+    said = said_of(catalogue, (one.accession for one in prints))
+    occasions = {one.value for one in said if one.says is Says.OCCASION}
+    said += [one for one in said_of(catalogue, occasions) if one.about is About.OCCASION]
+    years = first_words_of(catalogue).years
+    return timeline_of(prints, said, people_shown(catalogue, said), years=years)
 
 
 def timeline_of(
@@ -165,14 +178,28 @@ def people_shown(catalogue: ReadingPeople, statements: Iterable[Statement]) -> M
 
 
 def ask_about_contradictions(collection: Collection, act: Act) -> None:
-    """Asks about each contradiction among what is stated, and no more about those that are gone."""
+    """Asks about each contradiction among what is stated, and no more about those that are gone.
+
+    Only the prints that it touched are looked at, with all that they are tied to, for the ties are what makes a
+    contradiction; where these are very many, all prints are.
+    """
+    near = _near(collection, act)
+    line = timeline(collection) if near is None else line_of(collection, near)
     with act.work() as work:
-        asked = {
-            ask(work, Asks.CONTRADICTION, clash.left_out.about, clash_words(clash))
-            for clash in timeline(collection).clashes
-        }
-        settle_others(collection, work, {Asks.CONTRADICTION}, asked=asked)
+        asked = {ask(work, Asks.CONTRADICTION, clash.left_out.about, clash_words(clash)) for clash in line.clashes}
+        about = {one.accession for one in line.prints}
+        settle_others(collection, work, {Asks.CONTRADICTION}, asked=asked, about=about.__contains__)
         work.commit()
+
+
+def _near(collection: Collection, act: Act) -> frozenset[str] | None:
+    """The prints that an act touched with all that they are tied to; None where they are too many."""
+    touched = collection.catalogue.touched_by_act(act.number or 0)
+    those = touched_prints(collection, touched)
+    if touched.all or len(those) > MOST_AROUND:
+        return None
+    near = around(collection, those)
+    return near.tied if near.complete else None
 
 
 def _clash(evidence: Evidence, contradiction: Contradiction, agreed: Mapping[str, Evidence]) -> Clash:

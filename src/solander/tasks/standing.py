@@ -16,24 +16,22 @@ from solander.core.standing import LAST, Standing, Whole
 from solander.core.statements import Sure
 from solander.tasks.chronology import OrderTold, order_told
 from solander.tasks.collection import Collection
+from solander.tasks.put_in_order import Timeline
 
-__all__ = ["ORDER_TABLES", "holds", "keep_all", "standing_of", "told_of", "when_of"]
-
-ORDER_TABLES = ("containers", "people", "places", "prints", "questions", "settings", "statements", "views")
-"""What a standing is worked out of; a change of anything else leaves it as it is."""
+__all__ = ["holds", "keep_all", "standing_of", "told_of", "when_of"]
 
 
 def holds(collection: Collection) -> bool:
-    """Whether what is kept is as of the last change; else the order is being worked out."""
-    catalogue = collection.catalogue
-    return catalogue.standing_whole().change >= catalogue.last_change(*ORDER_TABLES)
+    """Whether nothing was changed since that can change the order; else it is to be worked out anew."""
+    change = collection.catalogue.standing_whole().change
+    return change >= 0 and not collection.catalogue.touched_since(change).order
 
 
-def keep_all(collection: Collection) -> Whole:
-    """Works out where every print stands and keeps it."""
+def keep_all(collection: Collection, line: Timeline | None = None) -> Whole:
+    """Works out where every print stands and keeps it; a `line` that was worked out just now is taken as it is."""
     catalogue = collection.catalogue
-    change = catalogue.last_change(*ORDER_TABLES)
-    order = order_told(collection)
+    change = catalogue.last_change()
+    order = order_told(collection, line=line)
     whole = _whole_of(order, change)
     asks = asks_by_subject(catalogue.questions())
     firsts = _first_ranks(order.prints)
