@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 from fastapi import FastAPI, Response
@@ -12,39 +11,55 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 from solander.core.errors import Trouble
 from solander.station.forms import Parts
 from solander.station.workbench import Page
+from solander.tasks.given_files import FileInHand
 from solander.tasks.names import Names
 
 __all__ = ["add_given_files"]
 
+_SEE_OTHER = 303
+
 
 def add_given_files(app: FastAPI, names: Names, page: Page, values: Callable[[str], dict[str, Any]]) -> None:
-    """Adds the page that takes files in."""
+    """Adds the pages that take files in."""
 
     @app.get("/take-in", response_class=HTMLResponse)
     def ask(of: str = "people") -> Response:
-        return page("take_in.html", **values("/people" if of == "people" else "/places"), of=of)
+        return page("take_in.html", **values("/places" if of == "places" else "/people"), of=of)
 
     @app.post("/take-in")
     def give(sent: Parts) -> Response:
-        file, path = sent.files.get("file"), sent.fields.get("path", "").strip()
-        if file is None and not path:
+        file, said = sent.files.get("file"), sent.fields.get("path", "").strip()
+        if file is None and not said:
             raise Trouble("Nothing was looked at", "no file was chosen", "Choose one, or say where it lies")
-        where = names.given.send(file.name, file.content) if file else Path(path).expanduser()
-        given = names.given.look(where, sent.fields.get("of", "people"))
-        return RedirectResponse(f"/take-in/{given.token}", 303)
+        where = names.given.send(file.name, file.content) if file else names.given.named(said)
+        in_hand = names.given.look(where, sent.fields.get("of", "people"))
+        return RedirectResponse(f"/take-in/{in_hand.token}", _SEE_OTHER)
 
     @app.get("/take-in/{token}", response_class=HTMLResponse)
     def show(token: str) -> Response:
-        given = names.given.given(token)
-        return page("take_in_shown.html", **values(f"/{given.of}"), given=given)
+        in_hand = names.given.in_hand(token)
+        if in_hand.is_confirmed:
+            return RedirectResponse(f"/take-in/{token}/done", _SEE_OTHER)
+        given = in_hand.given
+        if given is None:
+            return waits(in_hand, "Looking what is in")
+        return page("take_in_shown.html", **values(f"/{in_hand.of}"), file=in_hand, given=given)
 
     @app.post("/take-in/{token}")
     def take(token: str) -> Response:
-        given, taken = names.given.given(token), names.given.take_in(token)
-        told = {
-            "given": given,
-            "taken": taken,
-            "done": names.sitting.noted(taken.act),
-            "words": names.sitting.done(taken.act),
-        }
-        return page("take_in_done.html", **values(f"/{given.of}"), **told)
+        names.given.in_hand(token).take_in()
+        return RedirectResponse(f"/take-in/{token}/done", _SEE_OTHER)
+
+    @app.get("/take-in/{token}/done", response_class=HTMLResponse)
+    def done(token: str) -> Response:
+        in_hand = names.given.in_hand(token)
+        if not in_hand.is_confirmed:
+            return RedirectResponse(f"/take-in/{token}", _SEE_OTHER)
+        taken = in_hand.taken
+        if taken is None:
+            return waits(in_hand, "Taking in")
+        told = {"file": in_hand, "taken": taken, "done": names.sitting.noted(taken.act)}
+        return page("take_in_done.html", **values(f"/{in_hand.of}"), **told, words=names.sitting.done(taken.act))
+
+    def waits(in_hand: FileInHand, doing: str) -> HTMLResponse:
+        return page("take_in_waits.html", **values(f"/{in_hand.of}"), file=in_hand, doing=doing)
