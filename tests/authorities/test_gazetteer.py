@@ -26,7 +26,7 @@ from solander.authorities.gazetteer.folding import fold, key_of
 from solander.authorities.gazetteer.names_then import words_of_place
 from solander.authorities.gazetteer.qualifiers import _gone, _said, areas_named, country_name
 from solander.core.errors import CannotBegin, InvalidValue
-from solander.core.place_finds import Home
+from solander.core.place_finds import LEAST_SURE, Home
 from solander.core.places import Place, PlaceName
 
 DATA = Path(__file__).parent / "data"
@@ -65,9 +65,10 @@ def test_the_place_that_is_meant_comes_first(gazetteer: Gazetteer, name: str, le
 @pytest.mark.parametrize(
     ("phrase", "name", "left"),
     [
-        ("near Bergen", "Bergen", ("near",)),
+        ("near Bergen", "Bergen", ()),
         ("Salzburg railway station", "Salzburg", ("railway station",)),
-        ("outskirts of Vienna", "Vienna", ("outskirts of",)),
+        ("outskirts of Vienna", "Vienna", ()),
+        ("somewhere near Bergen", "Bergen", ("somewhere",)),
         ("Minneapolis Minnesota 1947", "Minneapolis", ("1947",)),
     ],
 )
@@ -76,8 +77,65 @@ def test_what_was_said_besides_the_town_is_told(gazetteer: Gazetteer, phrase: st
     assert (found.name, found.unused) == (name, left)
 
 
-def test_near_a_town_is_a_wider_circle_than_the_town(gazetteer: Gazetteer) -> None:
-    assert gazetteer.find("near Bergen")[0].radius_m > gazetteer.find("Bergen")[0].radius_m
+def test_near_a_town_is_a_wider_circle_than_the_town_and_is_told_so(gazetteer: Gazetteer) -> None:
+    near, town = (gazetteer.find(phrase)[0] for phrase in ("near Bergen", "Bergen"))
+    assert near.radius_m > town.radius_m
+    assert "somewhere around it" in near.reasons
+
+
+@pytest.mark.parametrize(
+    ("phrase", "name"),
+    [  # common knowledge, no source: parts of towns, and towns near them; positions are those of GeoNames
+        ("Charlottenburg, Berlin", "Charlottenburg"),
+        ("Berlin, Charlottenburg", "Charlottenburg"),
+        ("Blankenese, Hamburg", "Blankenese"),
+        ("Coney Island, New York", "Coney Island"),
+        ("Brooklyn, N.Y.", "Brooklyn"),
+        ("Zoppot, Danzig", "Sopot"),
+        ("Versailles near Paris", "Versailles"),
+        ("Oslo, Norway", "Oslo"),
+        ("Luxembourg, Luxembourg", "Luxembourg"),
+        ("Strand, Hamburg", "Hamburg"),
+    ],
+)
+def test_the_smaller_of_two_places_is_meant(gazetteer: Gazetteer, phrase: str, name: str) -> None:
+    assert gazetteer.find(phrase)[0].name == name
+
+
+@pytest.mark.parametrize(
+    "phrase", ["home", "at home", "zu Hause", "church", "am Strand", "bei Oma", "in the garden"]
+)
+def test_what_is_everywhere_is_asked_about(gazetteer: Gazetteer, phrase: str) -> None:
+    """Some town is called so; nobody means it for sure."""
+    assert all(one.score < LEAST_SURE for one in gazetteer.find(phrase))
+
+
+@pytest.mark.parametrize(
+    ("phrase", "name"),
+    [
+        ("Bodensee", "Lake Constance"),
+        ("the Alps", "Alps"),
+        ("Lake Geneva", "Lake Geneva"),
+        ("Nordsee", "North Sea"),
+    ],
+)
+def test_lakes_seas_and_ranges_are_lands_too(gazetteer: Gazetteer, phrase: str, name: str) -> None:
+    found = gazetteer.find(phrase)[0]
+    assert (found.name, found.what) == (name, "land")
+
+
+def test_a_year_beside_the_place_picks_the_name_and_is_told_as_left(gazetteer: Gazetteer) -> None:
+    told, alone = (gazetteer.find("Batavia 1975")[0], gazetteer.find("Batavia", on="1975")[0])
+    assert (told.name, told.reasons, told.unused) == (alone.name, alone.reasons, ("1975",))
+
+
+def test_a_former_name_that_must_be_told_apart_is_not_taken_alone(gazetteer: Gazetteer) -> None:
+    assert gazetteer.find("Salisbury")[0].country == "GB"
+    assert gazetteer.find("Salisbury, Rhodesia")[0].name == "Harare"
+
+
+def test_a_word_of_any_length_is_answered_at_once(gazetteer: Gazetteer) -> None:
+    assert gazetteer.find("A" * 100_000) == ()
 
 
 def test_a_station_has_the_circle_of_its_town(gazetteer: Gazetteer) -> None:

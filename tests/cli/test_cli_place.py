@@ -26,7 +26,7 @@ def test_candidates_come_best_first_one_object_a_line_in_the_order_of_the_input(
     assert best["latitude"] == pytest.approx(56.33, abs=0.1)
     scores = [one["score"] for one in second["candidates"]]
     assert scores == sorted(scores, reverse=True)
-    assert second["unused"] == ["near"]
+    assert second["unused"] == []
 
 
 def test_a_phrase_that_names_nothing_is_an_error_in_its_place_and_the_rest_goes_on() -> None:

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from attrs import evolve, field, frozen
 
 from solander.authorities.former_names import FormerTownName, former_town_names
 from solander.authorities.gazetteer import weights
-from solander.authorities.gazetteer.distance import km_between, radius_of_town
+from solander.authorities.gazetteer.distance import radius_of_town
 from solander.authorities.gazetteer.folding import LINKS, fold, key_of, skeleton_of
-from solander.authorities.gazetteer.index import Index, Stretch, Town
+from solander.authorities.gazetteer.index import Index, Town
+from solander.authorities.gazetteer.lands import lands_called
 from solander.authorities.gazetteer.own import own_places_like
 from solander.authorities.gazetteer.phrase import Reading, readings_of
-from solander.authorities.gazetteer.qualifiers import Area, area_key, areas_named, region_name
+from solander.authorities.gazetteer.precise import smaller_first
+from solander.authorities.gazetteer.qualifiers import area_key, region_name
 from solander.authorities.gazetteer.span import Span
 from solander.authorities.gazetteer.telling import Teller
 from solander.authorities.gazetteer.weights import Seen, at_home, of_people, ranked
@@ -40,9 +42,6 @@ _RUNS = 1.0
 _GOOD = 0.5
 """A candidate of this quality fits the words well enough that no misspelling need be supposed."""
 
-_PEOPLE_PER_KM2 = 100
-"""Of a land that is told by a circle (our choice)."""
-
 _MOST = 10
 
 
@@ -62,8 +61,8 @@ class Gazetteer:
     ) -> tuple[PlaceFound, ...]:
         """The places that a phrase may mean, the likeliest first; none when nothing is like it.
 
-        `on` is the EDTF date of what it is said of, `own` the collection's own places, which go before all
-        others, and `home` where its people lived.
+        `on` is the EDTF date of what it is said of; without it a year beside the place tells as much. `own` are
+        the collection's own places, which go before all others, and `home` is where its people lived.
 
         Raises
         ------
@@ -72,10 +71,11 @@ class Gazetteer:
         """
         if not fold(phrase):
             raise InvalidValue(f"“{phrase}” names no place", "there is no word in it", "Write a place's name")
-        span, readings = Span.of(on), readings_of(phrase)
+        readings = readings_of(phrase)
+        span = Span.of(on or next((one.year for one in readings if one.year), None))
         mine = own_places_like([phrase, *(one.head for one in readings if one.doubt < _RUNS)], own, span)
         seen = [at_home(one, home) for one in self._seen(readings, Teller(self._index.named, span))]
-        found = (*mine, *ranked(seen, _MOST))
+        found = (*mine, *ranked(smaller_first(seen), _MOST))
         return tuple(sorted(found, key=_own_first))[:_MOST]
 
     def town(self, ident: int) -> PlaceFound | None:
@@ -100,19 +100,22 @@ class Gazetteer:
 
     def _as_written(self, reading: Reading, teller: Teller) -> Iterator[Seen]:
         key = key_of(reading.head)
-        former = {row.geonameid: row for row in former_town_names(key) if _is_told(row, reading)}
+        rows = former_town_names(key)
+        former = {row.geonameid: row for row in rows if _is_told(row, reading)}
+        untold = {row.geonameid for row in rows} - former.keys()
         towns = {town.id: town for town in self._index.named(key)}
         for ident in former:
             town = towns.get(ident) or self._index.town(ident)
             if town:
                 towns[ident] = town
         for town in towns.values():
-            yield self._weighed(town, reading, teller, former=former.get(town.id))
+            against = weights.NAME_THAT_MUST_BE_TOLD if town.id in untold and not town.main else 0.0
+            yield self._weighed(town, reading, teller, former=former.get(town.id), against=against)
         if not towns:
             for town in self._with_links_left_out(key, abbreviated="." in reading.head):
                 yield self._weighed(town, reading, teller, against=weights.LINKS_LEFT_OUT)
             yield from self._longer(key, reading, teller)
-        yield from self._lands(reading, teller.span, towns.values())
+        yield from lands_called(reading, self._index, teller.span, towns.values())
 
     def _longer(self, key: str, reading: Reading, teller: Teller) -> Iterator[Seen]:
         """“Garmisch”: the places whose names go on where the words end."""
@@ -134,7 +137,7 @@ class Gazetteer:
 
     def _misspelt(self, reading: Reading, teller: Teller) -> Iterator[Seen]:
         key = key_of(reading.head)
-        if len(key) < _SHORTEST_MISSPELT:
+        if len(key) < _SHORTEST_MISSPELT or reading.is_common:
             return
         for like, slips in self._index.like(key, least=_LEAST_ALIKE):
             against = slips * weights.A_SLIP + weights.ALL_SLIPS * slips / len(key)
@@ -154,7 +157,8 @@ class Gazetteer:
         name_weight, name_reason = _of_name(town, reading, teller.span, former)
         told = [teller.tell(other, town) for other in reading.others]
         off = f"“{reading.head}” is {'one letter' if slips == 1 else f'{slips} letters'} off a name of it"
-        reasons = (off if slips else name_reason, *(one.reason for one in told))
+        around = "somewhere around it" if reading.around else ""
+        reasons = (off if slips else name_reason, *(one.reason for one in told), around)
         left = (*reading.left, *(one.other for one in told if one.is_left))
         found = evolve(
             _found(town, around=reading.around),
@@ -165,36 +169,19 @@ class Gazetteer:
         weight = of_people(town.population) + name_weight + against + weights.SUPPOSED * reading.doubt
         weight += weights.A_THING if reading.thing and reading.others else 0.0
         quality = math.exp(-0.18 * slips) * _quality_of(reading) * math.prod(one.quality for one in told)
-        return Seen(found, weight + sum(one.weight for one in told), quality)
-
-    def _lands(self, reading: Reading, span: Span, towns: Collection[Town]) -> Iterator[Seen]:
-        """The lands that are called so: a country, a province, a state that is gone."""
-        for area in areas_named(reading.head):
-            box = self._index.stretch(sorted(area.countries), sorted(area.regions))
-            if box is not None:
-                people = int(_PEOPLE_PER_KM2 * math.pi * area.circle[2] ** 2) if area.circle else box.population
-                weight = of_people(people) + weights.A_LAND + weights.SUPPOSED * reading.doubt
-                if area.is_gone and not (span.is_known and span.meets(area.valid_from, area.valid_to)):
-                    weight += weights.A_LAND_OF_OTHER_TIMES
-                if any(town.main and _lies_in(town, area) for town in towns):
-                    weight += weights.A_LAND_OF_ITS_TOWN
-                weight += weights.ONLY_THE_LAND * len(reading.others)
-                unused = (*reading.left, *reading.others)
-                yield Seen(evolve(_land(area, box), unused=unused), weight, 0.5 ** len(reading.others))
+        weight += sum(one.weight for one in told)
+        return Seen(found, weight, quality, said=key_of(reading.head), part=reading.part)
 
 
 def _quality_of(reading: Reading) -> float:
     """How well a reading takes the words; one of only some of them is seldom sure enough to be taken unasked."""
-    return math.exp(-reading.doubt * (0.1 if reading.doubt < _RUNS else 0.4))
+    quality = math.exp(-reading.doubt * (0.1 if reading.doubt < _RUNS else 0.4))
+    return quality * (weights.QUALITY_OF_A_COMMON_WORD if reading.is_common else 1.0)
 
 
 def _own_first(found: PlaceFound) -> tuple[bool, float]:
     """Own places go before all others; one whose name is only like what was said must be likelier."""
     return not (found.own is not None and found.score == 1), -found.score
-
-
-def _lies_in(town: Town, area: Area) -> bool:
-    return area.holds(town.country, town.region, (town.latitude, town.longitude))
 
 
 def _any_good(seen: Sequence[Seen]) -> bool:
@@ -240,25 +227,4 @@ def _found(town: Town, *, around: bool = False) -> PlaceFound:
         region=region_name(town.country, town.region),
         known_as=f"geonames:{town.id}",
         what=town.what,
-    )
-
-
-def _land(area: Area, box: Stretch) -> PlaceFound:
-    """A land as a circle: its own, else the one around the box of all its places."""
-    if area.circle:
-        latitude, longitude, radius = area.circle
-    else:
-        latitude, longitude = (box.south + box.north) / 2, (box.west + box.east) / 2
-        corners = ((box.south, box.west), (box.south, box.east), (box.north, box.west), (box.north, box.east))
-        radius = max(km_between((latitude, longitude), corner) for corner in corners)
-    countries = area.countries | {country for country, _ in area.regions}
-    return PlaceFound(
-        name=area.name,
-        country=next(iter(countries)) if len(countries) == 1 else "",
-        latitude=round(latitude, 2),
-        longitude=round((longitude + 180) % 360 - 180, 2),
-        radius_m=math.ceil(max(radius, 1.0)) * 1000.0,
-        reasons=(f"a state of {area.valid_from}–{area.valid_to}",) if area.is_gone else (),
-        known_as=f"land:{area.name}",
-        what="land",
     )

@@ -1,8 +1,8 @@
 """The parts of what was said of a place: the place itself, what tells which one, and what was said besides.
 
-“near Bergen”, “Salzburg railway station” and “the beach at Scheveningen” all name a town; what is said besides is
-told back as not understood, and the circle grows where the words say that it is not the town itself. The words are
-from memory, in the languages that the dates know.
+“near Bergen”, “Salzburg railway station” and “the beach at Scheveningen” all name a town: the circle grows where
+the words say that it is not the town itself, and what else is said besides is told back as not understood. The
+words are from memory, in the languages that the dates know.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from collections.abc import Iterator
 
 from attrs import evolve, frozen
 
+from solander.authorities.gazetteer.common_words import folded_phrases, is_common
 from solander.authorities.gazetteer.folding import fold
 from solander.authorities.gazetteer.qualifiers import areas_named
 
@@ -23,7 +24,8 @@ class Reading:
     """One way to take a phrase: `head` is the place, `others` tell which one, `left` was said besides.
 
     `around` is whether the words say that it was not in the place itself, `thing` whether they name a thing that
-    is called after the place (“Lago di Como”). `doubt` counts what had to be supposed.
+    is called after the place (“Lago di Como”). `part` is that part of the phrase, from 0, which the head is from.
+    `doubt` counts what had to be supposed.
     """
 
     head: str
@@ -32,6 +34,18 @@ class Reading:
     around: bool = False
     thing: bool = False
     doubt: float = 0.0
+    part: int = 0
+
+    @property
+    def is_common(self) -> bool:
+        """Whether the head alone names a thing that is everywhere: “home”, “the church”."""
+        return not self.others and is_common(self.head, _FEATURE_WORDS)
+
+    @property
+    def year(self) -> str:
+        """The year in figures beside the place, where there is one: “Breslau 1930”."""
+        years = {word for left in self.left for word in _YEAR.findall(left)}
+        return years.pop() if len(years) == 1 else ""
 
 
 _AROUND = """
@@ -80,16 +94,15 @@ _BESIDE = frozenset(_SMALL.split())
 """Small words between a town and the water, the town or the land that tells which one it is."""
 
 
-def _phrases(text: str) -> frozenset[tuple[str, ...]]:
-    return frozenset(tuple(fold(part).split()) for part in text.replace("\n", "").split("|") if part.strip())
-
-
-_AROUND_WORDS, _IN_WORDS, _FEATURE_WORDS = _phrases(_AROUND), _phrases(_IN), _phrases(_FEATURES)
+_AROUND_WORDS, _IN_WORDS, _FEATURE_WORDS = map(folded_phrases, (_AROUND, _IN, _FEATURES))
 _LONGEST = 5
 _ARTICLE = "the der die das dem den le la les l el los las il lo gli i het de det"
 _ARTICLES = frozenset(_ARTICLE.split())
 _PARTS = re.compile(r"[,;()\[\]/]|\s[-–—]\s|\s*[–—]\s*")
-_FIGURES = re.compile(r"\S*\d\S*")
+_YEAR = re.compile(r"(?<!\d)(?:18[2-9]|19\d|20\d)\d(?!\d)")
+"""Of photographs: they begin in the 1820s."""
+_LONGEST_WORD = 80
+"""Letters; no place has a longer one."""
 _MOST_PARTS, _MOST_WORDS = 6, 12
 _HEARD_LAST = 4
 """So many words at the end may tell which place is meant without a comma: “Newcastle N. S. W.”."""
@@ -97,8 +110,9 @@ _HEARD_LAST = 4
 
 def readings_of(phrase: str) -> list[Reading]:
     """The ways to take a phrase, the plainest first."""
-    figures = tuple(_FIGURES.findall(phrase))
-    parts, beyond = _bounded([part.strip() for part in _PARTS.split(_FIGURES.sub(" ", phrase)) if fold(part)])
+    figures = tuple(word for word in phrase.split() if _has_figures(word))
+    rest = " ".join(word for word in phrase.split() if not _has_figures(word))
+    parts, beyond = _bounded([part.strip() for part in _PARTS.split(rest) if fold(part)])
     found = [reading for place in range(len(parts)) for reading in _with_head(parts, place)]
     whole = " ".join(parts)
     if len(parts) > 1:
@@ -106,10 +120,14 @@ def readings_of(phrase: str) -> list[Reading]:
     return [evolve(reading, left=(*reading.left, *beyond, *figures)) for reading in _told_once(found)]
 
 
+def _has_figures(word: str) -> bool:
+    return any(letter.isdigit() for letter in word)
+
+
 def _bounded(parts: list[str]) -> tuple[list[str], tuple[str, ...]]:
     """The first parts and words, and what is beyond: a whole letter names no place, and would take for ever."""
     words = [part.split() for part in parts]
-    kept = [" ".join(part[:_MOST_WORDS]) for part in words[:_MOST_PARTS]]
+    kept = [" ".join(word[:_LONGEST_WORD] for word in part[:_MOST_WORDS]) for part in words[:_MOST_PARTS]]
     beyond = [" ".join(part[_MOST_WORDS:]) for part in words[:_MOST_PARTS]] + parts[_MOST_PARTS:]
     return kept, tuple(filter(None, beyond))
 
@@ -126,7 +144,7 @@ def _with_head(parts: list[str], place: int) -> Iterator[Reading]:
     # What stands behind tells which one is meant; so does what stands before, from the large to the small.
     others = (*parts[place + 1 :], *parts[:place])
     for reading in _of_part(parts[place]):
-        yield evolve(reading, others=(*reading.others, *others), doubt=reading.doubt + 0.6 * place)
+        yield evolve(reading, others=(*reading.others, *others), doubt=reading.doubt + 0.6 * place, part=place)
 
 
 def _of_part(part: str) -> Iterator[Reading]:
@@ -169,7 +187,7 @@ def _stripped(words: list[str]) -> Reading | None:
         behind = _trailing(words)
         if count:
             around, thing = around or kind == "around", thing or kind == "feature"
-            left += [" ".join(words[:count])] if kind != "in" else []
+            left += [" ".join(words[:count])] if kind == "feature" else []
             words = words[count:]
             doubt += 0.1
         elif behind:
@@ -214,8 +232,9 @@ def _within(words: list[str]) -> Iterator[Reading]:
                 continue  # “i. B.” names nothing
             if length == 1 and not run[0][:1].isupper():
                 continue
-            left = [" ".join(part) for part in (words[:start], words[start + length :]) if part]
             before = tuple(fold(word) for word in words[max(0, start - 1) : start])
             leads = before in _IN_WORDS or before in _AROUND_WORDS
-            doubt = 1.0 + 0.7 * sum(len(part.split()) for part in left) - (0.8 if leads else 0.0)
+            beside = (words[: start - leads], words[start + length :])
+            left = [" ".join(part) for part in beside if part]
+            doubt = 1.0 + 0.7 * (len(words) - length) - (0.8 if leads else 0.0)
             yield Reading(" ".join(run), left=tuple(left), around=before in _AROUND_WORDS, doubt=doubt)

@@ -11,13 +11,11 @@ from solander.authorities.gazetteer.distance import km_between
 from solander.authorities.gazetteer.folding import key_of
 from solander.authorities.gazetteer.index import Town
 from solander.authorities.gazetteer.phrase import readings_of
+from solander.authorities.gazetteer.precise import NEAR_KM
 from solander.authorities.gazetteer.qualifiers import Area, areas_named
 from solander.authorities.gazetteer.span import Span
 
 __all__ = ["Teller", "Told"]
-
-_NEAR_KM = 60.0
-"""A town behind a town tells which one is meant when it lies so near."""
 
 _ROUGHLY = 1.5
 """Circles of lands are rough: what lies so many radii from their middles may be meant as well (our choice)."""
@@ -55,7 +53,7 @@ class Teller:
         if any(area.holds(town.country, town.region, at, wider=_ROUGHLY) for area in areas):
             return Told(other, weights.NEAR, 0.9, f"it lies near {other}")
         near = min((km_between(at, point) for point in self._towns(other)), default=None)
-        if near is not None and near <= _NEAR_KM:
+        if near is not None and near <= NEAR_KM:
             return Told(other, weights.NEAR_BUT_A_LAND if areas else weights.NEAR, 1.0, f"{other} is near")
         if areas:
             return Told(other, weights.NOT_THERE, 0.4, f"it does not lie in {other}", is_left=True)

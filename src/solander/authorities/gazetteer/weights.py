@@ -31,6 +31,14 @@ A_THING = -5.0
 ONLY_THE_LAND = -9.0
 """Of “Hardanger, Norway” only the land is understood."""
 NAME_OF_ITS_TIME, IN_ITS_YEARS, OUT_OF_ITS_YEARS = 1.5, 0.7, -1.5
+NAME_THAT_MUST_BE_TOLD = -3.5
+"""A former name that means the town only with a land behind it: “Salisbury, Rhodesia”."""
+LARGER_ONE = -8.0
+"""It only tells where a smaller place lies: Berlin of “Charlottenburg, Berlin”."""
+QUALITY_OF_A_COMMON_WORD = 0.4
+"""“Home”, “the church”: some town is called so, and it is asked."""
+A_LAND_SAID_IN_FULL = 3.0
+"""A lake or a range by a name of several words: “Lake Geneva” is no lake at Geneva."""
 A_LAND = -2.5
 """Towns are named more often on prints than lands."""
 A_LAND_OF_OTHER_TIMES = -2.0
@@ -48,11 +56,14 @@ _SAME_KM = 15.0
 
 @frozen
 class Seen:
-    """A candidate, what speaks for it, and how well the words fit (0 to 1)."""
+    """A candidate, what speaks for it, how well the words fit (0 to 1), and the words that were `said` for it in
+    which `part` of the phrase."""
 
     found: PlaceFound
     weight: float
     quality: float = 1.0
+    said: str = ""
+    part: int = 0
 
 
 def of_people(population: int) -> float:
@@ -78,7 +89,7 @@ def ranked(seen: Sequence[Seen], most: int) -> list[PlaceFound]:
     """The candidates with their scores, the likeliest first, each place once."""
     kept: list[Seen] = []
     for one in sorted(seen, key=lambda one: (-one.weight, one.found.name)):
-        if len(kept) < 2 * most and not any(_are_one(one.found, other.found) for other in kept):
+        if len(kept) < 2 * most and not any(_are_one(one, other) for other in kept):
             kept.append(one)
     if not kept:
         return []
@@ -87,10 +98,12 @@ def ranked(seen: Sequence[Seen], most: int) -> list[PlaceFound]:
     return [evolve(one.found, score=round(score, 3)) for one, score in zip(kept, scores, strict=True)][:most]
 
 
-def _are_one(one: PlaceFound, other: PlaceFound) -> bool:
+def _are_one(first: Seen, second: Seen) -> bool:
+    one, other = first.found, second.found
     if one.known_as == other.known_as or (
         one.what == "land" and (one.country, one.radius_m) == (other.country, other.radius_m)
     ):
         return True
     at, there = (one.latitude, one.longitude), (other.latitude, other.longitude)
-    return one.what == other.what == "town" and one.country == other.country and km_between(at, there) < _SAME_KM
+    towns_of_one_name = first.said == second.said and one.what == other.what == "town"
+    return towns_of_one_name and one.country == other.country and km_between(at, there) < _SAME_KM
