@@ -14,6 +14,7 @@ from solander.tasks.album import Albums
 from solander.tasks.arrange_desk import ArrangeDesk
 from solander.tasks.collection import Collection
 from solander.tasks.face_desk import FaceDesk
+from solander.tasks.find import ready_finder
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
 from solander.tasks.print_desk import PrintDesk
@@ -42,6 +43,7 @@ def open_collection(collection: Path, port: int, browser: bool) -> None:
             faces=FaceDesk(shown, sitting),
             who=WhoDesk(opened, sitting),
             prints=PrintDesk(shown, sitting),
+            finder=ready_finder(opened),
             arranging=ArrangeDesk(shown, sitting),
         )
         with done_by(""):

@@ -12,6 +12,7 @@ from solander.look.pages import STATIC, environment
 from solander.station.album import add_album_pages
 from solander.station.asked import asked
 from solander.station.faces import add_faces
+from solander.station.find import add_find
 from solander.station.guard import Guard
 from solander.station.hand_over import add_hand_over
 from solander.station.names import add_names
@@ -35,6 +36,7 @@ __all__ = ["create_app"]
 
 ROOMS = (
     add_table,
+    add_find,
     add_print_room,
     add_questions,
     add_names,

@@ -15,6 +15,7 @@ from solander.core.questions import Question
 from solander.tasks.album import Albums
 from solander.tasks.arrange_desk import ArrangeDesk
 from solander.tasks.face_desk import FaceDesk
+from solander.tasks.find import Finder
 from solander.tasks.meanwhile import Meanwhile
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
@@ -90,6 +91,7 @@ class Workbench:
     faces: FaceDesk | None = None
     who: WhoDesk | None = None
     prints: PrintDesk | None = None
+    finder: Finder | None = None
     arranging: ArrangeDesk | None = None
 
     @property

@@ -17,14 +17,14 @@ from attrs import define, field, frozen
 from numpy.typing import NDArray
 
 from solander.catalogue.search import expression, words_sought
-from solander.core.found_words import beginnings
 from solander.core.standing import Arrangement
 from solander.tasks.collection import Collection
 from solander.tasks.find_rows import DocumentRows, Facet, Mask, Rows, read_rows
+from solander.tasks.found_where import FoundPrint, found_prints
 from solander.tasks.look_for_words import Known, TimeSought, known_now, time_in
 from solander.tasks.nearest_words import NearestWords
 
-__all__ = ["Facet", "Finder", "Found", "Unheard", "find"]
+__all__ = ["Facet", "Finder", "Found", "Unheard", "find", "ready_finder"]
 
 _AT_HAND = 5_000
 """So many rows are read anew within a keystroke; more are read beside it, and what was read last answers."""
@@ -47,16 +47,16 @@ class Unheard:
 class Found:
     """A page of what was found: accession numbers in the order of the arrangement, of `total` in all.
 
-    `counts` and `containers` say how many of the found prints a further choice would leave. `starts` are what the
-    found words begin with (`core.found_words`). `time` is the time that was understood. `unheard` are the words
-    that nothing has; empty with a `total` of 0 when each word is somewhere but no print has all.
+    `counts` and `containers` say how many of the found prints a further choice would leave. `words` are those that
+    were looked for, `time` is the time that was understood. `unheard` are the words that nothing has; empty with a
+    `total` of 0 when each word is somewhere but no print has all. `more` is whether prints come after these.
     """
 
     prints: tuple[str, ...]
     total: int
     counts: dict[Facet, int]
     containers: dict[str, int]
-    starts: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
     time: TimeSought | None = None
     unheard: tuple[Unheard, ...] = ()
     more: bool = False
@@ -106,17 +106,22 @@ class Finder:
             total,
             {facet: int(np.count_nonzero(column & chosen)) for facet, column in here.rows.facets.items()},
             here.rows.by_container(chosen),
-            beginnings(words),
+            tuple(words),
             time,
             tuple(unheard) if not total else (),
             more,
         )
+
+    def told(self, found: Found) -> list[FoundPrint]:
+        """The prints of a page of what was found, with all that is known of them and where the words stand."""
+        return found_prints(self.collection, self._knowing(), found.prints, found.words)
 
     def make_ready(self) -> None:
         """Reads what the first keystrokes need: where prints stand, and what begins with each letter."""
         with self._one_at_a_time:
             self._standing()
             self._knowing().dates("1")  # its tables are read with the first phrase
+            self._nearest.to("ready", self.collection.catalogue)
         for letter in LETTERS:
             with self._one_at_a_time:
                 self._documents(expression(letter))
@@ -183,6 +188,13 @@ class Finder:
         if self._known is None or now != self._known_as_of:
             self._known, self._known_as_of = known_now(self.collection), now
         return self._known
+
+
+def ready_finder(collection: Collection) -> Finder:
+    """A finder that makes itself ready beside everything else."""
+    finder = Finder(collection)
+    threading.Thread(target=finder.make_ready, daemon=True).start()
+    return finder
 
 
 def find(

@@ -40,20 +40,21 @@ class _Beginnings:
     """Names by the words in them, so that those with a word that begins so are found at once."""
 
     words: Sequence[str]
-    names: Sequence[str]
+    names: Sequence[tuple[str, str]]
 
     @classmethod
     def of(cls, named: Iterable[tuple[str, str]]) -> _Beginnings:
         """Pairs of what may be typed and the name that it leads to."""
-        pairs = sorted({(word, name) for typed, name in named for word in beginnings(typed.split())})
-        return cls([word for word, _ in pairs], [name for _, name in pairs])
+        pairs = sorted({(word, named_so) for named_so in named for word in beginnings(named_so[0].split())})
+        return cls([word for word, _ in pairs], [named_so for _, named_so in pairs])
 
-    def called(self, start: str) -> Iterator[str]:
-        """The names that a word leads to."""
-        at = bisect_left(self.words, start)
-        while at < len(self.words) and self.words[at].startswith(start):
-            yield self.names[at]
-            at += 1
+    def called(self, word: str) -> Iterator[tuple[str, str]]:
+        """What is called so and the name that it leads to, where a word of what it is called begins so."""
+        for start in beginnings([word]):
+            at = bisect_left(self.words, start) if len(start) >= _SHORTEST else len(self.words)
+            while at < len(self.words) and self.words[at].startswith(start):
+                yield self.names[at]
+                at += 1
 
 
 @define
@@ -67,18 +68,20 @@ class Known:
 
     def places_called(self, word: str) -> list[str]:
         """Expressions of the index for the places that have, had or lie in something of a name that begins so."""
-        names = self._called(self._places, word)
+        names = dict.fromkeys(name for _, name in self._places.called(word))
         phrases = list(filter(None, (phrase(name, within="place") for name in names)))
         return [" OR ".join(phrases[at : at + _AT_ONCE]) for at in range(0, len(phrases), _AT_ONCE)]
 
     def containers_called(self, word: str) -> list[str]:
         """The containers of that code, or with a word in their title that begins so."""
         code = word.upper().strip("/")
-        return [code] * (code in self._codes) + self._called(self._containers, word)
+        titled = dict.fromkeys(name for _, name in self._containers.called(word))
+        return [*([code] if code in self._codes else []), *titled]
 
-    def _called(self, names: _Beginnings, word: str) -> list[str]:
-        starts = [start for start in beginnings([word]) if len(start) >= _SHORTEST]
-        return list(dict.fromkeys(name for start in starts for name in names.called(start)))
+    def other_names(self, word: str) -> dict[str, str]:
+        """The places that a word leads to, each with the name that begins so; containers with their titles."""
+        pairs = (*self._containers.called(word), *self._places.called(word))
+        return {name: called for called, name in pairs if called != name}
 
 
 def known_now(collection: Collection) -> Known:
