@@ -16,7 +16,7 @@ from solander.tasks.arrange import lay, put_into
 from solander.tasks.collection import Collection
 from solander.tasks.containers import entitle, say_where
 from solander.tasks.history import History
-from solander.tasks.occasions import date_occasion, make_occasion, move_prints, rename_occasion
+from solander.tasks.occasions import make_occasion, move_prints, rename_occasion, say_of_occasion
 
 ONE, TWO, THREE = (number(i) for i in range(1, 4))
 
@@ -51,8 +51,8 @@ def test_what_was_done_about_one_print_is_found(box: Collection) -> None:
 
 def test_each_change_is_told_with_what_was_before_and_after(box: Collection) -> None:
     make_occasion(box, "School outing", [ONE])
-    date_occasion(box, "School outing", "about 1936")
-    date_occasion(box, "School outing", "May 1936", source="Aunt Signe")
+    say_of_occasion(box, "School outing", date="about 1936")
+    say_of_occasion(box, "School outing", date="May 1936", source="Aunt Signe")
     make_occasion(box, "Regatta", [TWO])
     done = move_prints(box, [ONE], "Regatta")
     history = History(box)
@@ -100,7 +100,7 @@ def test_what_stands_in_the_way_is_named_before_and_when_it_is_tried(box: Collec
 
 def test_what_needs_the_act_is_named_when_it_is_tried(box: Collection) -> None:
     made = make_occasion(box, "School outing", [ONE])
-    date_occasion(box, "School outing", "May 1936")
+    say_of_occasion(box, "School outing", date="May 1936")
     with pytest.raises(Trouble, match="something was said about the occasion School outing afterwards"):
         History(box).take_back(made.act or 0)
 

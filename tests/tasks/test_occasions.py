@@ -14,14 +14,13 @@ from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.collection import Collection
 from solander.tasks.described import described
 from solander.tasks.occasions import (
-    date_occasion,
     join_occasions,
     make_occasion,
     move_prints,
     part_occasion,
-    place_occasion,
     remove_from_occasion,
     rename_occasion,
+    say_of_occasion,
     take_back_of_occasion,
 )
 
@@ -83,8 +82,8 @@ def test_a_print_can_leave_an_occasion_and_come_back(box: Collection) -> None:
 
 def test_what_one_source_said_gives_way_to_itself_and_stands_beside_others(box: Collection) -> None:
     make_occasion(box, "School outing", TEN, date="May 1936")
-    date_occasion(box, "School outing", "about 1935", source="Aunt Signe")
-    date_occasion(box, "School outing", "June 1936")
+    say_of_occasion(box, "School outing", date="about 1935", source="Aunt Signe")
+    say_of_occasion(box, "School outing", date="June 1936")
     dates = [one for one in box.catalogue.said_of_occasion("School outing") if one.says is Says.EXPOSURE]
     assert [(one.source, one.words, one.sure) for one in dates] == [
         ("Aunt Signe", "about 1935", Sure.LIKELY),
@@ -100,13 +99,13 @@ def test_how_sure_is_what_the_words_say_or_what_the_person_says(box: Collection)
     make_occasion(box, "School outing", TEN, date="perhaps 1936", place="Vessholm?")
     (date, place) = box.catalogue.said_of_occasion("School outing")
     assert (date.sure, place.sure, place.value) == (Sure.GUESS, Sure.GUESS, "Vessholm")
-    place_occasion(box, "School outing", "Vessholm", sure=Sure.LIKELY)
+    say_of_occasion(box, "School outing", place="Vessholm", sure=Sure.LIKELY)
     assert box.catalogue.said_of_occasion("School outing")[-1].sure is Sure.LIKELY
 
 
 def test_a_renamed_occasion_keeps_prints_dates_and_the_words_that_were_said(box: Collection) -> None:
     state(box, [(one, Says.OCCASION, "Skuletur") for one in TEN], source="slip file box.csv")
-    date_occasion(box, "Skuletur", "May 1936", source="Aunt Signe")
+    say_of_occasion(box, "Skuletur", date="May 1936", source="Aunt Signe")
     before = state_of(box)
     done = rename_occasion(box, "Skuletur", "School outing")
     assert (done.prints, told(box, TEN[0])[:2]) == (10, ("School outing", "1936-05"))
@@ -115,7 +114,7 @@ def test_a_renamed_occasion_keeps_prints_dates_and_the_words_that_were_said(box:
     assert [one.name for one in box.catalogue.occasions()] == ["School outing"]
     assert box.catalogue.occasion_now("Skuletur") == "School outing"
     with pytest.raises(NotFound, match="it is called “School outing” now"):
-        date_occasion(box, "Skuletur", "1936")
+        say_of_occasion(box, "Skuletur", date="1936")
     box.catalogue.undo("test")
     assert state_of(box) == before
 
@@ -164,9 +163,9 @@ def test_a_date_told_by_an_occasion_is_read_when_the_occasion_is_dated(box: Coll
     with box.catalogue.act("test", "said something") as act, act.work() as work:
         work.state(late)
         work.commit()
-    date_occasion(box, "Ingrid's regatta", "12 May 1936")
+    say_of_occasion(box, "Ingrid's regatta", date="12 May 1936")
     assert said(box, number(12), Says.EXPOSURE) == ["1936-05-13"]
-    date_occasion(box, "Ingrid's regatta", "14 May 1936")
+    say_of_occasion(box, "Ingrid's regatta", date="14 May 1936")
     assert said(box, number(12), Says.EXPOSURE) == ["1936-05-15"]
 
 
@@ -179,7 +178,8 @@ def test_a_date_told_by_an_occasion_is_read_when_the_occasion_is_dated(box: Coll
         (lambda box: move_prints(box, TEN, "Nothing"), "There is no occasion “Nothing”"),
         (lambda box: join_occasions(box, "Regatta", "Regatta"), "one occasion already"),
         (lambda box: make_occasion(box, "Regatta", TEN), "there is an occasion “Regatta” already"),
-        (lambda box: place_occasion(box, "Regatta", " ? "), "No place was said"),
+        (lambda box: say_of_occasion(box, "Regatta", place=" ? "), "No place was said"),
+        (lambda box: say_of_occasion(box, "Regatta"), "the fields are empty"),
     ],
 )
 def test_what_cannot_be_is_refused_with_a_sentence_and_changes_nothing(box: Collection, act, says: str) -> None:  # type: ignore[no-untyped-def]

@@ -40,6 +40,11 @@ class ReadingArrangement:
         said = self._said(_live(About.OCCASION, Says.OCCASION).where(statements.c.subject == storable(name)))
         return said[-1].value if said else ""
 
+    def names_before(self, name: str) -> list[str]:
+        """What the occasion was called before, directly or by what was joined to it."""
+        called = _live(About.OCCASION, Says.OCCASION).where(statements.c.value == storable(name))
+        return list(dict.fromkeys(one.subject for one in self._said(called)))
+
     def has_occasion(self, name: str) -> bool:
         """Whether there is an occasion of that name, if only because prints are said to belong to it."""
         query = select(occasions.c.name).where(occasions.c.name == storable(name))

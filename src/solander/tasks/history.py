@@ -11,7 +11,7 @@ from solander.core.errors import NotFound
 from solander.tasks.change_words import ChangeShown, shown
 from solander.tasks.collection import Collection
 
-__all__ = ["ActAlone", "History", "HistoryPage"]
+__all__ = ["ActAlone", "ActKept", "History", "HistoryPage"]
 
 ACTS_ON_A_PAGE = 60
 CHANGES_ON_A_PAGE = 100

@@ -22,15 +22,14 @@ from solander.tasks.said_anew import say_all, say_instead
 
 __all__ = [
     "Arranged",
-    "date_occasion",
     "join_occasions",
     "make_occasion",
     "move_prints",
     "name_of_occasion",
     "part_occasion",
-    "place_occasion",
     "remove_from_occasion",
     "rename_occasion",
+    "say_of_occasion",
     "take_back_of_occasion",
 ]
 
@@ -94,56 +93,34 @@ def make_occasion(
     return Arranged(act.number, name, len(prints))
 
 
-def date_occasion(
+def say_of_occasion(
     collection: Collection,
     name: str,
-    words: str,
     *,
+    date: str = "",
+    place: str = "",
     sure: Sure | None = None,
     source: str = "",
     who: str = "archivist",
 ) -> Arranged:
-    """Says when an occasion was; what the same source said before gives way, what others say stands beside it.
-
-    Without `sure` it is as sure as the words are.
-
-    Raises
-    ------
-    InvalidValue
-        When the words are not understood as a date.
-    NotFound
-        When there is no such occasion.
-    """
-    claim = date_claim(collection, words, sure)
-    _there(collection, name)
-    with collection.catalogue.act(who, f"dated “{name}”: {words.strip()}") as act, act.work() as work:
-        enter_claims(collection, work, name, [claim], source or who)
-        work.commit()
-    return Arranged(act.number, name)
-
-
-def place_occasion(
-    collection: Collection,
-    name: str,
-    words: str,
-    *,
-    sure: Sure | None = None,
-    source: str = "",
-    who: str = "archivist",
-) -> Arranged:
-    """Says where an occasion was; the rest is as with its date.
+    """Says when and where an occasion was, in words; what the same source said before gives way, and what others
+    say stands beside it. Without `sure` it is as sure as the words are.
 
     Raises
     ------
     InvalidValue
-        When the field is empty.
+        When neither is said, or the date is not understood.
     NotFound
         When there is no such occasion.
     """
-    claim = place_claim(words, sure)
     _there(collection, name)
-    with collection.catalogue.act(who, f"placed “{name}”: {words.strip()}") as act, act.work() as work:
-        enter_claims(collection, work, name, [claim], source or who)
+    if not (date.strip() or place.strip()):
+        raise InvalidValue(f"Nothing was said of “{name}”", "the fields are empty", "Say when or where it was")
+    claims = [date_claim(collection, date, sure)] if date.strip() else []
+    claims += [place_claim(place, sure)] if place.strip() else []
+    told = ", ".join(claim.words for claim in claims)
+    with collection.catalogue.act(who, f"said of “{name}”: {told}") as act, act.work() as work:
+        enter_claims(collection, work, name, claims, source or who)
         work.commit()
     return Arranged(act.number, name)
 

@@ -11,7 +11,7 @@ from solander.catalogue.progress_queries import Counted
 from solander.core.pace import LEAST, SittingsLeft, sittings_left
 from solander.tasks.collection import Collection
 
-__all__ = ["LEAST_OF_A_SITTING", "HowFar", "Progressing", "SittingHeld", "sittings_of"]
+__all__ = ["LEAST_OF_A_SITTING", "Counted", "HowFar", "Progressing", "SittingHeld", "sittings_of"]
 
 PAUSE = timedelta(hours=3)
 """After so long without a word a new sitting begins (our choice)."""
