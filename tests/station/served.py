@@ -12,7 +12,7 @@ from fastapi import FastAPI
 from served_box import Box
 
 from solander.station.app import create_app
-from solander.station.serve import listening_socket
+from solander.station.serve import Server, listening_socket
 from solander.station.workbench import Workbench
 
 
@@ -27,7 +27,7 @@ def workbench(box: Box) -> Iterator[str]:
 def running(app: FastAPI) -> Iterator[str]:
     """The address of any workbench, in the same way."""
     with closing(listening_socket()) as listening:
-        server = uvicorn.Server(uvicorn.Config(app, log_level="error", ws="none"))
+        server = Server(uvicorn.Config(app, log_level="error", ws="none"))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
         thread.start()
         try:

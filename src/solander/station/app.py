@@ -16,6 +16,7 @@ from solander.station.find import add_find
 from solander.station.guard import Guard
 from solander.station.hand_over import add_hand_over
 from solander.station.names import add_names
+from solander.station.news import add_news
 from solander.station.one_person import add_one_person
 from solander.station.outlines import add_outlines
 from solander.station.pictures import add_pictures
@@ -51,6 +52,7 @@ ROOMS = (
     add_who,
     add_undo,
     add_languages,
+    add_news,
 )
 """What the workbench is made of, each with its pages and answers; one whose desk is missing adds nothing."""
 

@@ -9,11 +9,23 @@ import uvicorn
 from fastapi import FastAPI
 
 from solander.core.errors import CannotBegin
+from solander.station.news import News
 
-__all__ = ["PORT", "listening_socket", "serve"]
+__all__ = ["PORT", "Server", "listening_socket", "serve"]
 
 PORT = 8765
 HOST = "127.0.0.1"
+
+
+class Server(uvicorn.Server):
+    """A server that does not wait for pages that listen for news: they would never let go by themselves."""
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        """Stops, and lets the listeners go first."""
+        news = getattr(getattr(self.config.app, "state", None), "news", None)
+        if isinstance(news, News):
+            news.close()
+        await super().shutdown(sockets=sockets)
 
 
 def serve(app: FastAPI, *, port: int = 0, open_browser: bool = True) -> None:
@@ -32,9 +44,8 @@ def serve(app: FastAPI, *, port: int = 0, open_browser: bool = True) -> None:
     if open_browser:
         # The socket listens already, so a browser that is faster than the server waits instead of failing.
         webbrowser.open(address)
-    config = uvicorn.Config(app, log_level="warning", server_header=False)
     try:
-        uvicorn.Server(config).run(sockets=[listening])
+        Server(uvicorn.Config(app, log_level="warning", server_header=False)).run(sockets=[listening])
     except KeyboardInterrupt:
         print("Closed.")
     finally:
