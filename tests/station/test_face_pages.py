@@ -100,6 +100,33 @@ def test_a_typed_name_leads_on_to_the_next_face_and_suggests_itself_for_the_like
     assert "Done: named a face Ingrid Åsheim-Wróblewska." in told
 
 
+def test_an_answer_leads_to_the_following_face_and_taking_it_back_to_the_one_before(pages: Pages) -> None:
+    page = pages.get("/faces")
+    key = _asked(page)
+    onward = re.search(r'name="then" value="(/faces\?start=[0-9a-f]{16}&amp;was=[0-9a-f]{16})"', page)
+    assert onward
+    then = onward[1].replace("&amp;", "&")
+    told = pages.get(pages.post(f"/faces/{key}/aside/later", then=then).headers["location"])
+    assert _asked(told) == then[13:29] != key
+    assert f'name="then" value="/faces?start={key}"' in told
+
+
+def test_yes_and_no_are_acts_that_can_be_taken_back(pages: Pages) -> None:
+    off = pages.post("/faces/off").headers["location"]
+    assert "Done: switched faces off." in pages.get(off)
+    pages.post("/undo", act=off.rpartition("=")[2], then="/faces")
+    assert "Who is this?" in pages.get("/faces")
+
+
+def test_names_are_offered_while_one_types_and_nobody_is_offered_unasked(pages: Pages) -> None:
+    pages.post(f"/faces/{face_of(pages.collection, 2)}/name", name="Wilma Öst")
+    assert pages.get("/faces/called?begun=asheim") == '["Ingrid Åsheim-Wróblewska"]'
+    assert pages.get("/faces/called?begun=w") == '["Ingrid Åsheim-Wróblewska","Wilma Öst"]'
+    assert pages.get("/faces/called?begun=wil+os") == '["Wilma Öst"]'
+    assert pages.get("/faces/called?begun=+") == pages.get("/faces/called?begun=zz") == "[]"
+    assert "Wróblewska" not in pages.get("/faces")
+
+
 def test_a_group_is_named_at_once_and_taken_back_at_once(pages: Pages) -> None:
     key = _asked(pages.get(f"/faces?start={face_of(pages.collection, 0)}"))
     answer = pages.post(f"/faces/{key}/name-all", name="Ida", then="/faces?within=B2")
@@ -165,6 +192,7 @@ def test_switched_off_nothing_of_a_face_is_shown_and_yes_needs_the_word_on_conse
     assert "Find people by their faces" in pages.get("/questions")
     assert "/faces/in/" not in pages.get("/print/B2-E5-0001")
     view = pages.collection.catalogue.faces()[0].view
+    assert "face-frame" not in pages.get(f"/faces/in/{view}"), "no frame is drawn where none may be seen"
     assert "switched off" in pages.get(f"/faces/in/{view}")
     assert "Unknown person" not in pages.get(f"/faces/in/{view}")
 
@@ -172,7 +200,9 @@ def test_switched_off_nothing_of_a_face_is_shown_and_yes_needs_the_word_on_conse
 def test_erasing_asks_first_and_keeps_the_names_unless_told_otherwise(pages: Pages) -> None:
     pages.post(f"/faces/{face_of(pages.collection, 0)}/name", name="Ida")
     assert "can’t be taken back" in pages.get("/faces/erase")
-    assert pages.post("/faces/erase").status_code == 303
+    answer = pages.post("/faces/erase")
+    assert answer.status_code == 303
+    assert "5 faces erased. Faces are switched off." in pages.get(answer.headers["location"])
     assert pages.collection.catalogue.faces() == []
     assert len(_people(pages)) == 1
 

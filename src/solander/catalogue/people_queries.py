@@ -7,7 +7,7 @@ from contextlib import AbstractContextManager
 from itertools import islice
 from typing import Any
 
-from sqlalchemy import JSON, Connection, Select, Text, or_, select, type_coerce
+from sqlalchemy import JSON, Connection, Select, Text, func, literal, or_, select, type_coerce
 
 from solander.catalogue.database import rows
 from solander.catalogue.people_rows import kin_of, name_words, person_of, said_of
@@ -15,6 +15,7 @@ from solander.catalogue.records import Row, storable
 from solander.catalogue.schema import kin, people, person_names
 from solander.core.kin import Kin
 from solander.core.people import Person
+from solander.core.phrases.tokens import folded
 from solander.core.statements import Statement
 
 __all__ = ["ReadingPeople"]
@@ -91,6 +92,18 @@ class ReadingPeople:
         names = person_names.c.words
         longer = select(names, person_names.c.person).where(names >= f"{word} ", names < f"{word}!")
         return [(row["words"], row["person"]) for row in self._plain_rows(longer)]
+
+    def headings_like(self, begun: str, most: int) -> list[str]:
+        """At most so many headings of people with a name in which each word of `begun` begins a word, those whose
+        name begins so first; case and accents do not matter."""
+        wanted = [storable(word) for word in folded(begun).split()]
+        if not wanted:
+            return []
+        names = person_names.c.words
+        holds = [func.instr(literal(" ") + names, f" {word}") > 0 for word in wanted]
+        begins = func.instr(names, " ".join(wanted)) == 1
+        query = select(person_names.c.person).where(*holds).group_by(person_names.c.person)
+        return self._texts(query.order_by(func.max(begins).desc(), person_names.c.person).limit(most))
 
     def said_of_person(self, name: str, *, withdrawn: bool = False) -> list[Statement]:
         """What is said of the person of that heading in the order of entry; with `withdrawn`, that too."""

@@ -6,7 +6,7 @@ import math
 from typing import Any
 from urllib.parse import quote, urlencode
 
-from attrs import frozen
+from attrs import evolve, frozen
 from fastapi import FastAPI, Request, Response
 from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
 
@@ -24,6 +24,9 @@ __all__ = ["FrameShown", "add_faces"]
 
 _SEE_OTHER = 303
 _ASIDE = {"no-person": Aside.NO_PERSON, "stranger": Aside.STRANGER, "later": Aside.LATER}
+
+_LONGEST = 200
+"""Letters of a name that are looked at."""
 
 LABEL_ROOM = 0.12
 """Share of the picture's height that a label line under a frame needs; nearer to its end it stands above."""
@@ -97,7 +100,7 @@ def add_faces(app: FastAPI, bench: Workbench, page: Page) -> None:
 
 def _add_pages(app: FastAPI, bench: Workbench, desk: FaceDesk, page: Page) -> None:
     @app.get("/faces", response_class=HTMLResponse)
-    def faces(start: str = "", within: str = "", done: int | None = None) -> Response:
+    def faces(start: str = "", within: str = "", was: str = "", done: int | None = None) -> Response:
         values = {
             **bench.room("Questions"),
             "desk": desk,
@@ -106,19 +109,22 @@ def _add_pages(app: FastAPI, bench: Workbench, desk: FaceDesk, page: Page) -> No
             "words": desk.sitting.done(done),
         }
         if not desk.is_on:
-            return page("faces_off.html", **values, consent=CONSENT)
+            return page("faces_off.html", **values, consent=CONSENT, undone="/faces")
         asked = desk.asked(start, within)
         shown = _asked(asked) if asked else {}
-        here = _address("/faces", within=within)
-        lists = {"names": desk.names(), "containers": desk.containers()}
-        return page("faces.html", **values, **shown, **lists, asked=asked, here=here)
+        addresses = _addresses(asked, within, was)
+        return page("faces.html", **values, **shown, **addresses, containers=desk.containers(), asked=asked)
 
     @app.get("/faces/in/{view}", response_class=HTMLResponse)
     def in_view(view: str, done: int | None = None) -> Response:
         shown = desk.in_view(hex_name(view, 32))
         values = {**bench.room(""), "done": done, "words": desk.sitting.done(done), "is_on": desk.is_on}
-        lists = {"names": desk.names(), "here": f"/faces/in/{view}"}
-        return page("faces_of_print.html", **values, **_of_print(shown), **lists)
+        seen = shown if desk.is_on else evolve(shown, faces=())
+        return page("faces_of_print.html", **values, **_of_print(seen), here=f"/faces/in/{view}")
+
+    @app.get("/faces/called")
+    def called(begun: str = "") -> JSONResponse:
+        return JSONResponse(desk.called(begun[:_LONGEST]))
 
     @app.get("/faces/erase", response_class=HTMLResponse)
     def erase() -> Response:
@@ -134,6 +140,17 @@ def _asked(asked: FaceAsked) -> dict[str, Any]:
         "marked": marked,
         "beside": [one for one in frames if one.is_named],
         "picture": f"{_picture_words(asked.shown)}; marked is {marked.where}",
+    }
+
+
+def _addresses(asked: FaceAsked | None, within: str, was: str) -> dict[str, str]:
+    """Where one goes from a face: to the others, to the one asked about after it, and back to the one before."""
+    key, following = (asked.asked.face.key, asked.following) if asked else ("", "")
+    return {
+        "here": _address("/faces", within=within),
+        "stay": _address("/faces", within=within, start=key, was=key),
+        "onward": _address("/faces", within=within, start=following, was=key),
+        "undone": _address("/faces", within=within, start=was),
     }
 
 
@@ -195,15 +212,14 @@ def _add_answers(app: FastAPI, desk: FaceDesk) -> None:
 def _add_switch(app: FastAPI, desk: FaceDesk) -> None:
     @app.post("/faces/on")
     def on() -> Response:
-        desk.switch(on=True)
+        act = desk.switch(on=True)
         if desk.is_set_up:
             desk.look()
-        return RedirectResponse("/faces", _SEE_OTHER)
+        return RedirectResponse(_address("/faces", done=act), _SEE_OTHER)
 
     @app.post("/faces/off")
     def off() -> Response:
-        desk.switch(on=False)
-        return RedirectResponse("/faces", _SEE_OTHER)
+        return RedirectResponse(_address("/faces", done=desk.switch(on=False)), _SEE_OTHER)
 
     @app.post("/faces/look")
     def look() -> Response:

@@ -12,6 +12,7 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound, Trouble
 from solander.core.faces import Aside, Box, Face, from_left
 from solander.core.likely_people import LikelyPerson
+from solander.core.phrases.tokens import folded
 from solander.core.prints import View
 from solander.core.stand_ins import stand_in_name
 from solander.engine.local import local_executor
@@ -27,6 +28,10 @@ from solander.tasks.show import Shown
 from solander.tasks.sitting import Sitting
 
 __all__ = ["FaceAsked", "FaceDesk", "FacePlace", "PrintFaces", "called"]
+
+
+OFFERED = 12
+"""So many names are offered while one types: more are not read (our choice)."""
 
 
 @frozen
@@ -89,6 +94,7 @@ class FaceDesk:
     shown: Shown
     sitting: Sitting = field(default=Factory(lambda desk: Sitting(desk.shown.collection), takes_self=True))
     looking: Progress | None = field(default=None, init=False)
+    erased: Erased | None = field(default=None, init=False)
     _trouble: str = field(default="", init=False)
 
     @property
@@ -161,11 +167,14 @@ class FaceDesk:
         placed = [FacePlace(one, one.box.turned(turn), from_left(one, there, turn=turn)) for one in there]
         return PrintFaces(described, view, tuple(sorted(placed, key=lambda one: one.place)))
 
-    def names(self) -> list[str]:
-        """Everybody who is known or named, for completing what is typed."""
-        known = self.shown.collection.catalogue.headings()
-        said = {one.person.name for described in self.shown.described() for one in described.people}
-        return sorted(known | said, key=str.casefold)
+    def called(self, begun: str) -> list[str]:
+        """A few headings of whom `begun` may become the name of: those who are known, then who is only named on
+        faces."""
+        catalogue = self.shown.collection.catalogue
+        words = [f" {word}" for word in folded(begun).split()]
+        faces = {face.person for face in catalogue.faces() if face.person} if words else set()
+        named = [name for name in sorted(faces) if all(word in f" {folded(name)}" for word in words)]
+        return list(dict.fromkeys((*catalogue.headings_like(begun, OFFERED), *named)))[:OFFERED]
 
     def containers(self) -> list[str]:
         """The containers in whose prints somebody is unnamed."""
@@ -196,13 +205,14 @@ class FaceDesk:
         """Takes a frame away."""
         return self.sitting.kept(remove_face(self.shown.collection, key))
 
-    def switch(self, *, on: bool) -> None:
-        """Says yes or no."""
-        switch_faces(self.shown.collection, on=on)
+    def switch(self, *, on: bool) -> int | None:
+        """Says yes or no; the act's number."""
+        self.erased = None
+        return self.sitting.noted(switch_faces(self.shown.collection, on=on))
 
-    def erase(self, *, names_too: bool) -> Erased:
-        """Erases all that is kept of faces."""
-        return erase_faces(self.shown.collection, names_too=names_too)
+    def erase(self, *, names_too: bool) -> None:
+        """Erases all that is kept of faces; `erased` tells what it was."""
+        self.erased = erase_faces(self.shown.collection, names_too=names_too)
 
     def look(self) -> None:
         """Begins to look for faces, beside all else that the workbench does; `looking` tells how far it is."""

@@ -48,10 +48,10 @@ def refuse_without_yes(collection: Collection) -> None:
         raise CannotBegin(*NOT_ON)
 
 
-def switch_faces(collection: Collection, *, on: bool, who: str = "archivist", lasting: bool = False) -> None:
+def switch_faces(collection: Collection, *, on: bool, who: str = "archivist", lasting: bool = False) -> int | None:
     """Says yes or no for a collection; off keeps what there is out of sight and looks for no more.
 
-    A `lasting` word is not taken back by undo.
+    A `lasting` word is not taken back by undo. Gives the number of the act.
 
     The setting tells when and by whom, so that it can be shown later that somebody was asked.
     """
@@ -59,3 +59,4 @@ def switch_faces(collection: Collection, *, on: bool, who: str = "archivist", la
     with collection.catalogue.act(who, f"switched faces {word}") as act, act.work() as work:
         work.set(_SETTING, f"{word} {utc_now()} {who}", lasting=lasting)
         work.commit()
+    return act.number
