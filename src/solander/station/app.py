@@ -10,13 +10,17 @@ from starlette.staticfiles import StaticFiles
 
 from solander.look.pages import STATIC, environment
 from solander.station.album import add_album_pages
+from solander.station.arrange import add_arranging
 from solander.station.asked import asked
+from solander.station.containers import add_containers
 from solander.station.faces import add_faces
 from solander.station.find import add_find
 from solander.station.guard import Guard
 from solander.station.hand_over import add_hand_over
+from solander.station.how_far import add_how_far
 from solander.station.names import add_names
 from solander.station.news import add_news
+from solander.station.occasions import add_occasions
 from solander.station.one_person import add_one_person
 from solander.station.outlines import add_outlines
 from solander.station.pictures import add_pictures
@@ -29,6 +33,7 @@ from solander.station.table import add_table
 from solander.station.troubles import add_troubles
 from solander.station.turning import add_turning
 from solander.station.undo import add_undo
+from solander.station.what_was_done import add_what_was_done
 from solander.station.which import add_which
 from solander.station.who import add_who
 from solander.station.workbench import Page, Workbench
@@ -50,6 +55,11 @@ ROOMS = (
     add_which,
     add_one_person,
     add_who,
+    add_arranging,
+    add_occasions,
+    add_containers,
+    add_how_far,
+    add_what_was_done,
     add_undo,
     add_languages,
     add_news,

@@ -119,5 +119,6 @@ class Workbench:
             "waiting": len(self.collection.questions()),
             "rooms": self.rooms,
             "present": present,
+            "arranging": self.arranging is not None,
             "look": "/static",
         }
