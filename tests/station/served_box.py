@@ -40,6 +40,17 @@ class Box:
     def done_meanwhile(self, change: int, subjects: Iterable[str]) -> list[Meanwhile]:
         return []
 
+    def settle(self) -> None:
+        return None
+
+    @property
+    def is_settled(self) -> bool:
+        return True
+
+    @property
+    def waiting(self) -> int:
+        return len(self.questions())
+
     def described(self) -> list[DescribedPrint]:
         return self.prints
 

@@ -1,42 +1,92 @@
-"""What pages read of a collection is worked out once a change, the order and what is best asked alike."""
+"""What pages read of a collection is right without any page waiting for the order of many prints."""
 
 from __future__ import annotations
 
 import pytest
-from small_box import Draw, slip_file
+from attrs import define
+from told_prints import say, take_in
 
+from solander.core.standing import Whole
+from solander.core.statements import Says
 from solander.tasks import show
-from solander.tasks.accession import accession
+from solander.tasks.behind import Behind
 from solander.tasks.collection import Collection
+from solander.tasks.described import described
+from solander.tasks.standing import keep_all
 
 
 @pytest.fixture
 def worked_out(monkeypatch: pytest.MonkeyPatch) -> list[Collection]:
-    """Grows by one each time that an order is worked out."""
+    """Grows by one each time that the whole order is worked out while a page waits."""
     times: list[Collection] = []
-    order_told = show.order_told
 
-    def counted(collection: Collection, *kept: object):
+    def counted(collection: Collection) -> Whole:
         times.append(collection)
-        return order_told(collection, *kept)
+        return keep_all(collection)
 
-    monkeypatch.setattr(show, "order_told", counted)
+    monkeypatch.setattr(show, "keep_all", counted)
     return times
 
 
-def test_one_order_serves_all_pages_until_something_is_written(
-    draw: Draw, collection: Collection, worked_out: list[Collection]
+@define
+class Begun(Behind):
+    """Stands in the place of the process that works the order out."""
+
+    times: int = 0
+
+    def start(self) -> None:
+        self.times += 1
+
+
+def test_one_order_serves_all_pages_until_something_is_said_of_time(
+    collection: Collection, worked_out: list[Collection]
 ) -> None:
     shown = show.Shown(collection)
     assert (list(shown.described()), list(shown.worth_asking()), list(shown.mends())) == ([], [], [])
-    assert len(worked_out) == 1
-    accession(
-        collection,
-        [draw("a.jpg", 1), draw("b.jpg", 2)],
-        slips=slip_file(collection.root.parent, "file,date", "a.jpg,1950"),
-    )
-    numbers = [one.print.accession for one in shown.described()]
-    assert {question.subject for question in shown.worth_asking()} <= {*numbers}
+    first, second = take_in(collection, "B1", 2)
+    say(collection, first, Says.EXPOSURE, "1950")
+    assert list(shown.described()) == described(collection)
+    assert shown.worth_asking()[0].subject == second
     assert shown.worth_asking()[0].gain.startswith("would date ")
     shown.described(), shown.mends()
     assert len(worked_out) == 2
+    say(collection, second, Says.CAPTION, "On the pier")
+    say(collection, second, Says.NOTE, "torn")
+    assert list(shown.described()) == described(collection)
+    assert shown.is_settled
+
+
+def test_no_page_waits_for_the_order_of_many_prints(
+    collection: Collection, worked_out: list[Collection], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    numbers = take_in(collection, "B1", 5)
+    say(collection, numbers[0], Says.EXPOSURE, "1950")
+    shown = show.Shown(collection)
+    shown.settle()
+    monkeypatch.setattr(show, "FEW", 3)
+    shown.behind = begun = Begun(collection.root)
+    say(collection, numbers[3], Says.EXPOSURE, "1938")
+    shown.settle()
+    assert len(worked_out) == 1
+    assert begun.times == 1
+    assert not shown.is_settled
+    (right,) = shown.some([numbers[3]])
+    assert right.when.words == "1938"
+    assert right.when.reasons
+
+
+def test_what_tells_nothing_of_time_sets_nobody_to_work(
+    collection: Collection, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    numbers = take_in(collection, "B1", 5)
+    shown = show.Shown(collection)
+    shown.settle()
+    monkeypatch.setattr(show, "FEW", 3)
+    shown.behind = begun = Begun(collection.root)
+    say(collection, numbers[3], Says.NOTE, "torn")
+    shown.settle()
+    assert (begun.times, shown.is_settled) == (0, True)
+
+
+def test_a_picture_that_is_not_there_has_no_file(collection: Collection) -> None:
+    assert show.Shown(collection).thumb_path("0" * 32) is None

@@ -17,9 +17,11 @@ from sqlalchemy import Column, ColumnElement, Connection, Select, delete, func, 
 from solander.catalogue.database import first_row, rows
 from solander.catalogue.records import Row, storable
 from solander.catalogue.schema import (
+    captures,
     changes,
     containers,
     prints,
+    questions,
     standing,
     standing_told,
     standing_whole,
@@ -65,6 +67,23 @@ class ReadingStanding:
         with self._reading() as connection:
             compiled = str(query.compile(connection))
             return list(connection.connection.driver_connection.execute(compiled))  # type: ignore[union-attr]
+
+    def print_count(self) -> int:
+        """How many prints are listed."""
+        listed = prints.c.back_of.is_(None), prints.c.taken_out.is_(None)
+        return self._number(select(func.count()).select_from(prints).where(*listed))
+
+    def capture_count(self) -> int:
+        """How many captures are kept."""
+        return self._number(select(func.count()).select_from(captures))
+
+    def question_count(self) -> int:
+        """How many questions wait."""
+        return self._number(select(func.count()).select_from(questions).where(questions.c.settled.is_(None)))
+
+    def _number(self, query: Select[Any]) -> int:
+        with self._reading() as connection:
+            return int(connection.scalar(query) or 0)
 
     def touched_since(self, change: int) -> Touched:
         """What was touched after that change."""
@@ -185,8 +204,7 @@ class ReadingStanding:
 
     def standing_count(self) -> int:
         """How many prints have a standing."""
-        with self._reading() as connection:
-            return int(connection.scalar(select(func.count()).select_from(standing)) or 0)
+        return self._number(select(func.count()).select_from(standing))
 
     def _those(self, query: Select[Any], key: Column[str], accessions: Iterable[str]) -> Iterator[Standing]:
         with self._reading() as connection:

@@ -73,7 +73,11 @@ def create_app(bench: Workbench) -> FastAPI:
     Every answer carries the headers of `guard`; requests that name another host than this machine are refused.
     """
     app = FastAPI(
-        title="Solander", docs_url=None, redoc_url=None, openapi_url=None, dependencies=[Depends(watch(bench))]
+        title="Solander",
+        docs_url=None,
+        redoc_url=None,
+        openapi_url=None,
+        dependencies=[Depends(watch(bench)), Depends(bench.collection.settle)],
     )
     app.add_middleware(Speaking)
     app.add_middleware(Guard)  # added last, it stands first

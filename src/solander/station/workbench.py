@@ -58,6 +58,17 @@ class Reading(Protocol):
     def done_meanwhile(self, change: int, subjects: Iterable[str]) -> Sequence[Meanwhile]:
         """What anybody did to these things (numbers of prints, headings, keys) after that change."""
 
+    def settle(self) -> None:
+        """Puts right what was changed since the last page, before the next one reads it."""
+
+    @property
+    def is_settled(self) -> bool:
+        """Whether the order of all prints is worked out as of the last change."""
+
+    @property
+    def waiting(self) -> int:
+        """How many questions wait."""
+
     def described(self) -> Sequence[DescribedPrint]:
         """All prints in time order; `order` counts from 1 without gaps."""
 
@@ -116,7 +127,7 @@ class Workbench:
             "title": self.collection.title,
             "made_up": self.collection.made_up,
             "second_copy": self.collection.second_copy,
-            "waiting": len(self.collection.questions()),
+            "waiting": self.collection.waiting,
             "rooms": self.rooms,
             "present": present,
             "arranging": self.arranging is not None,

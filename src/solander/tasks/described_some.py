@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from attrs import evolve
+
 from solander.core.dates import Bounds
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound
@@ -19,7 +21,7 @@ from solander.tasks.described import Sayings
 from solander.tasks.put_in_order import people_shown
 from solander.tasks.standing import when_of
 
-__all__ = ["described_one", "described_some"]
+__all__ = ["described_kept", "described_one", "described_some"]
 
 
 def described_one(collection: Collection, accession: str) -> DescribedPrint:
@@ -48,6 +50,21 @@ def described_some(collection: Collection, accessions: Iterable[str]) -> list[De
         _described(sayings, prints[accession], standings.get(accession), told.get(accession, {}))
         for accession in some
         if accession in prints
+    ]
+
+
+def described_kept(collection: Collection) -> list[DescribedPrint]:
+    """All prints in order of time, as it was worked out last; those that came since are left out."""
+    catalogue = collection.catalogue
+    prints = {print_.accession: print_ for print_ in catalogue.prints()}
+    statements = catalogue.statements()
+    people, places = people_shown(catalogue, statements), catalogue.places()
+    sayings = Sayings.of(statements, people, places, catalogue.questions())
+    standings = [one for one in catalogue.standings(limit=len(prints) + 1) if one.accession in prints]
+    told = catalogue.standing_told(prints)
+    return [
+        _described(sayings, prints[one.accession], evolve(one, rank=order), told.get(one.accession, {}))
+        for order, one in enumerate(standings, start=1)
     ]
 
 

@@ -2,24 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
+from threading import RLock
 
-from attrs import define, evolve, field
+from attrs import define, field
 
-from solander.core.chronology import Guesser
 from solander.core.descriptions import DescribedPrint
+from solander.core.errors import NotFound
 from solander.core.prints import View
 from solander.core.questions import Asks, Question
-from solander.tasks.chronology import OrderTold, order_told
+from solander.tasks.behind import Behind
 from solander.tasks.collection import Collection
-from solander.tasks.described import waits_by_subject
+from solander.tasks.described_some import described_kept, described_some
+from solander.tasks.meanwhile import Meanwhile, done_meanwhile
 from solander.tasks.prepare import remake_view, view_paths
+from solander.tasks.put_right import put_right
 from solander.tasks.redraw import Done
+from solander.tasks.standing import holds, keep_all
 from solander.tasks.upright import turn_by_hand
 from solander.tasks.worth_asking import WorthAsking
 
-__all__ = ["Shown"]
+__all__ = ["FEW", "Shown"]
+
+FEW = 400
+"""The order of so many prints is worked out while a page waits: 0.5 s (benchmarks/table.py). That of more is
+worked out in a process of its own."""
 
 _SAID_BY_PEOPLE = (Asks.CONTRADICTION, Asks.WHO, Asks.WORDS, Asks.INSCRIPTION)
 _FIRST = (*_SAID_BY_PEOPLE, *(kind for kind in Asks if kind not in _SAID_BY_PEOPLE))
@@ -28,12 +36,20 @@ _FIRST = (*_SAID_BY_PEOPLE, *(kind for kind in Asks if kind not in _SAID_BY_PEOP
 
 @define
 class Shown:
-    """A collection as pages read it; worked out again only after something was written."""
+    """A collection as pages read it: no page waits for the order of many prints.
+
+    Before a page is made, `settle` puts right what was changed since the last one, and has the rest worked out.
+    """
 
     collection: Collection
-    _told: OrderTold | None = field(default=None, init=False)
-    _as_of: int = field(default=-1, init=False)
-    _guesser: Guesser = field(factory=Guesser, init=False)
+    behind: Behind = field(init=False)
+    _settled: int = field(default=-1, init=False)
+    _held: tuple[int, int, bool] = field(default=(-1, -1, False), init=False)
+    _described: tuple[tuple[int, int], Sequence[DescribedPrint]] | None = field(default=None, init=False)
+    _lock: RLock = field(factory=RLock, init=False)
+
+    def __attrs_post_init__(self) -> None:
+        self.behind = Behind(self.collection.root)
 
     @property
     def title(self) -> str:
@@ -44,58 +60,95 @@ class Shown:
     def second_copy(self) -> bool:
         """Whether a second copy was made and found the same, and no capture came since."""
         copied = self.collection.catalogue.setting("second_copy").partition(" ")[0]
-        return bool(copied) and int(copied) >= len(self.collection.catalogue.captures())
+        return bool(copied) and int(copied) >= self.collection.catalogue.capture_count()
 
     @property
     def made_up(self) -> bool:
         """Whether all of it is invented."""
         return bool(self.collection.catalogue.setting("made_up"))
 
+    @property
+    def last_change(self) -> int:
+        """The number of the last change; it grows with every one."""
+        return self.collection.catalogue.last_change()
+
+    def done_meanwhile(self, change: int, subjects: Iterable[str]) -> Sequence[Meanwhile]:
+        """What anybody did to these things after that change, oldest first."""
+        return done_meanwhile(self.collection, change, subjects)
+
+    # -- the order -------------------------------------------------------------------------------------------
+
+    def settle(self) -> None:
+        """Puts right at once what was changed since the last time; what follows from it for others is worked out
+        now where prints are few, else in a process of its own."""
+        now = self.last_change
+        if now == self._settled and (self.is_settled or self.behind.at_work):
+            return
+        with self._lock:
+            if self.collection.catalogue.print_count() <= FEW:
+                self._settle_few()
+            else:
+                self._settle_many(now)
+            self._settled = now
+
+    @property
+    def is_settled(self) -> bool:
+        """Whether the order of all prints is worked out as of the last change."""
+        now, change = self.last_change, self.collection.catalogue.standing_change()
+        if self._held[:2] != (now, change):
+            self._held = now, change, holds(self.collection)
+        return self._held[2]
+
+    def _settle_few(self) -> None:
+        change = self.collection.catalogue.standing_change()
+        if change < 0 or put_right(self.collection, change).order:
+            keep_all(self.collection)
+
+    def _settle_many(self, now: int) -> None:
+        change = self.collection.catalogue.standing_change()
+        if change >= 0 and now > self._settled:
+            put_right(self.collection, max(change, self._settled))
+        if not self.is_settled:
+            self.behind.start()
+
     def described(self) -> Sequence[DescribedPrint]:
-        """All prints in order of time."""
-        return self._order().prints
+        """All prints in order of time, as far as it is worked out. All are read: with very many prints, ask for
+        some of them (`tasks.described_some`)."""
+        self.settle()
+        with self._lock:
+            state = self.last_change, self.collection.catalogue.standing_change()
+            if self._described is None or self._described[0] != state:
+                self._described = state, described_kept(self.collection)
+            return self._described[1]
+
+    def some(self, accessions: Iterable[str]) -> list[DescribedPrint]:
+        """These prints in the order given."""
+        return described_some(self.collection, accessions)
+
+    def mends(self) -> Sequence[str]:
+        """Which single claims, if they were withdrawn, would settle several contradictions."""
+        self.settle()
+        return self.collection.catalogue.standing_whole().mends
+
+    def worth_asking(self) -> Sequence[WorthAsking]:
+        """What is best asked next, the most useful first."""
+        self.settle()
+        return [WorthAsking(*one) for one in self.collection.catalogue.standing_whole().asked]
+
+    # -- what waits, and pictures ----------------------------------------------------------------------------
 
     def questions(self) -> Sequence[Question]:
         """What waits, kind by kind."""
         return sorted(self.collection.catalogue.questions(), key=lambda question: _FIRST.index(question.asks))
 
-    def mends(self) -> Sequence[str]:
-        """Which single claims, if they were withdrawn, would settle several contradictions."""
-        return self._order().mends
-
-    def worth_asking(self) -> Sequence[WorthAsking]:
-        """What is best asked next, the most useful first."""
-        return self._order().questions
+    @property
+    def waiting(self) -> int:
+        """How many questions wait."""
+        return self.collection.catalogue.question_count()
 
     def turn(self, key: str, quarters: int) -> Done:
         """Turns a view by a person's word, in quarter turns clockwise from how it is shown."""
-        as_of = self.collection.catalogue.last_change()
-        done = turn_by_hand(self.collection, key, quarters)
-        self._keep_order(done, as_of)
-        return done
-
-    def _keep_order(self, done: Done, as_of: int) -> None:
-        """Takes over what an act changed in the pictures and questions of a container, so that the order of all
-        prints, which no turn changes, is not worked out again; unless anybody else wrote in the meantime."""
-        catalogue = self.collection.catalogue
-        now = catalogue.last_change()
-        if self._told is None or self._as_of != as_of or catalogue.acts_since(as_of) - {done.act}:
-            return
-        beside = {print_.accession: print_ for print_ in catalogue.prints_beside(done.accession)}
-        waiting = waits_by_subject(catalogue.questions())
-        prints = [
-            evolve(one, print=beside[own], waits=tuple(waiting.get(own, ())))
-            if (own := one.print.accession) in beside
-            else one
-            for one in self._told.prints
-        ]
-        self._told, self._as_of = evolve(self._told, prints=prints), now
-
-    def _order(self) -> OrderTold:
-        as_of = self.collection.catalogue.last_change()
-        if self._told is None or as_of != self._as_of:
-            self._told, self._as_of = order_told(self.collection, self._guesser), as_of
-        return self._told
+        return turn_by_hand(self.collection, key, quarters)
 
     def view_path(self, key: str) -> Path | None:
         """The JPEG of a view, made again when it was deleted; None where there is no such view."""
@@ -115,5 +168,7 @@ class Shown:
         return path
 
     def _view(self, key: str) -> View | None:
-        views = (view for one in self.described() for view in one.print.views)
-        return next((view for view in views if view.key == key), None)
+        try:
+            return self.collection.catalogue.view(key)[1]
+        except NotFound:
+            return None
