@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Sequence
+from threading import Lock
 
 from attrs import define, field, frozen
 
@@ -56,26 +57,35 @@ class PersonAlone:
     alike: tuple[Alike, ...]
 
 
+@frozen(eq=False)
+class _Gathered:
+    """Everybody as of a change and an order: by heading, with all names of each to be sought, and those in prints."""
+
+    as_of: int = -1
+    prints: Sequence[DescribedPrint] = ()
+    listed: Sequence[PersonTold] = ()
+    sought: Sequence[str] = ()
+    in_prints: Sequence[PersonTold] = ()
+    family: Family = field(factory=lambda: Family(()))
+
+
 @define
 class PeopleTold:
-    """The people of a collection, gathered again only after something was written."""
+    """The people of a collection, gathered again only after something was written, or the order worked out."""
 
     shown: Shown
-    _listed: list[PersonTold] = field(factory=list, init=False)
-    _in_prints: list[PersonTold] = field(factory=list, init=False)
-    _sought: list[str] = field(factory=list, init=False)
-    _family: Family = field(factory=lambda: Family(()), init=False)
-    _as_of: int = field(default=-1, init=False)
+    _gathered: _Gathered = field(factory=_Gathered, init=False)
+    _one_at_a_time: Lock = field(factory=Lock, init=False)
 
     def page(self, *, said: str = "", after: str = "", everybody: bool = False) -> PeoplePage:
         """People who are called as `said`, those with most prints first; without it by heading, all or those in
         prints, beginning after the heading `after`."""
-        self._gather()
-        counts = len(self._in_prints), len(self._listed)
+        now = self._now
+        counts = len(now.in_prints), len(now.listed)
         if said.strip():
             found = self.called(said)
             return PeoplePage(tuple(found[:LINES_ON_A_PAGE]), len(found), *counts, None)
-        listed = self._listed if everybody else self._in_prints
+        listed = now.listed if everybody else now.in_prints
         start = bisect_right(listed, (folded(after), after), key=lambda one: one.key) if after else 0
         lines = listed[start : start + LINES_ON_A_PAGE]
         more = start + LINES_ON_A_PAGE < len(listed)
@@ -83,9 +93,9 @@ class PeopleTold:
 
     def called(self, said: str) -> list[PersonTold]:
         """Everybody who has a name that holds each word as a beginning, those with most prints first."""
-        self._gather()
+        now = self._now
         words = [f" {word}" for word in folded(said).split()]
-        named = zip(self._listed, self._sought, strict=True)
+        named = zip(now.listed, now.sought, strict=True)
         found = [one for one, names in named if all(word in names for word in words)]
         return sorted(found, key=lambda one: (-len(one.prints), one.key))
 
@@ -104,9 +114,9 @@ class PeopleTold:
 
     def find(self, name: str) -> PersonTold | None:
         """The person of that heading, None where there is none."""
-        self._gather()
-        at = bisect_right(self._listed, (folded(name), name), key=lambda one: one.key) - 1
-        return self._listed[at] if at >= 0 and self._listed[at].person.name == name else None
+        listed = self._now.listed
+        at = bisect_right(listed, (folded(name), name), key=lambda one: one.key) - 1
+        return listed[at] if at >= 0 and listed[at].person.name == name else None
 
     def alone(self, name: str) -> PersonAlone:
         """All that is known of the person of that heading.
@@ -123,27 +133,31 @@ class PeopleTold:
     @property
     def family(self) -> Family:
         """Who is whose parent and partner."""
-        self._gather()
-        return self._family
+        return self._now.family
 
-    def _gather(self) -> None:
+    @property
+    def _now(self) -> _Gathered:
+        """Everybody as of now: one page asks while another may be answered."""
+        with self._one_at_a_time:
+            as_of, prints = self.shown.collection.catalogue.last_change(), self.shown.described()
+            if as_of != self._gathered.as_of or prints is not self._gathered.prints:
+                self._gathered = self._gather(as_of, prints)
+            return self._gathered
+
+    def _gather(self, as_of: int, prints: Sequence[DescribedPrint]) -> _Gathered:
         catalogue = self.shown.collection.catalogue
-        as_of = catalogue.last_change()
-        if as_of == self._as_of:
-            return
         shows: dict[str, list[DescribedPrint]] = defaultdict(list)
         named: dict[str, Person] = {}
-        for one in self.shown.described():
+        for one in prints:
             for person in one.people:
                 shows[person.person.name].append(one)
                 named[person.person.name] = person.person
         named |= {person.name: person for person in catalogue.people()}
         told = (PersonTold(person, tuple(shows.get(name, ()))) for name, person in named.items())
-        self._listed = sorted(told, key=lambda one: one.key)
-        self._in_prints = [one for one in self._listed if one.prints]
-        self._sought = [_all_names(one.person) for one in self._listed]
-        self._family = Family(catalogue.kin())
-        self._as_of = as_of
+        listed = sorted(told, key=lambda one: one.key)
+        sought = [_all_names(one.person) for one in listed]
+        in_prints = [one for one in listed if one.prints]
+        return _Gathered(as_of, prints, listed, sought, in_prints, Family(catalogue.kin()))
 
 
 def _all_called(person: Person) -> Sequence[str]:

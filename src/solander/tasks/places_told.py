@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Sequence
+from threading import Lock
 
 from attrs import define, field, frozen
 
@@ -49,26 +50,33 @@ class PlacesPage:
     after: str | None
 
 
+@frozen(eq=False)
+class _Gathered:
+    """All places as of a change and an order, by name, with all names of each to be sought."""
+
+    as_of: int = -1
+    prints: Sequence[DescribedPrint] = ()
+    listed: Sequence[PlaceTold] = ()
+    sought: Sequence[str] = ()
+
+
 @define
 class PlacesTold:
-    """The places of a collection, gathered again only after something was written."""
+    """The places of a collection, gathered again only after something was written, or the order worked out."""
 
     shown: Shown
-    _listed: list[PlaceTold] = field(factory=list, init=False)
-    _sought: list[str] = field(factory=list, init=False)
-    _as_of: int = field(default=-1, init=False)
+    _gathered: _Gathered = field(factory=_Gathered, init=False)
+    _one_at_a_time: Lock = field(factory=Lock, init=False)
 
     def page(self, *, said: str = "", after: str = "") -> PlacesPage:
         """The places whose names hold every word of `said`, homes and those with most prints first; without it all
         of them by name, beginning after the name `after`."""
-        listed = self.all()
+        now = self._now
+        listed = now.listed
         if said.strip():
             words = folded(said).split()
-            found = [
-                one
-                for one, names in zip(listed, self._sought, strict=True)
-                if all(word in names for word in words)
-            ]
+            named = zip(listed, now.sought, strict=True)
+            found = [one for one, names in named if all(word in names for word in words)]
             found.sort(key=lambda one: (not one.home, -len(one.prints), one.key))
             return PlacesPage(tuple(found[:LINES_ON_A_PAGE]), len(found), None)
         start = bisect_right(listed, (folded(after), after), key=lambda one: one.key) if after else 0
@@ -92,18 +100,23 @@ class PlacesTold:
 
     def all(self) -> Sequence[PlaceTold]:
         """All places by name: the collection's own and those that only prints name."""
-        as_of = self.shown.collection.catalogue.last_change()
-        if as_of != self._as_of:
-            self._gather()
-            self._as_of = as_of
-        return self._listed
+        return self._now.listed
 
-    def _gather(self) -> None:
+    @property
+    def _now(self) -> _Gathered:
+        """All places as of now: one page asks while another may be answered."""
+        with self._one_at_a_time:
+            as_of, prints = self.shown.collection.catalogue.last_change(), self.shown.described()
+            if as_of != self._gathered.as_of or prints is not self._gathered.prints:
+                self._gathered = self._gather(as_of, prints)
+            return self._gathered
+
+    def _gather(self, as_of: int, prints: Sequence[DescribedPrint]) -> _Gathered:
         catalogue = self.shown.collection.catalogue
         homes = set(first_words_of(catalogue).homes)
         there: dict[str, list[DescribedPrint]] = defaultdict(list)
         named: dict[str, Place] = {}
-        for one in self.shown.described():
+        for one in prints:
             if one.place:
                 there[one.place.name].append(one)
                 named[one.place.name] = one.place
@@ -112,8 +125,8 @@ class PlacesTold:
             PlaceTold(place, tuple(there.get(name, ())), name in homes, *counts_of(there.get(name, ())))
             for name, place in named.items()
         )
-        self._listed = sorted(told, key=lambda one: one.key)
-        self._sought = [_all_names(one.place) for one in self._listed]
+        listed = sorted(told, key=lambda one: one.key)
+        return _Gathered(as_of, prints, listed, [_all_names(one.place) for one in listed])
 
 
 def _all_names(place: Place) -> str:
