@@ -12,6 +12,7 @@ __all__ = ["other_spellings", "plain"]
 
 _PLAIN = str.maketrans(
     {"ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ı": "i", "ħ": "h"}
+    | {"ŋ": "n", "ŧ": "t", "ĳ": "ij", "ſ": "s"}
 )
 _SPELT_OUT = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "å": "aa", "ø": "oe"})
 

@@ -93,7 +93,7 @@ class Finder:
         with self._one_at_a_time:
             here = self._standing()
             words = words_sought(sought)
-            time = time_in(sought, words, self._knowing().dates) if words else None
+            time = time_in(" ".join(words), words, self._knowing().dates) if words else None
             chosen, unheard = self._chosen(here, words, time)
             for facet in facets:
                 chosen &= here.rows.facets[facet]
