@@ -51,18 +51,15 @@ class Understanding:
     """Understands what is typed in one collection; what is known is gathered again only after it changed."""
 
     collection: Collection
-    _as_of: int = field(default=-1, init=False)
-    _dates: DateReader | None = field(default=None, init=False)
-    _people: KnownPeople | None = field(default=None, init=False)
-    _places: PlaceReader | None = field(default=None, init=False)
-    _own: dict[str, Place] = field(factory=dict, init=False)
+    _dates: tuple[int, DateReader] | None = field(default=None, init=False)
+    _places: tuple[int, PlaceReader] | None = field(default=None, init=False)
 
     def date(self, said: str) -> DatePhrase:
         """A date in words."""
-        self._gather()
-        if self._dates is None:
-            self._dates = date_reader(self.collection.catalogue)
-        return self._dates(said)
+        now, kept = self.collection.catalogue.last_change(), self._dates
+        if kept is None or kept[0] != now:
+            kept = self._dates = now, date_reader(self.collection.catalogue)
+        return kept[1](said)
 
     def years(self, said: str) -> Bounds | None:
         """The first and last day of years in words: “1890 to 1975”, “the twenties to the sixties”."""
@@ -73,10 +70,7 @@ class Understanding:
     @property
     def people(self) -> KnownPeople:
         """The people who are known now."""
-        self._gather()
-        if self._people is None:
-            self._people = known_people(self.collection.catalogue)
-        return self._people
+        return known_people(self.collection.catalogue)
 
     def person(self, said: str) -> Understood[Person]:
         """Who is meant by a name, or by what somebody is to the teller."""
@@ -92,8 +86,9 @@ class Understanding:
         """Which place is meant by a name: one of the collection's own before all others."""
         name = " ".join(said.split())
         found = self._places_found(name)
-        if name in self._own:
-            return Understood(said, self._own[name], ("a place of this collection",))
+        own = next((place for place in self.collection.catalogue.places() if place.name == name), None)
+        if own is not None:
+            return Understood(said, own, ("a place of this collection",))
         taken = taken_for(name, found)
         others = tuple(place_in_words(one) for one in (found[1:] if taken else found))[:_OTHERS]
         if taken is None:
@@ -113,19 +108,12 @@ class Understanding:
     @property
     def places(self) -> PlaceReader:
         """Finds places by what is known now; of the collection alone while there is no gazetteer."""
-        self._gather()
-        if self._places is None or (self._places.gazetteer is None and default_file().is_file()):
-            catalogue = self.collection.catalogue
+        catalogue, kept = self.collection.catalogue, self._places
+        now, is_made = catalogue.last_change(), default_file().is_file()
+        if kept is None or kept[0] != now or (kept[1].gazetteer is None and is_made):
             # The gazetteer is made beside the pages, for that takes half a minute: see `prepare_gazetteer`.
-            self._places = place_reader(catalogue) if default_file().is_file() else PlaceReader(None)
-            self._own = {place.name: place for place in catalogue.places()}
-        return self._places
-
-    def _gather(self) -> None:
-        now = self.collection.catalogue.last_change()
-        if now != self._as_of:
-            self._dates, self._people, self._places = None, None, None
-            self._as_of = now
+            kept = self._places = now, place_reader(catalogue) if is_made else PlaceReader(None)
+        return kept[1]
 
 
 def prepare_gazetteer() -> None:
