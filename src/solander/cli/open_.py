@@ -10,18 +10,8 @@ from solander.catalogue.act import done_by
 from solander.station.app import create_app
 from solander.station.serve import serve
 from solander.station.workbench import Workbench
-from solander.tasks.album import Albums
-from solander.tasks.arrange_desk import ArrangeDesk
 from solander.tasks.collection import Collection
-from solander.tasks.face_desk import FaceDesk
-from solander.tasks.find import ready_finder
-from solander.tasks.names import Names
-from solander.tasks.outlines import Outlines
-from solander.tasks.print_desk import PrintDesk
-from solander.tasks.show import Shown
-from solander.tasks.sitting import Sitting
 from solander.tasks.understood import prepare_gazetteer
-from solander.tasks.who_is_it import WhoDesk
 
 __all__ = ["open_collection"]
 
@@ -34,20 +24,8 @@ def open_collection(collection: Path, port: int, browser: bool) -> None:
     """Open COLLECTION in the browser, on this machine only."""
     with Collection.open(_collection_in(collection)) as opened:
         prepare_gazetteer()
-        shown, sitting = Shown(opened), Sitting(opened)
-        bench = Workbench(
-            shown,
-            outlines=Outlines(opened, sitting),
-            albums=Albums(opened),
-            names=Names(shown, sitting),
-            faces=FaceDesk(shown, sitting),
-            who=WhoDesk(opened, sitting),
-            prints=PrintDesk(shown, sitting),
-            finder=ready_finder(opened),
-            arranging=ArrangeDesk(shown, sitting),
-        )
         with done_by(""):
-            serve(create_app(bench), port=port, open_browser=browser)
+            serve(create_app(Workbench.over(opened)), port=port, open_browser=browser)
 
 
 def _collection_in(folder: Path) -> Path:

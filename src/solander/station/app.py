@@ -10,6 +10,7 @@ from starlette.staticfiles import StaticFiles
 
 from solander.look.pages import STATIC, environment
 from solander.station.album import add_album_pages
+from solander.station.api import add_api
 from solander.station.arrange import add_arranging
 from solander.station.asked import asked
 from solander.station.containers import add_containers
@@ -63,6 +64,7 @@ ROOMS = (
     add_undo,
     add_languages,
     add_news,
+    add_api,
 )
 """What the workbench is made of, each with its pages and answers; one whose desk is missing adds nothing."""
 

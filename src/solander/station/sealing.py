@@ -92,7 +92,7 @@ async def _look_at_seal(bench: Workbench, request: Request) -> None:
             fields,
             away,
         )
-    seen = fields.get("seen", "")
+    seen = fields.get("seen") or request.query_params.get("seen", "")
     others = bench.collection.done_meanwhile(int(seen), _about(request, fields)) if seen.isdecimal() else ()
     if others:
         raise Again(

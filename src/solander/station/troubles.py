@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from fastapi import FastAPI, Request, Response
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
@@ -16,13 +18,26 @@ from solander.station.workbench import Page, Workbench
 __all__ = ["add_troubles"]
 
 
+def _object(trouble: Trouble) -> dict[str, Any]:
+    """The trouble for a program; with what others did meanwhile, where that is the trouble."""
+    said: dict[str, Any] = {
+        "error": trouble.sentence,
+        "what": trouble.what,
+        "why": trouble.why,
+        "todo": trouble.todo,
+    }
+    others = trouble.others if isinstance(trouble, Again) else ()
+    if others:
+        said["others"] = [{"at": one.at, "who": one.who, "sentence": one.act} for one in others]
+    return said
+
+
 def add_troubles(app: FastAPI, bench: Workbench, page: Page) -> None:
     """Makes every error a sentence that says what happened, why, and what to do."""
 
     def answer(request: Request, trouble: Trouble) -> Response:
-        if "text/html" not in request.headers.get("accept", ""):
-            said = {"error": trouble.sentence, "what": trouble.what, "why": trouble.why, "todo": trouble.todo}
-            return JSONResponse(said, trouble.status)
+        if request.url.path.startswith("/api/") or "text/html" not in request.headers.get("accept", ""):
+            return JSONResponse(_object(trouble), trouble.status)
         values = {**bench.room(""), "waiting": 0, "trouble": trouble, "action": path_of(request)}
         template = "again.html" if isinstance(trouble, Again) else "trouble.html"
         return page(template, status=trouble.status, **values)
@@ -33,7 +48,9 @@ def add_troubles(app: FastAPI, bench: Workbench, page: Page) -> None:
 
     @app.exception_handler(RequestValidationError)
     def on_bad_address(request: Request, error: RequestValidationError) -> Response:
-        return answer(request, Trouble("This address could not be understood", todo="Go back to the table"))
+        told = "; ".join(f"{'.'.join(map(str, each['loc'][1:]))}: {each['msg']}" for each in error.errors())
+        what = "What was sent could not be understood"
+        return answer(request, Trouble(what, told, "Look at the address and at what was sent with it"))
 
     @app.exception_handler(HTTPException)
     def on_unknown_address(request: Request, error: HTTPException) -> Response:

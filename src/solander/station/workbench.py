@@ -14,13 +14,15 @@ from solander.core.language import marked
 from solander.core.questions import Question
 from solander.tasks.album import Albums
 from solander.tasks.arrange_desk import ArrangeDesk
+from solander.tasks.collection import Collection
 from solander.tasks.face_desk import FaceDesk
-from solander.tasks.find import Finder
+from solander.tasks.find import Finder, ready_finder
 from solander.tasks.meanwhile import Meanwhile
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
 from solander.tasks.print_desk import PrintDesk
 from solander.tasks.redraw import Done
+from solander.tasks.show import Shown
 from solander.tasks.sitting import Sitting
 from solander.tasks.who_is_it import WhoDesk
 from solander.tasks.worth_asking import WorthAsking
@@ -69,6 +71,13 @@ class Reading(Protocol):
     def waiting(self) -> int:
         """How many questions wait."""
 
+    @property
+    def print_count(self) -> int:
+        """How many prints there are."""
+
+    def some(self, accessions: Iterable[str]) -> Sequence[DescribedPrint]:
+        """These prints in the order given; those that are not there are left out."""
+
     def described(self) -> Sequence[DescribedPrint]:
         """All prints in time order; `order` counts from 1 without gaps."""
 
@@ -104,6 +113,22 @@ class Workbench:
     prints: PrintDesk | None = None
     finder: Finder | None = None
     arranging: ArrangeDesk | None = None
+
+    @classmethod
+    def over(cls, collection: Collection) -> Workbench:
+        """All desks over one collection; they share one sitting."""
+        shown, sitting = Shown(collection), Sitting(collection)
+        return cls(
+            shown,
+            outlines=Outlines(collection, sitting),
+            albums=Albums(collection),
+            names=Names(shown, sitting),
+            faces=FaceDesk(shown, sitting),
+            who=WhoDesk(collection, sitting),
+            prints=PrintDesk(shown, sitting),
+            finder=ready_finder(collection),
+            arranging=ArrangeDesk(shown, sitting),
+        )
 
     @property
     def sittings(self) -> list[Sitting]:

@@ -121,6 +121,11 @@ class Shown:
                 self._described = state, described_kept(self.collection)
             return self._described[1]
 
+    @property
+    def print_count(self) -> int:
+        """How many prints there are."""
+        return self.collection.catalogue.print_count()
+
     def some(self, accessions: Iterable[str]) -> list[DescribedPrint]:
         """These prints in the order given."""
         return described_some(self.collection, accessions)
