@@ -221,11 +221,12 @@ def _strip(bar: RulerBar, span: Span) -> str:
     return f'<svg class="strip" width="100%" height="16" aria-hidden="true" focusable="false">{drawn}</svg>'
 
 
-def rule_svg(span: Span) -> str:
-    """The rule alone, for rows of strips that hang under it and say themselves what they are."""
+def rule_svg(span: Span, *, fades: bool = False) -> str:
+    """The rule alone, for rows of strips that hang under it and say themselves what they are; with `fades` it brings
+    what open ends are drawn with, for a page that has no other rule."""
     return (
         f'<svg class="ruler" width="100%" height="{_RULE_HEIGHT}" aria-hidden="true" focusable="false">'
-        f"{_rule(span, {})}</svg>"
+        f"{_DEFINITIONS if fades else ''}{_rule(span, {})}</svg>"
     )
 
 

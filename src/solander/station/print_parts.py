@@ -94,18 +94,22 @@ def _voice(voice: Voice, part: Part, span: Span | None) -> dict[str, Any]:
     strip = part.field is Field.DATE and span and (voice.earliest or voice.latest)
     return {
         "voice": voice,
+        "told": voice.said[:1].upper() + voice.said[1:].rstrip("."),
         "who": who_words(voice.source),
         "strip": Markup(strip_of_days(voice.earliest, voice.latest, span)) if strip and span else "",
     }
 
 
-def clash_values(told: PrintTold) -> list[list[dict[str, Any]]]:
-    """What can't all be true, reason by reason."""
+def clash_values(told: PrintTold) -> list[tuple[str, list[dict[str, Any]]]]:
+    """What can't all be true: how far it is apart, then reason by reason."""
     return [
-        [
-            {"words": one[0], "who": who_words(one[1]), "ident": one[2], "left_out": one == clash.left_out}
-            for one in clash.reasons
-        ]
+        (
+            clash.apart,
+            [
+                {"words": one[0], "who": who_words(one[1]), "ident": one[2], "left_out": one == clash.left_out}
+                for one in clash.reasons
+            ],
+        )
         for clash in told.clashes
     ]
 
@@ -137,7 +141,7 @@ def looked_values(looked: Looked, told: PrintTold) -> dict[str, Any]:
 Bar = tuple[str, int | None, int | None, int | None]
 
 
-_FIRST_PHOTOGRAPHS, _LAST_PAPER = 1840, 2030
+_FIRST_PHOTOGRAPHS, _LAST_PAPER = 1840, 2040
 """The years of the rule on which facts lie: paper prints begin in the 1840s (the table of facts)."""
 
 WHERE_WORDS = {
@@ -166,7 +170,7 @@ def seen_values(told: PrintTold, places: Sequence[WhereToLook]) -> dict[str, Any
         "shown": laid_one(told.described),
         "places": places,
         "where_words": WHERE_WORDS,
-        "rule": Markup(rule_svg(span)),
+        "rule": Markup(rule_svg(span, fades=True)),
         "believed": Markup(strip_svg(told.described.when, span)),
         "strips": {one.fact.id: Markup(strip_of_days(one.earliest, one.latest, span)) for one in facts},
     }
@@ -180,8 +184,8 @@ def _bars(looked: Looked) -> list[Bar]:
         both = days.earliest is not None and days.latest is not None
         guess = (days.earliest + days.latest) // 2 if both else None  # type: ignore[operator]
         return [("", days.earliest, days.latest, guess)]
-    facts = [claim.value for claim in meant.claims if claim.says is Says.EVIDENCE]
-    return [(claim, *days_of_fact(claim), None) for claim in facts]
+    facts = zip(meant.lines, meant.claims, strict=False)
+    return [(line.words, *days_of_fact(one.value), None) for line, one in facts if one.says is Says.EVIDENCE]
 
 
 def _span_with(span: Span | None, bars: Sequence[Bar]) -> Span | None:

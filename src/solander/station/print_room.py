@@ -43,12 +43,8 @@ def add_print_room(app: FastAPI, bench: Workbench, page: Page) -> None:
 
     @app.get("/print", response_class=HTMLResponse)
     def last_print(request: Request) -> Response:
-        described = bench.collection.described()
-        known = [one.print.accession for one in described]
-        last = request.cookies.get(LAST_PRINT, "")
-        if not known:
-            return page("no_print.html", **bench.room("Print"))
-        return RedirectResponse(print_address(last if last in known else known[0]), 303)
+        last = _last_or_first(bench, request.cookies.get(LAST_PRINT, ""))
+        return RedirectResponse(print_address(last), 303) if last else page("no_print.html", **bench.room("Print"))
 
     @app.get("/print/{accession}", response_class=HTMLResponse)
     def one_print(accession: str, say: str = "", done: int | None = None) -> Response:
@@ -165,6 +161,14 @@ def _shown(told: PrintTold) -> dict[str, Any]:
         "before": laid_one(told.before) if told.before else None,
         "after": laid_one(told.after) if told.after else None,
     }
+
+
+def _last_or_first(bench: Workbench, last: str) -> str:
+    """The number of the print last looked at, of the first one where that is gone; empty where there is none."""
+    if bench.prints:
+        return bench.prints.last_or_first(last)
+    known = [one.print.accession for one in bench.collection.described()]
+    return last if last in known else next(iter(known), "")
 
 
 def _only_read(bench: Workbench, accession: str) -> PrintTold:

@@ -57,17 +57,18 @@ def _date_meant(understanding: Understanding, typed: Typed) -> Meant:
 
 
 def _which_date(found: DatePhrase) -> Choice | None:
-    if not other_meanings(found):
-        return None
     meanings = {reading.edtf: words(reading.edtf) for reading in found.readings[: _MOST_MEANINGS + 1]}
+    if len(set(meanings.values())) < 2:
+        return None
     options = tuple(Option(edtf, told) for edtf, told in meanings.items())
     return Choice("means-0", found.phrase, options, found.readings[0].edtf)
 
 
 def _dated(typed: Typed, found: DatePhrase, reading: Reading, choice: Choice | None, *, is_chosen: bool) -> Meant:
     asks: list[tuple[Asks, str]] = []
-    told = reading.sure
-    if choice and not is_chosen:
+    # How sure the words are; the readings after the first are less sure only because they are not the first.
+    told = found.readings[0].sure
+    if choice and not is_chosen and other_meanings(found):
         told = at_most_likely(told)
         sentence = two_dates_sentence(typed.words, typed.accession, [one.words for one in choice.options])
         asks.append((Asks.WORDS, sentence))

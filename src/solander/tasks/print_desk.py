@@ -15,12 +15,11 @@ from solander.tasks.claims import Claim
 from solander.tasks.described_some import described_one
 from solander.tasks.line_of_one import line_of_one, said_of_one
 from solander.tasks.meant import meant_of
-from solander.tasks.put_in_order import Timeline
+from solander.tasks.put_in_order import Timeline, days_words
 from solander.tasks.say import SaidDone, said_before, say, statements_of, take_back
 from solander.tasks.seen_on_print import WhereToLook, facts_to_see
 from solander.tasks.show import Shown
 from solander.tasks.sitting import Sitting
-from solander.tasks.standing import holds
 from solander.tasks.typed import Field, Meant, Typed
 from solander.tasks.understood import Understanding
 from solander.tasks.voices import Voice, voices_of
@@ -38,11 +37,11 @@ _LATELY = 400
 @frozen
 class Clashing:
     """What can't all be true: each reason as a sentence with its source and, where it can be taken back on this
-    page, the id of its statement; `left_out` is the one that was believed least."""
+    page, the id of its statement; `left_out` is the one believed least, `apart` how far apart they are."""
 
     reasons: tuple[tuple[str, str, str], ...]
     left_out: tuple[str, str, str]
-    years_apart: float
+    apart: str
 
 
 @frozen
@@ -108,6 +107,13 @@ class PrintDesk:
         return PrintTold(
             here.described, voices, tuple(_clashes(line, voices)), here.before, here.after, here.total, here.years
         )
+
+    def last_or_first(self, last: str) -> str:
+        """The print of that number where it is still there, else the first in time; empty where there is none."""
+        self.shown.settle()
+        catalogue = self.shown.collection.catalogue
+        first = [one.accession for one in catalogue.standings(limit=1)]
+        return last if last and catalogue.prints_of([last]) else next(iter(first), "")
 
     def look(self, typed: Typed) -> Looked:
         """What would be kept of what was typed; nothing is written."""
@@ -195,9 +201,8 @@ class Place:
 
 
 def _place_of(shown: Shown, accession: str) -> Place:
-    """From what was worked out and kept; from the order of all prints where that is not up to date."""
-    if not holds(shown.collection):
-        return place_among(shown.described(), accession)
+    """From what was worked out and kept, so that no page waits for the order of all prints."""
+    shown.settle()
     collection = shown.collection
     catalogue = collection.catalogue
     counts = catalogue.standing_years()
@@ -237,4 +242,4 @@ def _clashes(line: Timeline, voices: dict[Field, list[Voice]]) -> Iterable[Clash
             if one.rank >= 0 or one is clash.left_out:
                 ident = one.constraint.id.split()[0]
                 told.append((one.reason.sentence, one.reason.source, ident if ident in own else ""))
-        yield Clashing(tuple(dict.fromkeys(told)), told[-1], clash.gap_days / 365.25)
+        yield Clashing(tuple(dict.fromkeys(told)), told[-1], days_words(clash.gap_days))

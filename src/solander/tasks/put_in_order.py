@@ -28,6 +28,7 @@ __all__ = [
     "Timeline",
     "ask_about_contradictions",
     "clash_words",
+    "days_words",
     "line_of",
     "mend_words",
     "people_by_name",
@@ -211,7 +212,7 @@ def clash_words(clash: Clash) -> str:
     """What can't be true together, and how far it is apart, as one sentence that asks what gives way."""
     subject = clash.left_out.about
     told = dict.fromkeys(_told(evidence, subject) for evidence in (*clash.conflict, clash.left_out))
-    apart = _days_words(clash.gap_days)
+    apart = days_words(clash.gap_days)
     return f"{subject}: these can't all be true, they are {apart} apart: {'; '.join(told)}. Which gives way?"
 
 
@@ -237,7 +238,8 @@ def _told(evidence: Evidence, subject: str) -> str:
     return told if evidence.about == subject or evidence.about in told else f"{evidence.about}: {told}"
 
 
-def _days_words(days: int) -> str:
+def days_words(days: int) -> str:
+    """How far days are apart, in whole years, months or days."""
     for size, name in ((365, "year"), (30, "month"), (1, "day")):
         if days >= 2 * size or size == 1:
             count = round(days / size)

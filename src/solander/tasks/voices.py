@@ -64,12 +64,18 @@ def voices_of(line: Timeline, statements: Sequence[Statement]) -> dict[Field, li
     ages, as far as it bears on this print alone."""
     found: dict[Field, list[Voice]] = defaultdict(list)
     believed = _believed_statements(statements)
+    people = (one for one in statements if one.says is Says.PERSON)
+    told_with_person = {age.id for one in people for age in fellows_of(one, statements)[1:]}
     dated = _DateVoices(line)
     for said in statements:
         kind = FIELD_OF.get(said.says)
         if kind is None or (said.about is About.OCCASION and said.says not in (Says.EXPOSURE, Says.PLACE)):
             continue
+        if said.id in told_with_person:
+            continue
         voice = dated.stated(said) if kind is Field.DATE else _plain(said, is_believed=said.id in believed)
+        if said.says is Says.PERSON:
+            voice = evolve(voice, understood=_with_ages(voice.understood, fellows_of(said, statements)[1:]))
         found[kind].append(voice)
     stated = {voice.ident for voice in found[Field.DATE]}
     found[Field.DATE] += dated.others(stated)
@@ -94,6 +100,11 @@ def fellows_of(said: Statement, statements: Iterable[Statement]) -> list[Stateme
         said,
         *(one for one in ages if one.subject == said.subject and read_age_value(one.value)[0] == said.value),
     ]
+
+
+def _with_ages(understood: str, ages: Iterable[Statement]) -> str:
+    told = (read_age_value(one.value)[1].words for one in ages)
+    return ", ".join(filter(None, (understood, *told)))
 
 
 def _believed_statements(statements: Sequence[Statement]) -> set[str]:
