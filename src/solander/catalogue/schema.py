@@ -49,7 +49,7 @@ __all__ = [
     "views",
 ]
 
-HEAD = "0010"
+HEAD = "0011"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(
@@ -102,6 +102,8 @@ arrivals = Table(
     _text("at"),
 )
 
+_IS_BACK = text("back_of IS NOT NULL")  # nearly all are none
+
 prints = Table(
     "prints",
     metadata,
@@ -109,9 +111,10 @@ prints = Table(
     Column("container", Text, ForeignKey("containers.code")),
     Column("number", Integer, nullable=False),
     # A print that turned out to be the back of another keeps its row, so that its number is never given again.
-    Column("back_of", Text, ForeignKey("prints.accession"), index=True),
+    Column("back_of", Text, ForeignKey("prints.accession")),
     _text("taken_out", nullable=True),  # when a person said that it is no print; its number is not given again
     Index("ix_prints_container_number", "container", "number"),
+    Index("ix_prints_back_of", "back_of", sqlite_where=_IS_BACK, postgresql_where=_IS_BACK),
 )
 
 views = Table(
