@@ -1,7 +1,7 @@
 """The index of backs holds backs alone.
 
-Nearly all prints are the back of none. Asked for some prints by number that are no backs, the database went through
-all of them by that index: 20 ms for 24 prints of 100,000, and 0.1 ms without.
+Nearly all prints are the back of none. Asked for some prints by number that are no backs, the database went
+through all of them by that index: 20 ms for 24 prints of 100,000, and 0.1 ms without.
 """
 
 from __future__ import annotations
