@@ -18,7 +18,7 @@ from scripted_faces import ScriptedReader, draw_print, measure, said_yes
 
 from solander.core.people import Person
 from solander.station.app import create_app
-from solander.station.serve import listening_socket
+from solander.station.serve import Server, listening_socket
 from solander.station.workbench import Workbench
 from solander.tasks.accession import accession
 from solander.tasks.collection import Collection
@@ -65,7 +65,7 @@ def served_faces(made: Path, root: Path) -> Iterator[tuple[str, Collection]]:
     """A workbench over a copy that can be changed; its address and the collection."""
     shutil.copytree(made, root)
     with closing(listening_socket()) as listening, Collection.open(root) as collection:
-        server = uvicorn.Server(uvicorn.Config(app_over(collection), log_level="error", ws="none"))
+        server = Server(uvicorn.Config(app_over(collection), log_level="error", ws="none"))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
         thread.start()
         try:
