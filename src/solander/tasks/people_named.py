@@ -31,13 +31,16 @@ class _Nobody:
 NOBODY = _Nobody()
 
 
+_Bearers = tuple[list[str], list[tuple[list[str], str]]]
+"""Who has a name of that word alone, and longer names that begin with it, each with whose it is."""
+
+
 @define
 class PeopleNamed:
     """Looks names up in a catalogue; each word of phrases is looked up once."""
 
     catalogue: ReadingPeople
-    _alone: dict[str, list[str]] = field(factory=dict, init=False, eq=False)
-    _longer: dict[str, list[tuple[list[str], str]]] = field(factory=dict, init=False, eq=False)
+    _looked_up: dict[str, _Bearers] = field(factory=dict, init=False, eq=False)
     _people: dict[str, Person] = field(factory=dict, init=False, eq=False)
 
     def people_named_in(self, phrase: str) -> Sequence[Person]:
@@ -45,17 +48,19 @@ class PeopleNamed:
         sought = Sought.of(phrase)
         found: dict[str, None] = {}
         for word in dict.fromkeys(sought.words):
-            self._look_up(word)
-            found.update(dict.fromkeys(self._alone[word]))
-            found.update((heading, None) for name, heading in self._longer[word] if sought.may_stand(name))
+            alone, longer = self._bearers(word)
+            found.update(dict.fromkeys(alone))
+            found.update((heading, None) for name, heading in longer if sought.may_stand(name))
         missing = found.keys() - self._people.keys()
         self._people.update((person.name, person) for person in self.catalogue.people_of(missing))
         return [self._people[heading] for heading in found if heading in self._people]
 
-    def _look_up(self, word: str) -> None:
-        if word not in self._alone:
-            self._alone[word] = self.catalogue.headings_called(names_of_one_word(word))
-            self._longer[word] = [(name.split(" "), who) for name, who in self.catalogue.names_beginning(word)]
+    def _bearers(self, word: str) -> _Bearers:
+        if word not in self._looked_up:
+            alone = self.catalogue.headings_called(names_of_one_word(word))
+            longer = [(name.split(" "), who) for name, who in self.catalogue.names_beginning(word)]
+            self._looked_up[word] = alone, longer  # at once: other pages may read along
+        return self._looked_up[word]
 
 
 @frozen

@@ -59,7 +59,7 @@ class PersonAlone:
 
 @frozen(eq=False)
 class _Gathered:
-    """Everybody as of a change and an order, by heading, with all names of each to be sought; and those in prints."""
+    """Everybody as of a change and an order, by heading, with all names of each; and those in prints."""
 
     as_of: int = -1
     prints: Sequence[DescribedPrint] = ()
