@@ -7,7 +7,7 @@ in one field `prints`, a number a line; `do` says what, and the address `then` i
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from urllib.parse import parse_qsl, urlencode, urlsplit, urlunsplit
+from urllib.parse import parse_qsl, quote, urlencode, urlsplit, urlunsplit
 
 from fastapi import FastAPI, Response
 from fastapi.responses import RedirectResponse
@@ -20,11 +20,19 @@ from solander.tasks.arrange import lay, pile, put_back, put_into
 from solander.tasks.arrange_desk import ArrangeDesk
 from solander.tasks.occasions import part_occasion, remove_from_occasion
 
-__all__ = ["add_arranging", "done_at", "prints_in"]
+__all__ = ["add_arranging", "done_at", "occasion_address", "prints_in"]
 
 _PRINT = "print-"
 
-Doing = Callable[[ArrangeDesk, list[str], Form], int | None]
+Done = tuple[int | None, str]
+"""The act, None where nothing changed, and where one goes on: empty for back to where one came from."""
+
+Doing = Callable[[ArrangeDesk, list[str], Form], Done]
+
+
+def occasion_address(name: str) -> str:
+    """The address of an occasion's page."""
+    return f"/occasion/{quote(name, safe='')}"
 
 
 def add_arranging(app: FastAPI, bench: Workbench, page: Page) -> None:
@@ -42,8 +50,9 @@ def add_arranging(app: FastAPI, bench: Workbench, page: Page) -> None:
         if not prints:
             todo = _("Take some up first: the space key or a tick does it")
             raise InvalidValue(_("Nothing was done"), _("no print is in your hand"), todo)
-        act = desk.sitting.noted(doing(desk, prints, form))
-        return RedirectResponse(done_at(form.get("then", "/"), act), 303)
+        act, onward = doing(desk, prints, form)
+        desk.sitting.noted(act)
+        return RedirectResponse(done_at(onward or form.get("then", "/"), act), 303)
 
 
 def prints_in(form: Form) -> list[str]:
@@ -60,38 +69,50 @@ def done_at(address: str, act: int | None) -> str:
     return urlunsplit(("", "", parts.path, query, parts.fragment))
 
 
-def _pile(desk: ArrangeDesk, prints: list[str], form: Form) -> int | None:
-    return pile(desk.collection, desk.in_time(prints), form.get("occasion", ""), source=_by(form)).act
+def _pile(desk: ArrangeDesk, prints: list[str], form: Form) -> Done:
+    """A new occasion is gone on with: it wants a date and a place, unless one would rather `stay`."""
+    name = form.get("occasion", "")
+    is_new = not desk.collection.catalogue.has_occasion(" ".join(name.split()))
+    done = pile(desk.collection, desk.in_time(prints), name, source=_by(form))
+    return done.act, occasion_address(done.occasion) if is_new and "stay" not in form else ""
 
 
-def _part(desk: ArrangeDesk, prints: list[str], form: Form) -> int | None:
+def _part(desk: ArrangeDesk, prints: list[str], form: Form) -> Done:
     done = part_occasion(desk.collection, form.get("of", ""), prints, form.get("occasion", ""), source=_by(form))
-    return done.act
+    return done.act, occasion_address(done.occasion)
 
 
-def _take_out(desk: ArrangeDesk, prints: list[str], form: Form) -> int | None:
-    return remove_from_occasion(desk.collection, prints).act
+def _take_out(desk: ArrangeDesk, prints: list[str], form: Form) -> Done:
+    return remove_from_occasion(desk.collection, prints).act, ""
 
 
-def _lay(desk: ArrangeDesk, prints: list[str], form: Form) -> int | None:
+def _lay(desk: ArrangeDesk, prints: list[str], form: Form) -> Done:
     after, before = (_number(form.get(way, "")) for way in ("after", "before"))
-    return lay(desk.collection, prints, after=after, before=before, source=_by(form)).act
+    return lay(desk.collection, prints, after=after, before=before, source=_by(form)).act, ""
 
 
-def _lay_so(desk: ArrangeDesk, prints: list[str], form: Form) -> int | None:
+def _lay_after(desk: ArrangeDesk, prints: list[str], form: Form) -> Done:
+    return lay(desk.collection, prints, after=_number(form.get("beside", "")), source=_by(form)).act, ""
+
+
+def _lay_before(desk: ArrangeDesk, prints: list[str], form: Form) -> Done:
+    return lay(desk.collection, prints, before=_number(form.get("beside", "")), source=_by(form)).act, ""
+
+
+def _lay_so(desk: ArrangeDesk, prints: list[str], form: Form) -> Done:
     """In the order in which they are named, the others after the first."""
     if len(prints) < 2:
         raise InvalidValue(_("Nothing was laid"), _("one print has no order"), _("Take up at least two"))
     first, *rest = prints
-    return lay(desk.collection, rest, after=first, source=_by(form)).act
+    return lay(desk.collection, rest, after=first, source=_by(form)).act, ""
 
 
-def _put(desk: ArrangeDesk, prints: list[str], form: Form) -> int | None:
-    return put_into(desk.collection, prints, form.get("container", ""), source=_by(form)).act
+def _put(desk: ArrangeDesk, prints: list[str], form: Form) -> Done:
+    return put_into(desk.collection, prints, form.get("container", ""), source=_by(form)).act, ""
 
 
-def _back(desk: ArrangeDesk, prints: list[str], form: Form) -> int | None:
-    return put_back(desk.collection, prints).act
+def _back(desk: ArrangeDesk, prints: list[str], form: Form) -> Done:
+    return put_back(desk.collection, prints).act, ""
 
 
 def _number(said: str) -> str:
@@ -108,6 +129,8 @@ _DOINGS: Mapping[str, Doing] = {
     "part": _part,
     "take-out": _take_out,
     "lay": _lay,
+    "after": _lay_after,
+    "before": _lay_before,
     "lay-so": _lay_so,
     "put": _put,
     "back": _back,

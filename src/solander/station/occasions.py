@@ -15,7 +15,7 @@ from solander.core.language import _
 from solander.core.statements import Says, Statement, Sure
 from solander.look.ruler import bar_of, span_of
 from solander.look.words import says_words
-from solander.station.arrange import prints_in
+from solander.station.arrange import occasion_address, prints_in
 from solander.station.forms import Fields, Form
 from solander.station.laid import laid, laid_one, print_address
 from solander.station.workbench import NAMES_ROOM, Page, Workbench
@@ -31,15 +31,10 @@ from solander.tasks.occasions import (
 from solander.tasks.print_desk import PrintDesk
 from solander.tasks.typed import Field, Typed
 
-__all__ = ["add_occasions", "occasion_address"]
+__all__ = ["add_occasions"]
 
 _LONGEST = 400
 """Letters of what is typed that are looked at: beyond, nobody types names."""
-
-
-def occasion_address(name: str) -> str:
-    """The address of an occasion's page."""
-    return f"/occasion/{quote(name, safe='')}"
 
 
 def add_occasions(app: FastAPI, bench: Workbench, page: Page) -> None:

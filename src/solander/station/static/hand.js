@@ -30,7 +30,7 @@ class Hand {
    * @param {MouseEvent} event
    */
   taken(place, event) {
-    if (event.shiftKey) this.run(this.last, place, this.ticks[place].checked);
+    if (event.shiftKey) this.run(this.last, place, this.ticks[place]?.checked ?? true);
     this.last = place;
     this.tell();
   }
@@ -41,7 +41,7 @@ class Hand {
    * @param {boolean} up
    */
   run(from, to, up) {
-    for (let at = Math.min(from, to); at <= Math.max(from, to); at += 1) this.ticks[at].checked = up;
+    for (const tick of this.ticks.slice(Math.min(from, to), Math.max(from, to) + 1)) tick.checked = up;
     this.tell();
   }
 
@@ -51,11 +51,12 @@ class Hand {
     const place = this.ticks.findIndex((tick) => tick === document.activeElement);
     const step = STEPS[event.key];
     const to = place + (step ?? 0);
-    if (place < 0 || !step || event.ctrlKey || event.altKey || event.metaKey || !this.ticks[to]) return;
+    const next = this.ticks[to];
+    if (place < 0 || !step || event.ctrlKey || event.altKey || event.metaKey || !next) return;
     event.preventDefault();
     if (event.shiftKey) this.run(place, to, true);
     this.last = to;
-    this.ticks[to].focus();
+    next.focus();
   }
 
   putDown() {
