@@ -21,6 +21,7 @@ from solander.catalogue.history import Change
 from solander.catalogue.history_queries import ReadingHistory
 from solander.catalogue.people_queries import ReadingPeople
 from solander.catalogue.progress_queries import ReadingProgress
+from solander.catalogue.question_queries import ReadingQuestions
 from solander.catalogue.records import (
     Row,
     base_name,
@@ -63,7 +64,14 @@ Record = TypeVar("Record")
 
 
 class Reading(
-    ReadingPeople, ReadingFaces, ReadingStanding, ReadingArrangement, ReadingHistory, ReadingProgress, ReadingWords
+    ReadingPeople,
+    ReadingFaces,
+    ReadingStanding,
+    ReadingArrangement,
+    ReadingHistory,
+    ReadingProgress,
+    ReadingWords,
+    ReadingQuestions,
 ):
     """The reading half of a catalogue; each call sees one moment, whatever a writer does meanwhile."""
 

@@ -12,7 +12,7 @@ from solander.tasks.ask import settle
 from solander.tasks.collection import Collection
 from solander.tasks.places import place_in_words
 
-__all__ = ["Choice", "PlaceAsked", "none_of_these", "places_asked"]
+__all__ = ["Choice", "PlaceAsked", "none_of_these", "place_asked", "places_asked"]
 
 _MOST = 6
 
@@ -43,7 +43,12 @@ def places_asked(
 ) -> Mapping[str, PlaceAsked]:
     """What waits about names of places, by the key of the question; `candidates` finds places by a name."""
     waiting = [one for one in collection.catalogue.questions() if one.asks is Asks.PLACE]
-    return {one.key: PlaceAsked(one, _choices(candidates(one.subject))) for one in waiting}
+    return {one.key: place_asked(one, candidates) for one in waiting}
+
+
+def place_asked(question: Question, candidates: Callable[[str], Sequence[PlaceFound]]) -> PlaceAsked:
+    """A question about the name of a place with what may be meant."""
+    return PlaceAsked(question, _choices(candidates(question.subject)))
 
 
 def _choices(found: Sequence[PlaceFound]) -> tuple[Choice, ...]:

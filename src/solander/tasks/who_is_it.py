@@ -81,9 +81,10 @@ class WhoDesk:
         """What waits, the first `AT_ONCE`, by the key of the question; `dates` are those of the prints by
         accession number."""
         questions = [one for one in self.collection.catalogue.questions() if one.asks is Asks.WHO][:AT_ONCE]
-        return {one.key: self._asked(one, (dates or {}).get(one.subject)) for one in questions}
+        return {one.key: self.asked_about(one, (dates or {}).get(one.subject)) for one in questions}
 
-    def _asked(self, question: Question, on: Bounds | None) -> WhoAsked:
+    def asked_about(self, question: Question, on: Bounds | None = None) -> WhoAsked:
+        """Who may be meant by the name that a question asks about; `on` is the date of its print."""
         said = _name_in(question)
         by = next((speaker(one.source) for one in _unclear(self.collection, question)), "")
         return WhoAsked(question, said, self.known.find(said, by=by, on=on)[:CHOICES])
