@@ -214,6 +214,33 @@ def test_a_new_place_is_named_laid_and_called(fresh):
 
 
 @pytest.mark.slow
+def taken_back(bench, answer):
+    """The page that follows when what was just done is taken back."""
+    act, then = (re.search(rf'name="{name}" value="([^"]+)"', answer.text).group(1) for name in ("act", "then"))
+    return bench.post("/undo", act=act, then=then)
+
+
+def test_taking_back_who_or_what_was_added_leads_to_the_list(fresh):
+    added = fresh.post("/people/new", name="Somebody New")
+    assert "Done: added Somebody New." in plain(added.text)
+    back = taken_back(fresh, added)
+    assert (back.status_code, back.url.path) == (200, "/people")
+    placed = fresh.post("/places/new", name="the mill")
+    assert "Done: added the place the mill." in plain(placed.text)
+    back = taken_back(fresh, placed)
+    assert (back.status_code, back.url.path) == (200, "/places")
+    assert "the mill" not in plain(back.text)
+
+
+def test_a_country_is_told_by_its_name(bench):
+    assert "Vessholm Norway · 4 prints" in plain(bench.get("/place/Vessholm").text)
+
+
+def test_first_words_say_that_nobody_is_known_only_where_that_is_so(bench, empty):
+    assert "Solander knows nobody yet" in empty.get("/first-words").text
+    assert "Solander knows nobody yet" not in bench.get("/first-words").text
+
+
 @pytest.mark.parametrize(
     ("fields", "why"),
     [

@@ -30,7 +30,8 @@ def add_first_words(app: FastAPI, names: Names, page: Page, values: Callable[[st
     """Adds the page of first words, and what is understood while one types."""
 
     def asked(said: FirstWordsRead, **more: Any) -> HTMLResponse:
-        return page("first_words.html", **values("/first-words"), said=said, lines=_lines(said), **more)
+        told = {"said": said, "lines": _lines(said), "nobody": not names.understanding.people.by_heading}
+        return page("first_words.html", **values("/first-words"), **told, **more)
 
     @app.get("/first-words", response_class=HTMLResponse)
     def first_words(done: int | None = None) -> Response:

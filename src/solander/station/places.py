@@ -165,8 +165,9 @@ def _map(names: Names, chosen: Years) -> dict[str, Any]:
 
 def _add_place(app: FastAPI, names: Names, page: Page, values: Values) -> None:
     @app.get("/place/{name:path}/where", response_class=HTMLResponse)
-    def where(name: str, near: str = "") -> Response:
-        return page("place_where.html", **values("/places"), **_where(names, name, near))
+    def where(name: str, near: str = "", done: int | None = None) -> Response:
+        words = names.sitting.done(done)
+        return page("place_where.html", **values("/places"), **_where(names, name, near), done=done, words=words)
 
     @app.get("/place/{name:path}", response_class=HTMLResponse)
     def place(name: str, done: int | None = None) -> Response:
@@ -216,9 +217,8 @@ def _add_answers(app: FastAPI, names: Names) -> None:
     @app.post("/places/new")
     def new(form: Fields) -> Response:
         name = " ".join(form.get("name", "").split())
-        act = new_place(names.collection, name)
-        names.sitting.noted(act)
-        return RedirectResponse(f"{place_address(name)}/where", 303)
+        act = names.sitting.noted(new_place(names.collection, name))
+        return RedirectResponse(f"{place_address(name)}/where?done={act}", 303)
 
     @app.post("/places/take")
     def take(form: Fields) -> Response:

@@ -9,6 +9,7 @@ from threading import Lock
 
 from attrs import define, field, frozen
 
+from solander.authorities.gazetteer.qualifiers import country_name
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound
 from solander.core.phrases.tokens import folded
@@ -33,6 +34,12 @@ class PlaceTold:
     home: bool = False
     years: tuple[tuple[int, int], ...] = ()
     undated: int = 0
+
+    @property
+    def around(self) -> str:
+        """The town, region and country in which it lies, as far as they are known and are not the name itself."""
+        names = dict.fromkeys((self.place.town, self.place.region, country_name(self.place.country)))
+        return ", ".join(name for name in names if name and name != self.place.name)
 
     @property
     def key(self) -> tuple[str, str]:
