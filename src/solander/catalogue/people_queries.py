@@ -12,7 +12,7 @@ from sqlalchemy import JSON, Connection, Select, Text, func, literal, or_, selec
 from solander.catalogue.database import rows
 from solander.catalogue.people_rows import kin_of, name_words, person_of, said_of
 from solander.catalogue.records import Row, storable
-from solander.catalogue.schema import kin, people, person_names
+from solander.catalogue.schema import changes, kin, people, person_names
 from solander.core.kin import Kin
 from solander.core.people import Person
 from solander.core.phrases.tokens import folded
@@ -58,6 +58,12 @@ class ReadingPeople:
     def headings(self) -> set[str]:
         """The headings of all people."""
         return set(self._texts(select(people.c.name)))
+
+    def people_changed_since(self, change: int) -> set[str]:
+        """The headings of people whose records have a change after that one; see `last_change`."""
+        return set(
+            self._texts(select(changes.c.row_key).where(changes.c.id > change, changes.c.table_name == "people"))
+        )
 
     def lasting_keys(self) -> dict[str, str]:
         """Whose each lasting key is, by heading; see `Person.known_as`."""

@@ -47,6 +47,15 @@ class KnownPeople:
         """Finds one person by name or kinship."""
         return Finder(self._people, Family(self._kin))
 
+    def with_people(self, changed: Sequence[Person]) -> KnownPeople:
+        """The same with these people as they are now, newcomers among them; a finder that is made is made over and
+        not made anew."""
+        now = {**self.by_heading, **{person.name: person for person in changed}}
+        other = KnownPeople(list(now.values()), self._kin, self.teller)
+        if "finder" in self.__dict__:
+            other.__dict__["finder"] = self.finder.with_people(changed)
+        return other
+
     def find(self, said: str, *, by: str = "", on: Bounds | None = None) -> tuple[Candidate, ...]:
         """Who may be meant by what `by` says of a print of that date."""
         return self.finder.find(said, Seen(self.seen_from(by) or None, on))
@@ -70,30 +79,45 @@ def _is_told_of(person: Person) -> bool:
 
 @frozen
 class _AsOf:
-    """What people are known by: the catalogue, the last change of all, the last of people and kin, the teller."""
+    """What people are known by: the catalogue, the last change of all and the last of kin, the teller."""
 
     path: Path
     change: int
-    people: int
+    kin: int
     teller: str
 
 
+_FEW = 200
+"""Up to so many people who changed are made over; with more, everybody is laid out anew (our choice)."""
+
 _made: list[tuple[_AsOf, KnownPeople]] = []
-"""The last that were made: most acts change nobody, and laying 100,000 people out again takes seconds."""
+"""The last that were made: most acts change nobody or a few, and laying 100,000 people out takes seconds."""
 
 
 def known_people(catalogue: Known) -> KnownPeople:
     """The people whom the catalogue knows now."""
     change, teller = catalogue.last_change(), first_words_of(catalogue).teller
-    if _made and (_made[0][0].path, _made[0][0].change, _made[0][0].teller) == (catalogue.path, change, teller):
-        return _made[0][1]
-    as_of = _AsOf(catalogue.path, change, catalogue.last_change("people", "kin"), teller)
-    if _made and evolve(_made[0][0], change=change) == as_of:
-        known = _made[0][1]
-    else:
-        known = KnownPeople(catalogue.people(), catalogue.kin(), teller)
+    before = _made[0] if _made else None
+    if before and (before[0].path, before[0].change, before[0].teller) == (catalogue.path, change, teller):
+        return before[1]
+    as_of = _AsOf(catalogue.path, change, catalogue.last_change("kin"), teller)
+    known = _made_over(catalogue, *before, as_of) if before else None
+    known = known or KnownPeople(catalogue.people(), catalogue.kin(), teller)
     _made[:] = [(as_of, known)]
     return known
+
+
+def _made_over(catalogue: Known, was: _AsOf, known: KnownPeople, now: _AsOf) -> KnownPeople | None:
+    """Those who were known, with whom a few changes made; None where that can't be done."""
+    if evolve(was, change=now.change) != now or now.change < was.change:
+        return None
+    headings = catalogue.people_changed_since(was.change)
+    if len(headings) > _FEW:
+        return None
+    changed = catalogue.people_of(headings)
+    if len(changed) < len(headings):
+        return None  # somebody is gone
+    return known.with_people(changed) if changed else known
 
 
 def candidate_words(candidate: Candidate) -> str:

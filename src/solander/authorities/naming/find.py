@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from copy import copy
+from functools import cached_property
 from itertools import chain
 
 import numpy as np
@@ -60,11 +62,21 @@ class _Scored:
 
 
 class Finder:
-    """Finds people of one collection; made once, as it looks at every name."""
+    """Finds people of one collection; made once, as it looks at every name, and from then on `with_people`."""
 
     def __init__(self, people: Iterable[Person], family: Family) -> None:
         self.index = Index(people, family)
-        self._births = births_of_several(dict(self.index.relations.people), family)
+
+    def with_people(self, changed: Iterable[Person]) -> Finder:
+        """Another that knows these people as they are now, newcomers among them; their kin is as it was."""
+        other = copy(self)
+        other.__dict__.pop("_births", None)
+        other.index = self.index.with_people(changed)
+        return other
+
+    @cached_property
+    def _births(self) -> list[tuple[str, ...]]:
+        return births_of_several(dict(self.index.relations.people), self.index.relations.family)
 
     def find(self, said: str, seen: Seen | None = None) -> tuple[Candidate, ...]:
         """Who may be meant, the likeliest first; nothing where nobody comes near."""
@@ -146,7 +158,7 @@ class Finder:
             yield from told
 
     def _birth(self, person: Person) -> tuple[float, str]:
-        return self.index.born(self.index.number[person.name]), person.name
+        return self.index.laid.born(self.index.number[person.name]), person.name
 
     def _anchor(self, anchor: str, seen: Seen) -> str | None:
         """Whose relative: the teller's, or that of who was named last and may be meant by "her" or "his"."""
@@ -161,7 +173,7 @@ class Finder:
 
     def _named(self, reading: Said, seen: Seen) -> Iterator[Candidate]:
         scored = self._scored(reading, seen)
-        order = scored.fits * self.index.living(seen.on, seen.age) + _NEAREST * self.index.near(seen.by)
+        order = scored.fits * self.index.laid.living(seen.on, seen.age) + _NEAREST * self.index.near(seen.by)
         count = min(_LOOKED_AT, len(order))
         places = [int(place) for place in np.argpartition(-order, count - 1)[:count] if scored.fits[place] > 0.3]
         told = [self._told(scored, place, seen) for place in places]
@@ -204,7 +216,7 @@ class Finder:
         doubtful: bool = False,
     ) -> Candidate:
         person = self.index.people[place]
-        then = life_then(person, seen.on, life=self.index.lives[place], grown=grown, age=seen.age)
+        then = life_then(person, seen.on, life=self.index.laid.lives[place], grown=grown, age=seen.age)
         fit = round(float(fit) * then.factor, 4)
         near = float(self.index.near(seen.by)[place])
         told = tuple(dict.fromkeys(each for each in (*reasons, then.why) if each))
@@ -212,10 +224,10 @@ class Finder:
 
     def _word_reasons(self, reading: Said, place: int) -> tuple[list[str], bool]:
         """Why the names of somebody fit, and whether a word of what was said is doubtful."""
-        if place in self.index.called.get(_phrase(reading), ()):
+        if place in self.index.called.plainly(_phrase(reading)):
             return [called_words(reading.phrase)], False
         fits = list(word_fits(reading, self.index.held[place], self.index))
-        return list(word_reasons(reading, fits, self.index.written)), is_doubtful(fits)
+        return list(word_reasons(reading, fits, self.index.called.spelt)), is_doubtful(fits)
 
     def _scored(self, reading: Said, seen: Seen) -> _Scored:
         fits = self._fits(reading)
@@ -223,7 +235,7 @@ class Finder:
         if reading.title and reading.title.sex:
             if reading.title.sex == "female" and len(reading.names) > 1:
                 wives = self._wives(fits)
-            fits = fits * self.index.of_sex(reading.title.sex)
+            fits = fits * self.index.laid.of_sex(reading.title.sex)
             for wife, man in wives.items():
                 fits[wife] = max(fits[wife], 0.97 * wives_fit(fits, man))
         if seen.lent and len(reading.names) == 1 and not reading.family:
@@ -231,9 +243,9 @@ class Finder:
             fits = fits * np.where(lent > 0.7, 1.0, 0.93)
         if _is_an_initial(reading):
             fits = fits * 0.84
-        called = self.index.called.get(_phrase(reading), ())
+        called = self.index.called.plainly(_phrase(reading))
         fits[list(called)] = np.maximum(fits[list(called)], 1.0) + 0.02
-        written = self.index.called_just.get(reading.phrase.casefold(), ())
+        written = self.index.called.written(reading.phrase)
         fits[list(written)] += 0.01  # with the same accents: first, but not clearly
         kin = self._kin_of(reading, seen, fits) if reading.kin else {}
         return _Scored(reading, fits, kin, wives)
@@ -243,7 +255,7 @@ class Finder:
         assert reading.kin
         sexes = {SEX_OF.get(way[-1], "") for way in reading.kin.ways}
         if len(sexes) == 1 and (sex := sexes.pop()):
-            fits *= self.index.of_sex(sex)
+            fits *= self.index.laid.of_sex(sex)
         start = self._anchor(reading.anchor, seen)
         related = self.index.relations.along(start, reading.kin.ways) if start else ()
         fits *= 0.94

@@ -1,26 +1,29 @@
-"""All people of a collection, laid out so that names are looked up in milliseconds; made once."""
+"""All people of a collection, laid out so that names are looked up in milliseconds."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from copy import copy
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
+from solander.authorities.naming.lives_laid import LivesLaid, Numbers
 from solander.authorities.naming.matching import Likeness, Vocabulary
-from solander.authorities.naming.names_held import Part, family_words, held_words, phrase_of, without_years
+from solander.authorities.naming.names_called import NamesCalled
+from solander.authorities.naming.names_held import Part, family_words, held_words
 from solander.authorities.naming.relations import Relations
-from solander.authorities.naming.spelling import plain, words_of
-from solander.core.ages import Age
-from solander.core.dates import Bounds
 from solander.core.kin import Family
-from solander.core.people import Person, life_of
+from solander.core.people import Person
 
 __all__ = ["Index", "Numbers"]
 
-Numbers = NDArray[np.float64]
-_YEAR = 365.2425
+_T = TypeVar("_T")
+Held = dict[tuple[Part, str], None]
+"""The words of somebody's names, each with its part."""
+
 _KEPT = 4096
 _GIVEN = 0.9
 """A word that weighs so much as a given name is looked up among short forms."""
@@ -31,61 +34,74 @@ def _may_be_given(parts: dict[Part, float]) -> bool:
 
 
 class Index:
-    """People by the words of their names; `number` gives the place of a heading in every array."""
+    """People by the words of their names; `number` gives the place of a heading in every array.
+
+    `held` are the words of each person's names with those of partners, `called` tells who is called just so,
+    `laid` their lives. Made once for a family; where some people change, `with_people` gives another, many times
+    quicker.
+    """
 
     def __init__(self, people: Iterable[Person], family: Family) -> None:
         self.people: Sequence[Person] = tuple(people)
         self.number = {person.name: place for place, person in enumerate(self.people)}
         self.relations = Relations(family, {person.name: person for person in self.people})
-        self.held: list[dict[tuple[Part, str], None]] = [held_words(person) for person in self.people]
-        self._add_partners_names(family)
-        self._lay_out()
-        self.called: defaultdict[str, list[int]] = defaultdict(list)
-        self.called_just: defaultdict[str, list[int]] = defaultdict(list)
-        self.written: dict[str, str] = {}
-        for place, person in enumerate(self.people):
-            for name in (person.name, *person.also_called, *(each.text for each in person.names)):
-                if place not in self.called[phrase := phrase_of(name)]:
-                    self.called[phrase].append(place)
-                if place not in self.called_just[written := without_years(name).casefold()]:
-                    self.called_just[written].append(place)
-                for word in words_of(name.replace("-", " ")):
-                    self.written.setdefault(plain(word), word.rstrip("."))
-        self._lives()
-        self._like: dict[tuple[str, bool], dict[str, Likeness]] = {}
+        self._own: list[Held] = [held_words(person) for person in self.people]
+        self.held = [self._held(place) for place in range(len(self.people))]
+        self.called = NamesCalled(self.people)
+        self.laid = LivesLaid(self.people)
+        self._bearers: dict[tuple[Part, str], NDArray[np.int64]] = _gathered(self.held)
+        self._look_up_among({word for _, word in self._bearers})
         self._near: dict[str, Numbers] = {}
 
-    def _add_partners_names(self, family: Family) -> None:
-        """A wife, or who may be one, may bear her husband's name, whether a record says so or not."""
-        own = [family_words(person) for person in self.people]
-        for place, person in enumerate(self.people):
-            if person.sex == "male":
-                continue
-            for partner in family.partners(person.name):
-                if partner in self.number:
-                    for word in own[self.number[partner]]:
-                        if (Part.MARRIED, word) not in self.held[place]:
-                            self.held[place].setdefault((Part.OF_PARTNER, word))
+    def with_people(self, changed: Iterable[Person]) -> Index:
+        """The same with these people as they are now, newcomers among them; their kin is as it was."""
+        now = dict[int, Person]()
+        other = copy(self)
+        other.number, other._near = dict(self.number), {}
+        for person in changed:
+            now[other.number.setdefault(person.name, len(other.number))] = person
+        before = {place: self.people[place] for place in now if place < len(self.people)}
+        other.people = _with(self.people, now)
+        other.relations = Relations(
+            self.relations.family, {**self.relations.people, **{each.name: each for each in now.values()}}
+        )
+        other._own = _with(self._own, {place: held_words(person) for place, person in now.items()})
+        other.called = self.called.with_people(before, now)
+        other.laid = self.laid.with_people(now, len(other.people))
+        other._hold_again(self, now)
+        return other
 
-    def _lay_out(self) -> None:
-        gathered: defaultdict[tuple[Part, str], list[int]] = defaultdict(list)
-        for place, words in enumerate(self.held):
-            for each in words:
-                gathered[each].append(place)
-        self._bearers = {each: np.array(places, dtype=np.int64) for each, places in gathered.items()}
-        self.vocabulary = Vocabulary(word for _, word in gathered)
+    def _held(self, place: int) -> Held:
+        """Their own words; a wife, or who may be one, may bear her husband's name, whether a record says so or
+        not."""
+        own, person = self._own[place], self.people[place]
+        if person.sex == "male":
+            return own
+        partners = (self.number.get(partner) for partner in self.relations.family.partners(person.name))
+        words = (word for each in partners if each is not None for word in family_words(self._own[each]))
+        of_partners = {(Part.OF_PARTNER, word): None for word in words if (Part.MARRIED, word) not in own}
+        return {**own, **of_partners} if of_partners else own
 
-    def _lives(self) -> None:
-        lives = self.lives = [life_of.__wrapped__(person) for person in self.people]
+    def _hold_again(self, before: Index, now: Mapping[int, Person]) -> None:
+        """Lays out the words of those people and of their partners."""
+        partners = (each for person in now.values() for each in self.relations.family.partners(person.name))
+        places = dict.fromkeys((*now, *(self.number[each] for each in partners if each in self.number)))
+        held = {place: self._held(place) for place in places}
+        self.held = _with(before.held, held)
+        self._bearers = dict(before._bearers)
+        for place, words in held.items():
+            old: Held = before.held[place] if place < len(before.held) else {}
+            for each in old.keys() - words.keys():
+                self._bearers[each] = self._bearers[each][self._bearers[each] != place]
+            for each in words.keys() - old.keys():
+                self._bearers[each] = np.append(self._bearers.get(each, _NOBODY), place)
+        fresh = {word for words in held.values() for _, word in words}.difference(self.vocabulary.words)
+        if fresh:
+            self._look_up_among({*self.vocabulary.words, *fresh})
 
-        def days(name: str, missing: float) -> Numbers:
-            found = (getattr(life, name) for life in lives)
-            return np.array([missing if day is None else day for day in found], dtype=np.float64)
-
-        self._born_from, self._born_to = days("born_from", -np.inf), days("born_to", np.inf)
-        self._died_to = days("died_to", np.inf)
-        sexes = {"male": 1, "female": 2}
-        self._sex = np.array([sexes.get(person.sex, 0) for person in self.people], dtype=np.int8)
+    def _look_up_among(self, words: Iterable[str]) -> None:
+        self.vocabulary = Vocabulary(words)
+        self._like: dict[tuple[str, bool], dict[str, Likeness]] = {}
 
     def like(self, word: str, *, given: bool = True) -> dict[str, Likeness]:
         """The words of names that are like a plain word; see `Vocabulary.like`."""
@@ -112,31 +128,10 @@ class Index:
     def borne_as(self, word: str, part: Part) -> float:
         """How like a plain word is to what anybody bears as that part of a name, 0 to 1."""
         like = self.like(word, given=part is Part.GIVEN)
-        return max((each.strength for other, each in like.items() if (part, other) in self._bearers), default=0.0)
+        return max((each.strength for other, each in like.items() if self._is_borne(part, other)), default=0.0)
 
-    def born(self, place: int) -> float:
-        """The first day on which somebody may have been born, for putting brothers and sisters in order."""
-        return float(self._born_from[place])
-
-    def of_sex(self, sex: str) -> Numbers:
-        """1 for who is of that sex, a little less for who may be."""
-        wanted = {"male": 1, "female": 2}[sex]
-        return np.where(self._sex == wanted, 1.0, np.where(self._sex == 0, 0.97, 0.55))
-
-    def living(self, on: Bounds | None, age: Age | None) -> Numbers:
-        """The factor of `lives.life_then` for everybody at once, ages to about a year."""
-        factor = np.ones(len(self.people))
-        if on is None:
-            return factor
-        earliest = -np.inf if on.earliest is None else float(on.earliest)
-        latest = np.inf if on.latest is None else float(on.latest)
-        if age is not None and np.isfinite(earliest) and np.isfinite(latest):
-            with np.errstate(invalid="ignore"):
-                youngest, oldest = (earliest - self._born_to) / _YEAR, (latest - self._born_from) / _YEAR
-                apart = np.maximum(np.maximum(youngest - age.oldest - 1, age.youngest - oldest - 1), 0)
-            known = np.isfinite(self._born_to) & np.isfinite(self._born_from)
-            factor = np.where(known, np.maximum(1 - 0.03 * apart, 0.45), factor)
-        return np.where((self._born_from > latest) | (self._died_to < earliest), 0.45, factor)
+    def _is_borne(self, part: Part, word: str) -> bool:
+        return bool(len(self._bearers.get((part, word), _NOBODY)))
 
     def near(self, seen_from: str | None) -> Numbers:
         """How near everybody stands to a person in the tree: 1 for the person, 0 for who is far."""
@@ -149,3 +144,23 @@ class Index:
                     found[self.number[other]] = 1 - steps / 9
             self._near[seen_from] = found
         return self._near[seen_from]
+
+
+_NOBODY: NDArray[np.int64] = np.empty(0, dtype=np.int64)
+
+
+def _gathered(held: Iterable[Held]) -> dict[tuple[Part, str], NDArray[np.int64]]:
+    """The places of those who bear each word as each part."""
+    found: defaultdict[tuple[Part, str], list[int]] = defaultdict(list)
+    for place, words in enumerate(held):
+        for each in words:
+            found[each].append(place)
+    return {each: np.array(places, dtype=np.int64) for each, places in found.items()}
+
+
+def _with(some: Sequence[_T], now: Mapping[int, _T]) -> list[_T]:
+    """The same with others in their places; those behind the end are in order."""
+    found = list(some)
+    for place in sorted(now):
+        found[place : place + 1] = [now[place]]
+    return found

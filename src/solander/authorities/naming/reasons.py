@@ -33,8 +33,6 @@ _BORNE = {
 class Names(Protocol):
     """What reasons are made from."""
 
-    written: dict[str, str]
-
     def like(self, word: str, *, given: bool = True) -> dict[str, Likeness]:
         """Words like a plain word, short forms among them where it may be a given name."""
 
