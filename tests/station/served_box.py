@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import asyncio
+from collections import Counter
 from collections.abc import Iterable
+from itertools import pairwise
 from pathlib import Path
 
 import httpx
@@ -12,14 +14,55 @@ from drawn_box import questions_of
 
 from solander.core.descriptions import DescribedPrint
 from solander.core.questions import Asks, Question
+from solander.core.standing import Arrangement
 from solander.station.app import create_app
 from solander.station.workbench import Workbench
 from solander.tasks.meanwhile import Meanwhile
 from solander.tasks.redraw import Done
+from solander.tasks.table import Heading, Laid
 from solander.tasks.worth_asking import WorthAsking
 
 VAGUE = "So far nothing tells when. Was it before or after “A summer by the water”?"
 GAIN = "would narrow 17 prints by 4 years altogether"
+
+
+@frozen
+class LaidBox:
+    """The prints of a box laid out in time, all of one heading a year."""
+
+    prints: list[DescribedPrint]
+
+    @property
+    def total(self) -> int:
+        return len(self.prints)
+
+    @property
+    def years(self) -> Counter[int]:
+        return Counter(year for one in self.prints if (year := _year_of(one)) is not None)
+
+    def first_of_year(self, year: int) -> str:
+        of_it = (one.print.accession for one in self.prints if (_year_of(one) or 0) >= year)
+        return next(of_it, "")
+
+    def lay(
+        self, arrangement: Arrangement, *, start: str = "", after: str = "", before: str = "", limit: int
+    ) -> Laid:
+        numbers = [one.print.accession for one in self.prints]
+        begin = numbers.index(start) if start in numbers else numbers.index(after) + 1 if after in numbers else 0
+        here = self.prints[begin : begin + limit]
+        names = ["" if _year_of(one) is None else str(_year_of(one)) for one in here]
+        headings = [
+            Heading(arrangement, name, 1) if name != before else None
+            for before, name in pairwise(["none yet", *names])
+        ]
+        return Laid(here, headings, begin == 0, begin + limit >= len(numbers))
+
+    def run(self, arrangement: Arrangement, first: str, last: str) -> list[str]:
+        return [first, last]
+
+
+def _year_of(one: DescribedPrint) -> int | None:
+    return int(one.when.guess[:-6]) if one.when.guess else None
 
 
 @define
@@ -39,6 +82,10 @@ class Box:
 
     def done_meanwhile(self, change: int, subjects: Iterable[str]) -> list[Meanwhile]:
         return []
+
+    @property
+    def table(self) -> LaidBox:
+        return LaidBox(self.prints)
 
     def settle(self) -> None:
         return None

@@ -186,6 +186,13 @@ class ReadingStanding:
         with self._reading() as connection:
             return {row["year"]: row["prints"] for row in rows(connection, counted.group_by(standing.c.year))}
 
+    def standing_counts(self, column: str) -> dict[str, int]:
+        """How many prints have each value of a column: `container` or `occasion`; "" for none."""
+        of = standing.c[column]
+        with self._reading() as connection:
+            counted = connection.execute(select(of, func.count()).group_by(of))
+            return {value or "": int(count) for value, count in counted}
+
     def standing_from_year(self, year: int) -> str | None:
         """The first print in time that is taken to be of that year or a later one."""
         query = select(standing.c.accession).where(standing.c.year >= year)

@@ -1,51 +1,181 @@
-"""The Table: all prints on the rule of time."""
+"""The Table: all prints, in time, by container or by occasion, some at a time; and the way to each year."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from itertools import groupby
 from typing import Any
+from urllib.parse import urlencode
 
+from attrs import field, frozen
 from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from markupsafe import Markup
 
-from solander.core.descriptions import DescribedPrint
-from solander.look.ruler import bar_of, span_of
+from solander.core.language import _, marked
+from solander.core.standing import Arrangement
+from solander.look.density import density_svg, span_of_years
+from solander.look.ruler import BARS_AT_MOST, bar_of, span_of
 from solander.look.ruler_figure import ruler_figure
-from solander.look.shown import Stretch, stretches
-from solander.station.laid import laid, print_address
+from solander.look.shown import PrintShown
+from solander.station.find import LookFor, Sought, look_for
+from solander.station.laid import laid_one, print_address
 from solander.station.workbench import Page, Workbench
+from solander.tasks.table import Heading, Laid, Table
 
-__all__ = ["PRINTS_ON_A_PAGE", "add_table"]
+__all__ = ["PRINTS_AT_ONCE", "add_table"]
 
-PRINTS_ON_A_PAGE = 200
-"""Prints on one page of the Table; more are a step away, by order number, so that a long collection opens fast."""
+PRINTS_AT_ONCE = 40
+"""Prints in one part of the Table: some screens, and laid out within 50 ms (benchmarks/table.py)."""
+
+ARRANGEMENTS = (
+    (Arrangement.TIME, marked("in time")),
+    (Arrangement.CONTAINER, marked("by container")),
+    (Arrangement.OCCASION, marked("by occasion")),
+)
+
+
+@frozen
+class _Under:
+    """Prints under one heading, or the first of a part, which go on under the heading before them."""
+
+    heading: Heading | None
+    prints: Sequence[PrintShown]
+
+    @property
+    def words(self) -> str:
+        """What stands over them."""
+        heading = self.heading
+        if heading is None:
+            return ""
+        if heading.arrangement is Arrangement.TIME:
+            if not heading.name:
+                return _("No date yet")
+            return _("%(year)ss", year=heading.name) if heading.decade else heading.name
+        if heading.arrangement is Arrangement.CONTAINER:
+            return " · ".join(filter(None, (heading.name or _("In no container"), heading.more)))
+        return heading.name or _("Of no occasion yet")
+
+    @property
+    def anchor(self) -> str:
+        """The heading's name within the page."""
+        return f"under-{self.prints[0].described.print.accession}"
+
+
+@frozen
+class _Part:
+    """A part of the table as it is laid out."""
+
+    laid: Laid
+    arrangement: Arrangement
+    under: Sequence[_Under] = field(init=False)
+
+    def __attrs_post_init__(self) -> None:
+        pairs = list(zip(self.laid.headings, map(laid_one, self.laid.prints), strict=True))
+        groups: list[_Under] = []
+        for heading, shown in pairs:
+            if heading is not None or not groups:
+                groups.append(_Under(heading, [shown]))
+            else:
+                groups[-1] = _Under(groups[-1].heading, [*groups[-1].prints, shown])
+        object.__setattr__(self, "under", groups)
+
+    @property
+    def first(self) -> str:
+        """The number of its first print, empty where it has none."""
+        return self.laid.prints[0].print.accession if self.laid.prints else ""
+
+    @property
+    def last(self) -> str:
+        """The number of its last print."""
+        return self.laid.prints[-1].print.accession if self.laid.prints else ""
 
 
 def add_table(app: FastAPI, bench: Workbench, page: Page) -> None:
     """Adds the Table, which is also the first page; a collection that nothing is known of asks its first words."""
+    table = bench.collection.table
 
     @app.get("/", response_class=HTMLResponse)
-    def table(after: int = 0) -> Response:
+    def lies(
+        laid: str = "", start: str = "", after: str = "", before: str = "", year: int | None = None,
+        done: int | None = None,
+    ) -> Response:  # fmt: skip
         if bench.names and bench.names.knows_nothing:
             return RedirectResponse("/first-words", 303)
-        return page("table.html", **bench.room("Table"), **_table(bench.collection.described(), after))
+        arrangement = _arrangement(laid)
+        start = table.first_of_year(year) if year is not None else start
+        part = _part(table, arrangement, start=start, after=after, before=before)
+        return page("table.html", **bench.room("Table"), **_shown(bench, table, part), **_done(bench, done))
+
+    @app.get("/table/part", response_class=HTMLResponse)
+    def part(
+        laid: str = "", start: str = "", after: str = "", before: str = "", year: int | None = None
+    ) -> Response:
+        start = table.first_of_year(year) if year is not None else start
+        found = _part(table, _arrangement(laid), start=start, after=after, before=before)
+        return page("table_part.html", part=found, span=span_of_years(table.years))
+
+    @app.get("/table/run")
+    def run(first: str, last: str, laid: str = "") -> list[str]:
+        return table.run(_arrangement(laid), first, last)
+
+    @app.get("/table/settled")
+    def settled() -> bool:
+        return bench.collection.is_settled
 
 
-def _table(described: Sequence[DescribedPrint], after: int) -> dict[str, Any]:
-    bars, hrefs = [bar_of(one) for one in described], [print_address(one.print.accession) for one in described]
-    here = laid([one for one in described if after < one.order <= after + PRINTS_ON_A_PAGE])
-    span = span_of(bars)
-    parts = stretches(here)
+def _arrangement(said: str) -> Arrangement:
+    return Arrangement(said) if said in list(Arrangement) else Arrangement.TIME
+
+
+def _part(table: Table, arrangement: Arrangement, *, start: str, after: str, before: str) -> _Part:
+    laid = table.lay(arrangement, start=start, after=after, before=before, limit=PRINTS_AT_ONCE)
+    return _Part(laid, arrangement)
+
+
+def _done(bench: Workbench, done: int | None) -> dict[str, Any]:
+    return {"done": done, "words": bench.done(done)}
+
+
+def _shown(bench: Workbench, table: Table, part: _Part) -> dict[str, Any]:
+    total, years = table.total, table.years
+    span = span_of_years(years)
     return {
-        "stretches": parts,
+        "part": part,
+        "total": total,
         "span": span,
-        "ruler": Markup(ruler_figure(bars, hrefs, span=span, links=_decades(parts))),
-        "total": len(described),
-        "earlier": max(0, after - PRINTS_ON_A_PAGE) if after > 0 else None,
-        "later": after + PRINTS_ON_A_PAGE if after + PRINTS_ON_A_PAGE < len(described) else None,
+        "arrangements": [(each, _(words), address(each)) for each, words in ARRANGEMENTS],
+        "here": address(part.arrangement),
+        "settled": bench.collection.is_settled,
+        "looked": _looked(bench),
+        "ruler": Markup(_ruler(bench, years, total, part.arrangement)),
     }
 
 
-def _decades(parts: Sequence[Stretch]) -> dict[int, str]:
-    return {part.decade: f"#{part.anchor}" for part in parts if part.decade is not None}
+def address(arrangement: Arrangement, **more: str | int) -> str:
+    """The Table in that arrangement."""
+    laid = {} if arrangement is Arrangement.TIME else {"laid": str(arrangement)}
+    query = urlencode({**laid, **more})
+    return f"/?{query}" if query else "/"
+
+
+def _looked(bench: Workbench) -> LookFor | None:
+    return look_for(bench.finder, Sought(), limit=0) if bench.finder else None
+
+
+def _ruler(bench: Workbench, years: Mapping[int, int], total: int, arrangement: Arrangement) -> str:
+    """A bar for each print where they are few, else how many there are of each year."""
+    if arrangement is not Arrangement.TIME:
+        return ""
+    if total <= BARS_AT_MOST:
+        described = bench.collection.described()
+        bars, hrefs = [bar_of(one) for one in described], [print_address(one.print.accession) for one in described]
+        span = span_of(bars)
+        return ruler_figure(bars, hrefs, span=span, links=_decades(years)) if span else ""
+    span = span_of_years(years)
+    return density_svg(years, span, lambda year: address(Arrangement.TIME, year=year)) if span else ""
+
+
+def _decades(years: Mapping[int, int]) -> dict[int, str]:
+    decades = (decade for decade, _years in groupby(sorted(years), lambda year: year // 10 * 10))
+    return {decade: address(Arrangement.TIME, year=decade) for decade in decades}

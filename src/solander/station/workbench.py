@@ -24,6 +24,7 @@ from solander.tasks.print_desk import PrintDesk
 from solander.tasks.redraw import Done
 from solander.tasks.show import Shown
 from solander.tasks.sitting import Sitting
+from solander.tasks.table import Table
 from solander.tasks.who_is_it import WhoDesk
 from solander.tasks.worth_asking import WorthAsking
 
@@ -59,6 +60,10 @@ class Reading(Protocol):
 
     def done_meanwhile(self, change: int, subjects: Iterable[str]) -> Sequence[Meanwhile]:
         """What anybody did to these things (numbers of prints, headings, keys) after that change."""
+
+    @property
+    def table(self) -> Table:
+        """What lies on the table, some prints at a time."""
 
     def settle(self) -> None:
         """Puts right what was changed since the last page, before the next one reads it."""

@@ -29,6 +29,7 @@ from solander.tasks.lens import KnownLenses
 from solander.tasks.look_for_faces import look_at_new_prints
 from solander.tasks.prepare import Job, Prepared, prepare, set_aside
 from solander.tasks.put_in_order import ask_about_contradictions
+from solander.tasks.standing import keep_all
 from solander.tasks.stand import Stage, capture_of, keep_stage
 from solander.tasks.upright import turn_as_neighbours
 
@@ -103,6 +104,9 @@ def accession(
                 collection, act, slip_file, name=slips.name, arrived=sitting.arrived
             )
         ask_about_contradictions(collection, act)
+    if act.number is not None:
+        watch(Progress("Putting in order", "all prints", 0, None))
+        keep_all(collection)
     return sitting.report
 
 

@@ -56,7 +56,7 @@ class Names:
     def knows_nothing(self) -> bool:
         """Whether the collection is empty and its first words were never asked."""
         catalogue = self.collection.catalogue
-        return not (were_asked(catalogue) or catalogue.headings() or catalogue.places() or self.described())
+        return not (were_asked(catalogue) or catalogue.print_count() or catalogue.headings() or catalogue.places())
 
     def described(self) -> Sequence[DescribedPrint]:
         """All prints in order of time."""

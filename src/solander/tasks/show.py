@@ -20,6 +20,7 @@ from solander.tasks.prepare import remake_view, view_paths
 from solander.tasks.put_right import put_right
 from solander.tasks.redraw import Done
 from solander.tasks.standing import holds, keep_all
+from solander.tasks.table import Table
 from solander.tasks.upright import turn_by_hand
 from solander.tasks.worth_asking import WorthAsking
 
@@ -43,13 +44,14 @@ class Shown:
 
     collection: Collection
     behind: Behind = field(init=False)
+    table: Table = field(init=False)
     _settled: int = field(default=-1, init=False)
     _held: tuple[int, int, bool] = field(default=(-1, -1, False), init=False)
     _described: tuple[tuple[int, int], Sequence[DescribedPrint]] | None = field(default=None, init=False)
     _lock: RLock = field(factory=RLock, init=False)
 
     def __attrs_post_init__(self) -> None:
-        self.behind = Behind(self.collection.root)
+        self.behind, self.table = Behind(self.collection.root), Table(self.collection)
 
     @property
     def title(self) -> str:

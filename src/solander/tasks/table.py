@@ -1,0 +1,143 @@
+"""What lies on the table: some prints at a time, in one of three arrangements, under their headings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+
+from attrs import define, field, frozen
+
+from solander.core.descriptions import DescribedPrint
+from solander.core.standing import Arrangement, Standing
+from solander.tasks.collection import Collection
+from solander.tasks.described_some import described_some
+
+__all__ = ["Heading", "Laid", "Table"]
+
+PRINTS_IN_A_DECADE = 30
+"""Decades with more prints are parted into years, so that no heading is further away than about ten rows."""
+
+MOST_IN_A_RUN = 2000
+"""So many prints are taken up at once at most (our choice): more are better looked for."""
+
+
+@frozen
+class Heading:
+    """What prints lie under: `name` is a year, a decade's first year, a container's code or an occasion, empty for
+    none; `more` what a container is called; `count` how many prints lie under it in all."""
+
+    arrangement: Arrangement
+    name: str
+    count: int
+    decade: bool = False
+    more: str = ""
+
+
+@frozen
+class Laid:
+    """Prints beside each other, each with the heading that begins with it or None; whether others lie before and
+    after them, and how many lie before."""
+
+    prints: Sequence[DescribedPrint]
+    headings: Sequence[Heading | None]
+    is_first: bool
+    is_last: bool
+
+
+@frozen
+class _Counts:
+    """How many prints lie under each heading."""
+
+    years: Mapping[int, int]
+    containers: Mapping[str, int]
+    occasions: Mapping[str, int]
+    titles: Mapping[str, str]
+
+
+@define
+class Table:
+    """The table of one collection, read a page at a time."""
+
+    collection: Collection
+    _counts: tuple[tuple[int, int], _Counts] | None = field(default=None, init=False)
+
+    @property
+    def total(self) -> int:
+        """How many prints lie on it."""
+        return self.collection.catalogue.standing_count()
+
+    @property
+    def years(self) -> Mapping[int, int]:
+        """How many prints are taken to be of each year."""
+        return self._counted().years
+
+    def first_of_year(self, year: int) -> str:
+        """The first print in time of that year or a later one, empty where there is none."""
+        return self.collection.catalogue.standing_from_year(year) or ""
+
+    def lay(
+        self, arrangement: Arrangement, *, start: str = "", after: str = "", before: str = "", limit: int
+    ) -> Laid:
+        """Up to `limit` prints: those from the print `start` on, next `after` a print, next `before` one, or the
+        first of all."""
+        catalogue = self.collection.catalogue
+        if start and start not in catalogue.standings_of([start]):
+            start = ""
+        ahead = catalogue.standings(arrangement, before=start, limit=1) if start else ()
+        after = after or (ahead[0].accession if ahead else "")
+        found = catalogue.standings(arrangement, after=after, before=before, limit=limit + 1)
+        more = len(found) > limit
+        here = (found[1:] if before and not after else found[:limit]) if more else found
+        backwards = bool(before) and not after
+        previous = self._previous(arrangement, here)
+        headings = [self._heading(arrangement, one) for one in here]
+        came = self._heading(arrangement, previous) if previous else None
+        return Laid(
+            described_some(self.collection, [one.accession for one in here]),
+            [now if now != then else None for then, now in pairwise([came, *headings])],
+            is_first=previous is None,
+            is_last=not more if not backwards else False,
+        )
+
+    def _previous(self, arrangement: Arrangement, here: Sequence[Standing]) -> Standing | None:
+        if not here:
+            return None
+        found = self.collection.catalogue.standings(arrangement, before=here[0].accession, limit=1)
+        return found[0] if found else None
+
+    def run(self, arrangement: Arrangement, first: str, last: str) -> list[str]:
+        """The numbers of all prints from one to another, whichever comes first; at most `MOST_IN_A_RUN`."""
+        catalogue = self.collection.catalogue
+        ends = sorted((first, last), key=lambda each: catalogue.standings_before(arrangement, each))
+        count = catalogue.standings_before(arrangement, ends[1]) - catalogue.standings_before(arrangement, ends[0])
+        following = catalogue.standings(arrangement, after=ends[0], limit=min(count, MOST_IN_A_RUN))
+        return [ends[0], *(one.accession for one in following)] if count else [first]
+
+    def _heading(self, arrangement: Arrangement, one: Standing) -> Heading:
+        counts = self._counted()
+        if arrangement is Arrangement.CONTAINER:
+            code = one.container or ""
+            return Heading(arrangement, code, counts.containers.get(code, 0), more=counts.titles.get(code, ""))
+        if arrangement is Arrangement.OCCASION:
+            return Heading(arrangement, one.occasion, counts.occasions.get(one.occasion, 0))
+        if one.year is None:
+            return Heading(arrangement, "", self.total - sum(counts.years.values()))
+        decade = one.year // 10 * 10
+        of_decade = sum(counts.years.get(year, 0) for year in range(decade, decade + 10))
+        if of_decade <= PRINTS_IN_A_DECADE:
+            return Heading(arrangement, str(decade), of_decade, decade=True)
+        return Heading(arrangement, str(one.year), counts.years.get(one.year, 0))
+
+    def _counted(self) -> _Counts:
+        catalogue = self.collection.catalogue
+        now = catalogue.last_change(), catalogue.standing_change()
+        if self._counts is None or self._counts[0] != now:
+            titles = {container.code: container.title for container in catalogue.containers() if container.title}
+            counts = _Counts(
+                catalogue.standing_years(),
+                catalogue.standing_counts("container"),
+                catalogue.standing_counts("occasion"),
+                titles,
+            )
+            self._counts = now, counts
+        return self._counts[1]
