@@ -236,5 +236,5 @@ def test_what_is_no_country_file_is_told(tmp_path: Path, text: str, why: str) ->
 
 
 def test_a_country_file_is_no_list_of_own_places(tmp_path: Path) -> None:
-    with pytest.raises(CannotBegin, match=r"--pack NO\.txt"):
+    with pytest.raises(CannotBegin, match=r"landmarks NO\.txt"):
         read_place_file(written(tmp_path, "NO.txt", dump_line(1, "x", "S")))

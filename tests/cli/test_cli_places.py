@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 
 import pytest
@@ -57,14 +56,6 @@ def test_a_position_is_pasted(box: Path) -> None:
     said(box, "--lay", "The mill", "geo:60.1,5.2;u=80")
     mill = places(box)["The mill"]
     assert (mill.latitude, mill.longitude, mill.radius_m) == (60.1, 5.2, 80.0)
-
-
-def test_a_service_is_named_and_switched_off(box: Path) -> None:
-    said(box, "--service", "https://addresses.example/search", "--credit", "Example")
-    assert said(box, "--service", "off") == "The address service is off.\n"
-    result = CliRunner().invoke(solander, ["places", str(box), "--ask", "Old school"])
-    assert isinstance(result.exception, CannotBegin)
-    assert re.search("none is named", result.exception.sentence)
 
 
 def test_without_anything_to_do_it_says_so(box: Path) -> None:

@@ -10,6 +10,7 @@ from solander import __version__
 from solander.catalogue.act import done_by
 from solander.cli import (
     accession,
+    address,
     chronology,
     copy,
     customs,
@@ -17,6 +18,7 @@ from solander.cli import (
     demo,
     evidence,
     faces,
+    landmarks,
     new,
     open_,
     outline,
@@ -60,6 +62,8 @@ for verb in (
     people.people,
     place.place,
     places.places,
+    landmarks.landmarks,
+    address.address,
     undo.undo,
     release.release,
     copy.copy,

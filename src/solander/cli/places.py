@@ -10,11 +10,9 @@ import click
 from solander.cli.paper import say
 from solander.core.errors import CannotBegin
 from solander.look.words import counted
-from solander.tasks.address_service import ask_service, keep_address, name_service
 from solander.tasks.collection import Collection
 from solander.tasks.keep_places import lay_circle, position_in
 from solander.tasks.names import USUAL_RADIUS_M
-from solander.tasks.place_packs import take_in_pack
 from solander.tasks.places import mean_place, place_in_words, place_reader, understand_places
 from solander.tasks.take_in_places import PlacesDifference, place_difference, take_in_places
 
@@ -22,7 +20,7 @@ __all__ = ["places"]
 
 
 @click.command()
-@click.argument("collection", type=click.Path(path_type=Path), required=False)
+@click.argument("collection", type=click.Path(path_type=Path))
 @click.argument("file", type=click.Path(path_type=Path), required=False)
 @click.option("--look", is_flag=True, help="Only say what taking FILE in would change.")
 @click.option("--look-up", is_flag=True, help="Look up every place of which only the name is known.")
@@ -30,26 +28,13 @@ __all__ = ["places"]
 @click.option(
     "--lay", nargs=2, metavar="NAME POSITION", help="Say where NAME is: 60.39,5.32 or geo:60.39,5.32;u=30"
 )
-@click.option("--service", metavar="URL", help="Name an address service (as Nominatim speaks), or “off”.")
-@click.option("--credit", default="", metavar="TEXT", help="What the service asks to be named by.")
-@click.option("--ask", metavar="NAME", help="Ask the service where NAME is, and take its first answer.")
-@click.option(
-    "--pack",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Take in a country file of GeoNames: landmarks, for all collections.",
-)
 def places(
-    collection: Path | None,
+    collection: Path,
     file: Path | None,
     look: bool,
     look_up: bool,
     mean: tuple[str, str] | None,
     lay: tuple[str, str] | None,
-    service: str | None,
-    credit: str,
-    ask: str | None,
-    pack: Path | None,
 ) -> None:
     """Take in own places from FILE, or say which places are meant.
 
@@ -59,11 +44,8 @@ def places(
     metres, is that of the smallest circle around the whole place. Taking a file
     in again updates. Own places go before all others.
     """
-    if pack is not None:
-        say(f"{counted(take_in_pack(pack), 'place')} of {pack.name} taken in, for all collections.")
-        return
-    if collection is None or not (file or look_up or mean or lay or service or ask):
-        raise CannotBegin("Nothing was done", "", "Name a collection and a file, or see solander places --help")
+    if not (file or look_up or mean or lay):
+        raise CannotBegin("Nothing was done", "", "Name a file as well, or see solander places --help")
     with Collection.open(collection) as opened:
         if file is not None:
             _take_in(opened, file, only_look=look)
@@ -71,11 +53,6 @@ def places(
             _mean(opened, *mean)
         if lay:
             _lay(opened, *lay)
-        if service:
-            name_service(opened, "" if service == "off" else service, credit=credit)
-            say("The address service is off." if service == "off" else f"{service} is asked when you say --ask.")
-        if ask:
-            _ask(opened, ask)
         if look_up:
             _look_up(opened)
 
@@ -111,16 +88,6 @@ def _lay(collection: Collection, name: str, position: str) -> None:
     latitude, longitude, radius = position_in(position)
     lay_circle(collection, name, (latitude, longitude), radius or USUAL_RADIUS_M)
     say(f"{name} lies within {radius or USUAL_RADIUS_M:.0f} m of {latitude:.5f}, {longitude:.5f}.")
-
-
-def _ask(collection: Collection, name: str) -> None:
-    found = ask_service(collection, name)
-    if not found:
-        say(f"The address service knows no place like “{name}”.")
-        sys.exit(1)
-    keep_address(collection, name, found[0])
-    told = found[0].reasons[0] if found[0].reasons else found[0].name
-    say(f"{name} is {told}, within {found[0].radius_m:.0f} m. solander undo takes that back.")
 
 
 def _look_up(collection: Collection) -> None:

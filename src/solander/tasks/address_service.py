@@ -74,7 +74,7 @@ def ask_service(collection: Collection, phrase: str) -> tuple[PlaceFound, ...]:
         raise CannotBegin(
             "No address service was asked",
             "none is named, so that no word leaves this computer",
-            "Name one: solander places COLLECTION --service https://…",
+            "Name one: solander address COLLECTION --service https://…",
         )
     return service.find(phrase)
 

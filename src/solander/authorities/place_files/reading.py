@@ -32,7 +32,7 @@ def read_place_file(path: Path) -> FilePlaces:
         raise CannotBegin(
             f"{path.name} was not taken in",
             "it is a country file of GeoNames, with more places than are your own",
-            f"Take it in for all collections: solander places --pack {path.name}",
+            f"Take it in for all collections: solander landmarks {path.name}",
         )
     return _named_apart(_read(path, beginning), path)
 
