@@ -1,0 +1,137 @@
+"""Every page there is, in a real browser: open to everybody, light and dark, on a telephone, at 200 % zoom.
+
+The pages are found in the workbench itself, so that none is forgotten: one without an example here fails the test.
+Access is judged by axe-core (WCAG 2.2 and best practices); 360 CSS pixels and 200 % are those of WCAG 1.4.10 and
+1.4.4, a little stricter.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from urllib.parse import quote
+
+import httpx
+import pytest
+from attrs import frozen
+from fastapi.responses import HTMLResponse
+from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, window
+from served import running
+from whole_box import OCCASION, whole_collection
+
+from solander.station.app import create_app
+from solander.station.workbench import Workbench
+from solander.tasks.collection import Collection
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.end_to_end]
+
+LOOKS = (("desk", "light"), ("desk", "dark"), ("phone", "light"), ("phone", "dark"), ("zoomed", "light"))
+
+
+@frozen
+class Bench:
+    """The workbench at an address, with an example of each of its pages."""
+
+    address: str
+    pages: dict[str, str]
+
+    def get(self, example: str) -> httpx.Response:
+        """What a browser is answered."""
+        return httpx.get(
+            self.address + example, headers={"accept": "text/html"}, follow_redirects=True, timeout=30
+        )
+
+
+def routes_of(app) -> list[str]:
+    """The addresses of all pages and parts of pages."""
+    found = (route for route in app.routes if "GET" in (getattr(route, "methods", None) or ()))
+    return [route.path for route in found if getattr(route, "response_class", None) is HTMLResponse]
+
+
+def examples(bench: Workbench, collection: Collection) -> dict[str, str]:
+    """A real value for each place in an address."""
+    catalogue = collection.catalogue
+    print_ = catalogue.prints()[0]
+    view = print_.views[0].key
+    given = bench.names.given
+    token = given.look(given.send("list.csv", "name;born\nMette Åsheim;1950\n".encode()), "people").token
+    return {
+        "/print/{accession}/understood": f"/print/{print_.accession}/understood?part=date&words=summer+58",
+        "/print/{accession}/seen": f"/print/{print_.accession}/seen",
+        "/understood/people/{accession}": f"/understood/people/{print_.accession}?said=Ingrid",
+        "/understood/{kind}": "/understood/date?said=summer+58",
+        "/person/{name:path}": f"/person/{quote('Ingrid Sollihøgda')}",
+        "/place/{name:path}": "/place/Vessholm",
+        "/place/{name:path}/where": "/place/Vessholm/where",
+        "/occasion/{name:path}": f"/occasion/{quote(OCCASION)}",
+        "/occasion-by-print/{name:path}": f"/occasion-by-print/{quote(OCCASION)}",
+        "{accession}": print_.accession,
+        "{key}": view,
+        "{view}": view,
+        "{code}": "B2-E5",
+        "{token}": token,
+        "{act}": str(catalogue.last_act()[0]),
+    }
+
+
+def filled(path: str, known: dict[str, str]) -> str:
+    """An address with real values in its places."""
+    if path in known:
+        return known[path]
+    for place, value in known.items():
+        if place.startswith("{"):
+            path = path.replace(place, value)
+    assert "{" not in path, f"no example for the page {path}: add one"
+    return path
+
+
+@pytest.fixture(scope="module")
+def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Bench]:
+    root = whole_collection(Path(tmp_path_factory.mktemp("whole")))
+    with Collection.open(root) as collection:
+        desks = Workbench.over(collection)
+        app = create_app(desks)
+        known = examples(desks, collection)
+        with running(app) as address:
+            yield Bench(address, {path: filled(path, known) for path in routes_of(app)})
+
+
+@pytest.fixture(scope="module")
+def launched() -> Iterator[object]:
+    with browser() as running_browser:
+        yield running_browser
+
+
+def test_every_page_answers_and_has_nothing_that_its_policy_forbids(bench):
+    assert len(bench.pages) > 20
+    faults = []
+    for path, example in bench.pages.items():
+        answer = bench.get(example)
+        if answer.status_code != 200:
+            faults.append(f"{path}: {answer.status_code} {answer.text[:200]}")
+        inline = re.findall(r"<style|\sstyle=|\son[a-z]+=|<script(?![^>]*src=)|javascript:", answer.text)
+        foreign = re.findall(r'(?:src|href|action)="(?:https?:)?//[^"]*', answer.text)
+        faults += [f"{path}: {fault}" for fault in inline + foreign]
+    assert faults == []
+
+
+@pytest.mark.parametrize(("size", "scheme"), LOOKS, ids=lambda each: str(each))
+def test_every_page_is_open_to_everybody(bench, launched, size, scheme):
+    faults = []
+    with window(launched, size, scheme) as page:
+        for path, example in bench.pages.items():
+            if not bench.get(example).text.lstrip().casefold().startswith("<!doctype"):
+                continue  # a part of a page; it is judged within it
+            open_page(page, bench.address + example)
+            page.wait_for_timeout(150)
+            told = [f"wider than its window by {wide} px"] if (wide := overflow(page)) else []
+            told += [f"cut off: {text}" for text in cut_off(page)] if size != "desk" else []
+            faults += [f"{path}: {fault}" for fault in [*access_faults(page), *told, *page.told]]
+            page.told.clear()
+            keep_picture(page, f"every-page-{size}-{scheme}-{_file_name(path)}")
+    assert faults == []
+
+
+def _file_name(path: str) -> str:
+    return re.sub(r"\W+", "-", path).strip("-") or "table"
