@@ -143,6 +143,11 @@ SAID = [
 ]
 
 
+def test_two_whole_names_with_a_comma_between_them_are_two_people():
+    told = read_people(FINDER, "Vera Holm, Karl Weber", IN_1958)
+    assert [mention.candidates[0].person.name for mention in told] == ["Vera Holm", "Karl Weber"]
+
+
 @pytest.mark.parametrize(("said", "meant"), [each for each in SAID if each[1]])
 def test_what_families_say(said, meant):
     if "," in said:

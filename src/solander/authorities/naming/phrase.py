@@ -139,6 +139,9 @@ def _turned_round(finder: Finder, words: str) -> bool:
     family, comma, given = (part.strip() for part in words.partition(","))
     if not comma or "," in given or len(words_of(given)) > 3 or len(words_of(family)) > 2:
         return False
+    before = [plain(word) for word in words_of(family)]
+    if len(before) > 1 and _is_rather(finder, before[0], Part.GIVEN):
+        return False  # “Nils Berg, Anna Lund” are two people
     first = next((plain(word) for word in words_of(given)), "")
     last = next((plain(word) for word in reversed(words_of(family))), "")
     return bool(first and last) and _is_rather(finder, last, Part.BORN) and _is_rather(finder, first, Part.GIVEN)
