@@ -2,37 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import lru_cache
 from itertools import pairwise
+
+from attrs import frozen
 
 from solander.core.birthdays import age_on
 from solander.core.dates.edtf import Bounds, Edtf, End, Form, Moment, Span, joined
 from solander.core.dates.forms import edtf_of_range
 from solander.core.dates.parse import parse_edtf
 from solander.core.dates.stretches import PARTS_OF_YEAR, year_number, years
+from solander.core.dates.tongues import TONGUES, Tongue
 from solander.core.days import day, from_day, month_length
 from solander.core.errors import InvalidValue
 
 __all__ = ["age_words", "range_words", "words"]
 
-_MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
-_SEASONS = ("spring", "summer", "autumn", "winter")
-_NUMBERS = ("first", "second", "third", "fourth")
-_QUALIFIED = {"": "{}", "~": "about {}", "?": "perhaps {}", "%": "perhaps about {}"}
 _WIDEST_AGE = 10
 """A wider span of years says nothing of an age (common practice, no source)."""
 
@@ -43,30 +28,164 @@ _TOLD_IN_YEARS, _TOLD_IN_MONTHS = 2 * 365, 92
 def words(edtf: Edtf | str, language: str = "en") -> str:
     """The date in words: `summer 1958`, `about 1963`, `between 1948 and 1952`, `7 March or 3 July 1948`.
 
-    Only English (`en`) so far.
+    In English (`en`), German (`de`) or French (`fr`). What is kept is always said in English.
 
     Raises
     ------
     InvalidValue
         When the text is no EDTF, or the language is not there.
     """
-    if language not in _WRITERS:
-        raise InvalidValue(f"Dates can't be written in “{language}” yet", todo="Choose en")
-    return _written(edtf, language) if isinstance(edtf, str) else _WRITERS[language](edtf)
+    if language not in TONGUES:
+        raise InvalidValue(f"Dates can't be written in “{language}” yet", todo=f"Choose {' or '.join(TONGUES)}")
+    return _written(edtf, language) if isinstance(edtf, str) else _Writer(TONGUES[language]).date(edtf)
 
 
 @lru_cache(maxsize=16_384)
 def _written(edtf: str, language: str) -> str:
     """Kept, for a collection says the same few dates of very many prints."""
-    return _WRITERS[language](parse_edtf(edtf))
+    return _Writer(TONGUES[language]).date(parse_edtf(edtf))
 
 
-def _english(value: Edtf) -> str:
-    if value.form is Form.INTERVAL:
-        return _interval(value.members[0])
-    link = "and" if value.form is Form.ALL_OF else "or"
-    said = [_moment(member) if isinstance(member, Moment) else _range(member) for member in value.members]
-    return _listed(_shortened(value.members, said), link)
+@frozen
+class _Writer:
+    """Writes dates in one language."""
+
+    tongue: Tongue
+
+    def date(self, value: Edtf) -> str:
+        if value.form is Form.INTERVAL:
+            return self._interval(value.members[0])
+        link = self._say("and") if value.form is Form.ALL_OF else self._say("or")
+        said = [self._moment(one) if isinstance(one, Moment) else self._range(one) for one in value.members]
+        return _listed(self._shortened(value.members, said), link)
+
+    def _say(self, what: str, *places: str, **named: str) -> str:
+        return self.tongue.say[what].format(*places, **named)
+
+    def _shortened(self, members: tuple[Moment | Span, ...], said: list[str]) -> list[str]:
+        """`7 March 1948`, `3 July 1948` as `7 March`, `3 July 1948`: what the next says again is said once."""
+        dates = [member for member in members if isinstance(member, Moment)]
+        if len(dates) != len(said):
+            return said
+        return [*(self._without_tail(a, b) for a, b in pairwise(dates)), said[-1]]
+
+    def _without_tail(self, date: Moment, following: Moment) -> str:
+        if not _says_again(date, following):
+            return self._moment(date)
+        if date.day and date.month == following.month:
+            return self.tongue.alone(int(date.day))
+        month = self._month(date.month)
+        return f"{self.tongue.day(int(date.day))} {month}" if date.day else month
+
+    def _moment(self, date: Moment) -> str:
+        marks = joined(set(date.marks))
+        return self._say(marks, self._plain(date)) if marks else self._plain(date)
+
+    def _plain(self, date: Moment) -> str:
+        if date.significant:
+            found = years(date.year, date.significant)
+            first, last = self._number(found[0]), self._number(found[-1])
+            return self._say("about", year=self._year(date.year), first=first, last=last)
+        if date.is_season:
+            return self._part_of_year(date)
+        if not date.month or (date.month == "XX" and date.day in ("", "XX")):
+            return self._year(date.year)
+        if "X" in date.month:
+            return self._some_month(date)
+        if date.day in ("", "XX"):
+            return f"{self._month(date.month)} {self._year(date.year, within=True)}"
+        return self._day(date)
+
+    def _day(self, date: Moment) -> str:
+        time = f", {date.time[1:9]}" if date.time else ""
+        if "X" in date.day:
+            return self._some_day(date)
+        day = self.tongue.day(int(date.day))
+        return f"{day} {self._month(date.month)} {self._year(date.year, within=True)}{time}"
+
+    def _some_day(self, date: Moment) -> str:
+        first, last = (self._calendar_day(*from_day(end)) for end in (date.first_day(), date.last_day()))
+        return self._say("some day", first=first, last=last)
+
+    def _calendar_day(self, year: int, month: int, day: int) -> str:
+        return f"{self.tongue.day(day)} {self.tongue.months[month - 1]} {self._number(year)}"
+
+    def _some_month(self, date: Moment) -> str:
+        if "X" in date.year or date.day not in ("", "XX"):
+            return self._some_day(date)
+        first, last = (from_day(end)[1] for end in (next(iter(date.stretches()))[0], date.last_day()))
+        months = self.tongue.months
+        return self._say("months", first=months[first - 1], last=months[last - 1], year=self._year(date.year))
+
+    def _month(self, month: str) -> str:
+        return self.tongue.months[int(month) - 1]
+
+    def _year(self, year: str, *, within: bool = False) -> str:
+        """The year, decade or span of years; `within` after a month or a day."""
+        if "X" not in year:
+            return self._number(year_number(year))
+        found = years(year)
+        if set(year) <= {"X", "-"}:
+            return self._say("of unknown" if within else "unknown")
+        if not within and len(found) == 10 and found[0] % 100 and found[0] > 0:
+            return self._say("decade", str(found[0]))
+        span = {"first": self._number(found[0]), "last": self._number(found[-1])}
+        return self._say("of years" if within else "years", **span)
+
+    def _number(self, year: int) -> str:
+        return str(year) if year > 0 else self._say("bc", str(1 - year))
+
+    def _part_of_year(self, date: Moment) -> str:
+        code, year = int(date.month), self._year(date.year, within=True)
+        if code > _LAST_SEASON:
+            return f"{self.tongue.parts[code - _LAST_SEASON - 1]} {self._year(date.year)}"
+        place = ("", self._say("northern"), self._say("southern"))[(code - 21) // 4]
+        if PARTS_OF_YEAR[date.month][0] == 12 and "X" not in date.year and date.month != "22":
+            year = self._over_new_year(year_number(date.year))
+        return f"{self.tongue.seasons[(code - 21) % 4]} {year}{place}"
+
+    def _over_new_year(self, year: int) -> str:
+        if year < 1 or (year + 1) % 100 == 0:
+            return f"{self._number(year)}–{self._number(year + 1)}"
+        return f"{year}–{(year + 1) % 100:02d}"
+
+    def _interval(self, span: Moment | Span) -> str:
+        assert isinstance(span, Span)
+        start, end = (None if isinstance(side, End) else self._moment(side) for side in (span.start, span.end))
+        told = {"start": self.tongue.from_(start or ""), "end": self.tongue.to(end or "")}
+        if start and end:
+            return self._say("from to", **told)
+        if start:
+            return self._say("from" if span.end is End.OPEN else "from unknown", start=told["start"])
+        if end:
+            return self._say("to" if span.start is End.OPEN else "to unknown", end=told["end"])
+        return self._say("any")
+
+    def _range(self, span: Span) -> str:
+        start, end = span.start, span.end
+        if isinstance(start, Moment) and isinstance(end, Moment):
+            first, last = self._without_tail(start, end), self._moment(end)
+            return self._say("between", start=self.tongue.at(first), end=self.tongue.at(last))
+        if isinstance(end, Moment):
+            return self._beyond(end, 1, "before", "or before")
+        assert isinstance(start, Moment)
+        return self._beyond(start, -1, "after", "or after")
+
+    def _beyond(self, date: Moment, step: int, neighbour: str, itself: str) -> str:
+        if _counts(date):
+            return self._say(neighbour, self.tongue.by(self._next(date, step)))
+        return self._say(itself, self._moment(date))
+
+    def _next(self, date: Moment, step: int) -> str:
+        """The year, month or day after (or before) a plain one, in words."""
+        year, month, day = from_day(date.last_day() + 1 if step > 0 else date.first_day() - 1)
+        if date.day:
+            return self._calendar_day(year, month, day)
+        return f"{self.tongue.months[month - 1]} {year}" if date.month else str(year)
+
+
+_LAST_SEASON = 32
+"""The codes after it are quarters, thirds and halves of a year (EDTF, ISO 8601-2)."""
 
 
 def _listed(said: list[str], link: str) -> str:
@@ -75,128 +194,15 @@ def _listed(said: list[str], link: str) -> str:
     return f"{', '.join(said[:-1])} {link} {said[-1]}"
 
 
-def _shortened(members: tuple[Moment | Span, ...], said: list[str]) -> list[str]:
-    """`7 March 1948`, `3 July 1948` as `7 March`, `3 July 1948`: what the next says again is said once."""
-    dates = [member for member in members if isinstance(member, Moment)]
-    if len(dates) != len(said):
-        return said
-    return [*(_without_tail(a, b) for a, b in pairwise(dates)), said[-1]]
-
-
-def _without_tail(date: Moment, following: Moment) -> str:
+def _says_again(date: Moment, following: Moment) -> bool:
+    """Whether the following date says the year of this one again, so that it may be said once."""
     if any(date.marks) or any(following.marks) or bool(date.day) != bool(following.day):
-        return _moment(date)
-    if (
-        not date.month
-        or not following.month
-        or date.year != following.year
-        or date.is_season != following.is_season
-    ):
-        return _moment(date)
-    if date.is_season or "X" in date.year + date.month + date.day + following.month + following.day:
-        return _moment(date)
-    if date.day and date.month == following.month:
-        return str(int(date.day))
-    return f"{int(date.day)} {_month(date.month)}" if date.day else _month(date.month)
-
-
-def _moment(date: Moment) -> str:
-    return _QUALIFIED[joined(set(date.marks))].format(_plain(date))
-
-
-def _plain(date: Moment) -> str:
-    if date.significant:
-        found = years(date.year, date.significant)
-        return f"about {_year(date.year)} (between {_number(found[0])} and {_number(found[-1])})"
-    if date.is_season:
-        return _part_of_year(date)
-    if not date.month or (date.month == "XX" and date.day in ("", "XX")):
-        return _year(date.year)
-    if "X" in date.month:
-        return _some_month(date)
-    if date.day in ("", "XX"):
-        return f"{_month(date.month)} {_year(date.year, within=True)}"
-    return _day(date)
-
-
-def _day(date: Moment) -> str:
-    time = f", {date.time[1:9]}" if date.time else ""
-    if "X" in date.day:
-        return f"a day from {_span_of(date)}"
-    return f"{int(date.day)} {_month(date.month)} {_year(date.year, within=True)}{time}"
-
-
-def _span_of(date: Moment) -> str:
-    (y1, m1, d1), (y2, m2, d2) = from_day(date.first_day()), from_day(date.last_day())
-    return f"{d1} {_MONTHS[m1 - 1]} {_number(y1)} to {d2} {_MONTHS[m2 - 1]} {_number(y2)}"
-
-
-def _some_month(date: Moment) -> str:
-    if "X" in date.year or date.day not in ("", "XX"):
-        return f"a day from {_span_of(date)}"
-    names = [_MONTHS[from_day(first)[1] - 1] for first, _ in date.stretches()]
-    first, last = names[0], _MONTHS[from_day(date.last_day())[1] - 1]
-    return f"between {first} and {last} {_year(date.year)}"
-
-
-def _month(month: str) -> str:
-    return _MONTHS[int(month) - 1]
-
-
-def _year(year: str, *, within: bool = False) -> str:
-    """The year, decade or span of years; `within` after a month or a day."""
-    if "X" not in year:
-        return _number(year_number(year))
-    found = years(year)
-    if set(year) <= {"X", "-"}:
-        return "of an unknown year" if within else "an unknown year"
-    if not within and len(found) == 10 and found[0] % 100 and found[0] > 0:
-        return f"the {found[0]}s"
-    span = f"between {_number(found[0])} and {_number(found[-1])}"
-    return f"of a year {span}" if within else span
-
-
-def _number(year: int) -> str:
-    return str(year) if year > 0 else f"{1 - year} BC"
-
-
-def _part_of_year(date: Moment) -> str:
-    code, year = int(date.month), _year(date.year, within=True)
-    if code <= 32:
-        place = ("", " (northern)", " (southern)")[(code - 21) // 4]
-        if PARTS_OF_YEAR[date.month][0] == 12 and "X" not in date.year and date.month != "22":
-            year = _over_new_year(year_number(date.year))
-        return f"{_SEASONS[(code - 21) % 4]} {year}{place}"
-    first, name = (33, "quarter") if code < 37 else (37, "third") if code < 40 else (40, "half")
-    return f"the {_NUMBERS[code - first]} {name} of {_year(date.year)}"
-
-
-def _over_new_year(year: int) -> str:
-    if year < 1 or (year + 1) % 100 == 0:
-        return f"{_number(year)}–{_number(year + 1)}"
-    return f"{year}–{(year + 1) % 100:02d}"
-
-
-def _interval(span: Moment | Span) -> str:
-    assert isinstance(span, Span)
-    start, end = (None if isinstance(side, End) else _moment(side) for side in (span.start, span.end))
-    if start and end:
-        return f"from {start} to {end}"
-    if start:
-        return f"from {start} on" if span.end is End.OPEN else f"from {start}, end unknown"
-    if end:
-        return f"until {end}" if span.start is End.OPEN else f"until {end}, beginning unknown"
-    return "at any time"
-
-
-def _range(span: Span) -> str:
-    start, end = span.start, span.end
-    if isinstance(start, Moment) and isinstance(end, Moment):
-        return f"between {_without_tail(start, end)} and {_moment(end)}"
-    if isinstance(end, Moment):
-        return f"before {_next(end)}" if _counts(end) else f"{_moment(end)} or before"
-    assert isinstance(start, Moment)
-    return f"after {_next(start, -1)}" if _counts(start) else f"{_moment(start)} or after"
+        return False
+    if not date.month or not following.month or date.year != following.year:
+        return False
+    if date.is_season or following.is_season:
+        return False
+    return "X" not in date.year + date.month + date.day + following.month + following.day
 
 
 def _counts(date: Moment) -> bool:
@@ -206,15 +212,7 @@ def _counts(date: Moment) -> bool:
     return plain and written.isdecimal() and int(date.year) > 1
 
 
-def _next(date: Moment, step: int = 1) -> str:
-    """The year, month or day after (or before) a plain one, in words."""
-    year, month, day = from_day(date.last_day() + 1 if step > 0 else date.first_day() - 1)
-    if date.day:
-        return f"{day} {_MONTHS[month - 1]} {year}"
-    return f"{_MONTHS[month - 1]} {year}" if date.month else str(year)
-
-
-def range_words(earliest: int | None, latest: int | None) -> str:
+def range_words(earliest: int | None, latest: int | None, language: str = "en") -> str:
     """A range of days that was worked out, in words; empty when nothing bounds it.
 
     A long one is told in whole years or months, wider rather than narrower: its days mean nothing to anybody.
@@ -222,7 +220,7 @@ def range_words(earliest: int | None, latest: int | None) -> str:
     if earliest is not None and latest is not None:
         earliest, latest = _rounded(earliest, latest)
     edtf = edtf_of_range(earliest, latest)
-    return words(edtf) if edtf else ""
+    return words(edtf, language) if edtf else ""
 
 
 def _rounded(earliest: int, latest: int) -> tuple[int, int]:
@@ -232,9 +230,6 @@ def _rounded(earliest: int, latest: int) -> tuple[int, int]:
     if latest - earliest > _TOLD_IN_MONTHS:
         return day(first_year, first_month, 1), day(last_year, last_month, month_length(last_year, last_month))
     return earliest, latest
-
-
-_WRITERS: dict[str, Callable[[Edtf], str]] = {"en": _english}
 
 
 def age_words(born: Edtf, at: Bounds) -> str:
