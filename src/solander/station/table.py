@@ -25,7 +25,7 @@ from solander.tasks.table import Heading, Laid, Table
 
 __all__ = ["PRINTS_AT_ONCE", "add_table"]
 
-PRINTS_AT_ONCE = 40
+PRINTS_AT_ONCE = 24
 """Prints in one part of the Table: some screens, and laid out within 50 ms (benchmarks/table.py)."""
 
 ARRANGEMENTS = (

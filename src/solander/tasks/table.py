@@ -48,6 +48,7 @@ class Laid:
 class _Counts:
     """How many prints lie under each heading."""
 
+    total: int
     years: Mapping[int, int]
     containers: Mapping[str, int]
     occasions: Mapping[str, int]
@@ -90,8 +91,9 @@ class Table:
         here = (found[1:] if before and not after else found[:limit]) if more else found
         backwards = bool(before) and not after
         previous = self._previous(arrangement, here)
-        headings = [self._heading(arrangement, one) for one in here]
-        came = self._heading(arrangement, previous) if previous else None
+        counts = self._counted()
+        headings = [_heading(arrangement, one, counts) for one in here]
+        came = _heading(arrangement, previous, counts) if previous else None
         return Laid(
             described_some(self.collection, [one.accession for one in here]),
             [now if now != then else None for then, now in pairwise([came, *headings])],
@@ -113,27 +115,13 @@ class Table:
         following = catalogue.standings(arrangement, after=ends[0], limit=min(count, MOST_IN_A_RUN))
         return [ends[0], *(one.accession for one in following)] if count else [first]
 
-    def _heading(self, arrangement: Arrangement, one: Standing) -> Heading:
-        counts = self._counted()
-        if arrangement is Arrangement.CONTAINER:
-            code = one.container or ""
-            return Heading(arrangement, code, counts.containers.get(code, 0), more=counts.titles.get(code, ""))
-        if arrangement is Arrangement.OCCASION:
-            return Heading(arrangement, one.occasion, counts.occasions.get(one.occasion, 0))
-        if one.year is None:
-            return Heading(arrangement, "", self.total - sum(counts.years.values()))
-        decade = one.year // 10 * 10
-        of_decade = sum(counts.years.get(year, 0) for year in range(decade, decade + 10))
-        if of_decade <= PRINTS_IN_A_DECADE:
-            return Heading(arrangement, str(decade), of_decade, decade=True)
-        return Heading(arrangement, str(one.year), counts.years.get(one.year, 0))
-
     def _counted(self) -> _Counts:
         catalogue = self.collection.catalogue
         now = catalogue.last_change(), catalogue.standing_change()
         if self._counts is None or self._counts[0] != now:
             titles = {container.code: container.title for container in catalogue.containers() if container.title}
             counts = _Counts(
+                self.total,
                 catalogue.standing_years(),
                 catalogue.standing_counts("container"),
                 catalogue.standing_counts("occasion"),
@@ -141,3 +129,18 @@ class Table:
             )
             self._counts = now, counts
         return self._counts[1]
+
+
+def _heading(arrangement: Arrangement, one: Standing, counts: _Counts) -> Heading:
+    if arrangement is Arrangement.CONTAINER:
+        code = one.container or ""
+        return Heading(arrangement, code, counts.containers.get(code, 0), more=counts.titles.get(code, ""))
+    if arrangement is Arrangement.OCCASION:
+        return Heading(arrangement, one.occasion, counts.occasions.get(one.occasion, 0))
+    if one.year is None:
+        return Heading(arrangement, "", counts.total - sum(counts.years.values()))
+    decade = one.year // 10 * 10
+    of_decade = sum(counts.years.get(year, 0) for year in range(decade, decade + 10))
+    if of_decade <= PRINTS_IN_A_DECADE:
+        return Heading(arrangement, str(decade), of_decade, decade=True)
+    return Heading(arrangement, str(one.year), counts.years.get(one.year, 0))
