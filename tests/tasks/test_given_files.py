@@ -9,7 +9,7 @@ import pytest
 
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.people import Person
-from solander.tasks import given_files
+from solander.tasks import beside, given_files
 from solander.tasks.collection import Collection
 from solander.tasks.given_files import GivenFiles
 
@@ -30,12 +30,12 @@ def test_what_takes_long_goes_on_while_the_page_says_so(
         return real(*args)
 
     monkeypatch.setattr(given_files, "difference", slow)
-    monkeypatch.setattr(given_files, "PATIENCE_S", 0.01)
+    monkeypatch.setattr(beside, "PATIENCE_S", 0.01)
     in_hand = given.look(given.send("list.txt", b"Liv, born 1911\n"), "people")
     assert in_hand.given is None
     assert in_hand.taken is None
     ready.set()
-    monkeypatch.setattr(given_files, "PATIENCE_S", 10)
+    monkeypatch.setattr(beside, "PATIENCE_S", 10)
     assert in_hand.given is not None
     assert in_hand.given.new == (("Liv", "born 1911"),)
     assert not in_hand.is_confirmed

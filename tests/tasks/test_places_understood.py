@@ -17,7 +17,14 @@ from solander.tasks.coarsen import coarsening
 from solander.tasks.collection import Collection
 from solander.tasks.keep_places import lay_circle
 from solander.tasks.place_said import enter_place
-from solander.tasks.places import PlaceReader, geonames_credit, mean_place, place_reader, understand_places
+from solander.tasks.places import (
+    LookedUp,
+    PlaceReader,
+    geonames_credit,
+    mean_place,
+    place_reader,
+    understand_places,
+)
 from solander.tasks.take_in_places import place_difference, take_in_places
 
 
@@ -78,10 +85,10 @@ def test_without_a_gazetteer_places_are_kept_as_written(collection: Collection) 
 def test_places_of_earlier_slips_are_looked_up_when_asked(collection: Collection) -> None:
     entered(collection, "Bergen", read=PlaceReader(None))
     entered(collection, "Springfield", read=PlaceReader(None))
-    found, asked = understand_places(collection)
-    assert [place.town for place in found] == ["Bergen"]
-    assert len(asked) == 1
-    assert understand_places(collection) == ([], asked)
+    looked_up = understand_places(collection)
+    assert [place.town for place in looked_up.found] == ["Bergen"]
+    assert len(looked_up.asked) == 1
+    assert understand_places(collection) == LookedUp((), looked_up.asked, None)
 
 
 def known(collection: Collection, place: Place) -> None:
@@ -92,7 +99,7 @@ def known(collection: Collection, place: Place) -> None:
 
 def test_a_place_of_a_list_is_looked_up_in_its_own_country(collection: Collection) -> None:
     known(collection, Place("Perth", "GB", known_as=("own.csv#7",), what="village"))
-    ((found,), _) = understand_places(collection)
+    (found,) = understand_places(collection).found
     assert (found.country, found.region) == ("GB", "Scotland")
     assert found.known_as[1:] == ("own.csv#7",), "the list it came from still finds it"
     assert found.what == "village"

@@ -91,7 +91,8 @@ def _lay(collection: Collection, name: str, position: str) -> None:
 
 
 def _look_up(collection: Collection) -> None:
-    found, asked = understand_places(collection, tell=lambda sentence: click.echo(sentence, err=True))
+    looked_up = understand_places(collection, tell=lambda sentence: click.echo(sentence, err=True))
+    found, asked = looked_up.found, looked_up.asked
     for place in found:
         say(f"  {place.name}: {', '.join(filter(None, [place.town, place.region, place.country]))}")
     say(f"{counted(len(found), 'place')} found; {counted(len(asked), 'question')} to answer.")

@@ -10,6 +10,7 @@ from solander.station.first_words import add_first_words
 from solander.station.given_files import add_given_files
 from solander.station.people import add_people
 from solander.station.places import add_places
+from solander.station.where_from import add_where_from
 from solander.station.workbench import NAMES_ROOM, Page, Workbench
 
 __all__ = ["add_names"]
@@ -28,3 +29,4 @@ def add_names(app: FastAPI, bench: Workbench, page: Page) -> None:
     add_given_files(app, names, page, values)
     add_people(app, names, page, values)
     add_places(app, names, page, values)
+    add_where_from(app, names, page, values)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Sequence
 from typing import Any
 from urllib.parse import quote
 
-from attrs import frozen
+from attrs import define, evolve, field, frozen
 from fastapi import FastAPI, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
+from markupsafe import Markup
 
 from solander.core.errors import Trouble
 from solander.core.place_finds import PlaceFound
@@ -33,7 +35,7 @@ from solander.tasks.keep_places import (
 )
 from solander.tasks.names import Names
 from solander.tasks.places import mean_place, place_in_words
-from solander.tasks.places_told import PlaceTold
+from solander.tasks.places_told import LINES_ON_A_PAGE, PlaceTold
 
 __all__ = ["PlaceLine", "add_places", "place_address"]
 
@@ -135,10 +137,13 @@ def _add_lists(app: FastAPI, names: Names, page: Page, values: Values) -> None:
         told["credit_words"] = names.credit
         return page("places.html", **values("/places"), **told, done=done, words=names.sitting.done(done))
 
+    whole = WholeMap(names)
+
     @app.get("/map", response_class=HTMLResponse)
-    def whole_map(request: Request) -> Response:
+    def whole_map(request: Request, after: int = 0) -> Response:
         first, last = (request.query_params.get(end, "") for end in ("from", "to"))
-        return page("map_room.html", **values("/map"), **_map(names, years_in(first, last)))
+        told = whole.told(years_in(first, last), max(after, 0))
+        return page("map_room.html", **values("/map"), **told, asked={"from": first, "to": last})
 
 
 def years_in(first: str, last: str) -> Years:
@@ -146,21 +151,46 @@ def years_in(first: str, last: str) -> Years:
     return Years(*(int(said) if said.strip().isdecimal() else None for said in (first, last)))
 
 
-def _map(names: Names, chosen: Years) -> dict[str, Any]:
-    """The located places with prints, and those without a position, which the table tells apart."""
-    shown = [told for told in names.places.all() if told.prints or told.home]
-    located = [(told, on_map) for told in shown if (on_map := _on_map(told))]
-    lines = [PlaceLine(told, row, chosen) for row, (told, _) in enumerate(located)]
-    nowhere = [PlaceLine(told, None, chosen) for told in shown if _on_map(told) is None]
-    laid_out = [one for _, one in located]
-    return {
-        "data": map_data(laid_out),
-        "rule": years_rule(laid_out, chosen),
-        "lines": [line for line in lines if chosen.is_all or line.counted],
-        "nowhere": [line for line in nowhere if chosen.is_all or line.counted],
-        "placeless": names.placeless(chosen.holds),
-        "credit_words": names.credit,
-    }
+@define
+class WholeMap:
+    """The map of all places with prints: laid out again only when they were gathered anew."""
+
+    names: Names
+    _of: Sequence[PlaceTold] | None = field(default=None, init=False)
+    _lines: list[PlaceLine] = field(factory=list, init=False)
+    _laid_out: list[PlaceOnMap] = field(factory=list, init=False)
+    _data: Markup = field(factory=Markup, init=False)
+    _placeless: Counter[int | None] = field(factory=Counter, init=False)
+
+    def told(self, chosen: Years, after: int) -> dict[str, Any]:
+        """All that lies on the map; its table, a page of it, tells apart which places have no position."""
+        self._lay_out()
+        lines = [evolve(line, chosen=chosen) for line in self._lines]
+        lines = lines if chosen.is_all else [line for line in lines if line.counted]
+        end = after + LINES_ON_A_PAGE
+        return {
+            "data": self._data,
+            "rule": years_rule(self._laid_out, chosen),
+            "lines": lines[after:end],
+            "is_located": any(line.row is not None for line in lines),
+            "total": len(lines),
+            "after": end if end < len(lines) else None,
+            "placeless": sum(count for year, count in self._placeless.items() if chosen.holds(year)),
+            "credit_words": self.names.credit,
+        }
+
+    def _lay_out(self) -> None:
+        places = self.names.places.all()
+        if places is self._of:
+            return
+        shown = [told for told in places if told.prints or told.home]
+        located = [(told, on_map) for told in shown if (on_map := _on_map(told))]
+        nowhere = [PlaceLine(told) for told in shown if _on_map(told) is None]
+        self._lines = [*(PlaceLine(told, row) for row, (told, _) in enumerate(located)), *nowhere]
+        self._laid_out = [one for _, one in located]
+        self._data = map_data(self._laid_out)
+        self._placeless = self.names.placeless()
+        self._of = places
 
 
 def _add_place(app: FastAPI, names: Names, page: Page, values: Values) -> None:
@@ -168,6 +198,12 @@ def _add_place(app: FastAPI, names: Names, page: Page, values: Values) -> None:
     def where(name: str, near: str = "", done: int | None = None) -> Response:
         words = names.sitting.done(done)
         return page("place_where.html", **values("/places"), **_where(names, name, near), done=done, words=words)
+
+    @app.post("/place/{name:path}/ask", response_class=HTMLResponse)
+    def ask(name: str, form: Fields) -> Response:
+        words = form.get("words", "").strip() or name
+        told = {**_where(names, name, ""), "words_asked": words, "answers": names.where_from.ask(words)}
+        return page("place_where.html", **values("/places"), **told, done=None, words="")
 
     @app.get("/place/{name:path}", response_class=HTMLResponse)
     def place(name: str, done: int | None = None) -> Response:
@@ -205,6 +241,9 @@ def _where(names: Names, name: str, near: str) -> dict[str, Any]:
         "near": near,
         "town": WorldLine(town) if town else None,
         "around": max(town.radius_m, 2000.0) if town else None,
+        "service": names.where_from.service,
+        "words_asked": "",
+        "answers": None,
     }
 
 
@@ -231,6 +270,12 @@ def _add_answers(app: FastAPI, names: Names) -> None:
         latitude, longitude, said = position_in(position)
         radius = said or metres_in(form.get("radius", ""))
         return back(name, lay_circle(names.collection, name, (latitude, longitude), radius))
+
+    @app.post("/place/{name:path}/address")
+    def address(name: str, form: Fields) -> Response:
+        chosen = form.get("number", "")
+        number = int(chosen) if chosen.isdecimal() else 0
+        return back(name, names.where_from.take(name, form.get("words", ""), number))
 
     @app.post("/place/{name:path}/call")
     def call(name: str, form: Fields) -> Response:

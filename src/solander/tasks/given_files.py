@@ -9,12 +9,9 @@ import atexit
 import secrets
 import shutil
 import tempfile
-import threading
 import time
-from collections.abc import Callable
 from concurrent.futures import Future
 from pathlib import Path
-from typing import TypeVar
 
 from attrs import define, field, frozen
 
@@ -23,6 +20,7 @@ from solander.core.statements import Says
 from solander.core.taking_in import Change
 from solander.core.told import claim_words, name_of
 from solander.look.words import counted
+from solander.tasks.beside import beside, when_done
 from solander.tasks.collection import Collection
 from solander.tasks.people import difference, take_in_people
 from solander.tasks.take_in_places import PlacesDifference, place_difference, take_in_places
@@ -37,13 +35,8 @@ _OF_PLACES = (".geojson", ".kml", ".kmz", ".gpx")
 _LINES = 60
 """So many of each kind are named; of more their number is told."""
 
-PATIENCE_S = 1.0
-"""So long a page waits for what it asked for before it says that it goes on (our choice)."""
-
 Line = tuple[str, str]
 """Who or which place, and what changes."""
-
-_Done = TypeVar("_Done")
 
 
 @frozen
@@ -91,7 +84,7 @@ class FileInHand:
     _since: float = field(factory=time.monotonic, init=False)
 
     def __attrs_post_init__(self) -> None:
-        self._looking = _beside(self._look)
+        self._looking = beside(self._look)
 
     @property
     def seconds(self) -> int:
@@ -107,7 +100,7 @@ class FileInHand:
         CannotBegin
             When it can't be read, or tells of nothing.
         """
-        return _when_done(self._looking)
+        return when_done(self._looking)
 
     @property
     def is_confirmed(self) -> bool:
@@ -123,14 +116,14 @@ class FileInHand:
         Trouble
             When the file or the collection has changed since it was looked at.
         """
-        return _when_done(self._taking) if self._taking else None
+        return when_done(self._taking) if self._taking else None
 
     def take_in(self) -> None:
         """Begins to take it in as it was shown; saying so twice does it once."""
         given = self._looking.result()
         if self._taking is None:
             self._since = time.monotonic()
-            self._taking = _beside(lambda: self._take(given.expecting))
+            self._taking = beside(lambda: self._take(given.expecting))
 
     def _look(self) -> Given:
         return (
@@ -251,27 +244,3 @@ def _of_places(collection: Collection, path: Path) -> Given:
         found.as_before,
         expecting=found,
     )
-
-
-def _beside(work: Callable[[], _Done]) -> Future[_Done]:
-    """Does it beside the pages, in a thread that ends with the workbench whatever it is at: an act is done as a
-    whole or not at all."""
-    done: Future[_Done] = Future()
-
-    def do() -> None:
-        try:
-            done.set_result(work())
-        except BaseException as error:  # handed to the page that asks
-            done.set_exception(error)
-
-    threading.Thread(target=do, daemon=True).start()
-    return done
-
-
-def _when_done(going: Future[_Done]) -> _Done | None:
-    try:
-        return going.result(PATIENCE_S)
-    except TimeoutError:
-        if going.done():  # what it did took too long itself
-            raise
-        return None

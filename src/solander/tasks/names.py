@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections import Counter
+from collections.abc import Sequence
 
 from attrs import Factory, define, field
 
@@ -18,6 +19,7 @@ from solander.tasks.places_told import PlacesTold
 from solander.tasks.show import Shown
 from solander.tasks.sitting import Sitting
 from solander.tasks.understood import Understanding
+from solander.tasks.where_from import WhereFrom
 
 __all__ = ["Names"]
 
@@ -35,12 +37,14 @@ class Names:
     places: PlacesTold = field(init=False)
     understanding: Understanding = field(init=False)
     given: GivenFiles = field(init=False)
+    where_from: WhereFrom = field(init=False)
     usual_radius_m: float = USUAL_RADIUS_M
 
     def __attrs_post_init__(self) -> None:
         self.people, self.places = PeopleTold(self.shown), PlacesTold(self.shown)
         self.understanding = Understanding(self.shown.collection)
         self.given = GivenFiles(self.shown.collection)
+        self.where_from = WhereFrom(self.sitting)
 
     @property
     def collection(self) -> Collection:
@@ -67,6 +71,6 @@ class Names:
         """Whose data helps to find places, in the words that its licence asks for."""
         return GEONAMES_CREDIT
 
-    def placeless(self, holds: Callable[[int | None], bool]) -> int:
-        """How many prints have no place, of those whose year is held."""
-        return sum(one.place is None and holds(guess_year(one)) for one in self.described())
+    def placeless(self) -> Counter[int | None]:
+        """How many prints have no place, by the year of their best guess."""
+        return Counter(guess_year(one) for one in self.described() if one.place is None)

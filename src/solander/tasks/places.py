@@ -25,6 +25,7 @@ from solander.tasks.first_words_kept import first_words_of
 
 __all__ = [
     "GEONAMES_CREDIT",
+    "LookedUp",
     "PlaceReader",
     "geonames_credit",
     "mean_place",
@@ -177,10 +178,19 @@ def mean_place(collection: Collection, name: str, known_as: str, *, who: str = "
     return act.number
 
 
+@frozen
+class LookedUp:
+    """The places that were found, what is asked of others, and the number of the act, None where nothing changed."""
+
+    found: tuple[Place, ...]
+    asked: tuple[str, ...]
+    act: int | None
+
+
 def understand_places(
     collection: Collection, *, who: str = "archivist", tell: Callable[[str], None] = lambda _: None
-) -> tuple[list[Place], list[str]]:
-    """Looks up every place of which only the name is known: those that were found, and what is asked of others.
+) -> LookedUp:
+    """Looks up every place of which only the name is known.
 
     Raises
     ------
@@ -188,7 +198,8 @@ def understand_places(
         When there is no gazetteer.
     """
     reader = place_reader(collection.catalogue, tell)
-    found, asked = [], []
+    found: list[Place] = []
+    asked: list[str] = []
     with collection.catalogue.act(who, "looked up places") as act, act.work() as work:
         for place in collection.catalogue.places():
             if not place.is_located:
@@ -202,7 +213,7 @@ def understand_places(
                     asked.append(question)
                     ask(work, Asks.PLACE, place.name, question)
         work.commit()
-    return found, asked
+    return LookedUp(tuple(found), tuple(asked), act.number)
 
 
 def _located(known: Place, found: Place) -> Place:

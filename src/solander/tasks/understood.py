@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Generic, TypeVar
 
 from attrs import define, field, frozen
 
-from solander.authorities.gazetteer.kept import default_file, gazetteer_file
+from solander.authorities.gazetteer.kept import default_file, gazetteer_file, packs
 from solander.authorities.naming import understood
 from solander.core.dates import Bounds, parse_edtf
 from solander.core.errors import CannotBegin, InvalidValue
@@ -52,7 +53,7 @@ class Understanding:
 
     collection: Collection
     _dates: tuple[int, DateReader] | None = field(default=None, init=False)
-    _places: tuple[int, PlaceReader] | None = field(default=None, init=False)
+    _places: tuple[tuple[int, tuple[Path, ...]], PlaceReader] | None = field(default=None, init=False)
 
     def date(self, said: str) -> DatePhrase:
         """A date in words."""
@@ -109,7 +110,7 @@ class Understanding:
     def places(self) -> PlaceReader:
         """Finds places by what is known now; of the collection alone while there is no gazetteer."""
         catalogue, kept = self.collection.catalogue, self._places
-        now, is_made = catalogue.last_change(), default_file().is_file()
+        now, is_made = (catalogue.last_change(), packs()), default_file().is_file()
         if kept is None or kept[0] != now or (kept[1].gazetteer is None and is_made):
             # The gazetteer is made beside the pages, for that takes half a minute: see `prepare_gazetteer`.
             kept = self._places = now, place_reader(catalogue) if is_made else PlaceReader(None)
