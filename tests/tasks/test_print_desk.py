@@ -105,7 +105,7 @@ def test_one_of_two_wars_is_asked_about_and_likely_at_most(desk):
 
 
 def test_a_date_of_the_paper_bounds_the_picture_from_above_only(desk):
-    # A picture is taken before it is printed: ICON and PhotoTree guides on dating say so, and it can't be otherwise.
+    # A picture is taken before it is printed; it can't be otherwise.
     desk.say(typed(Field.DATE, "1962", of_paper=True))
     assert desk.told(FIRST).at == Bounds(None, date(1962, 12, 31).toordinal())
 
@@ -330,7 +330,7 @@ def test_chosen_facts_become_evidence_of_whoever_says_so(desk):
 
 
 def test_days_of_a_fact_allow_for_old_stock():
-    # Resin-coated colour paper was sold in North America from 1968 on (Graphics Atlas, Image Permanence Institute).
+    # Resin-coated colour paper was sold in North America from 1968 (Graphics Atlas, Image Permanence Institute).
     assert days_of_fact("E015") == (date(1968, 1, 1).toordinal(), None)
     # VELOX with diamonds, 1907 to 1914, and two years of old stock and two of lag (see core.evidence.paper).
     first, last = days_of_fact("E103")

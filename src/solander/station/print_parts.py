@@ -9,6 +9,7 @@ from attrs import frozen
 from markupsafe import Markup
 
 from solander.core.dates import parse_edtf
+from solander.core.descriptions import When
 from solander.core.language import marked
 from solander.core.places import Place
 from solander.core.statements import Says
@@ -68,8 +69,11 @@ PARTS = (
 
 def span_around(told: PrintTold) -> Span | None:
     """The years of the collection and of the print, in whole decades."""
-    years = [*(told.years or ())]
-    when = told.described.when
+    return _span(told.years, told.described.when)
+
+
+def _span(of_all: tuple[int, int] | None, when: When) -> Span | None:
+    years = [*(of_all or ())]
     years += [int(one.rsplit("-", 2)[0]) for one in (when.guess, *(when.likely or ())) if one]
     if not years:
         return None
@@ -114,12 +118,12 @@ def clash_values(told: PrintTold) -> list[tuple[str, list[dict[str, Any]]]]:
     ]
 
 
-def looked_values(looked: Looked, told: PrintTold) -> dict[str, Any]:
+def looked_values(looked: Looked) -> dict[str, Any]:
     """What a page shows of words before they are kept: lines, choices, the rule, the map."""
     meant = looked.meant
     bars = _bars(looked)
-    span = _span_with(span_around(told), bars)
-    when = told.described.when
+    when = looked.when
+    span = _span_with(_span(looked.years, when), bars)
     return {
         "looked": looked,
         "meant": meant,

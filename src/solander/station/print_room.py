@@ -62,9 +62,7 @@ def _add_saying(app: FastAPI, bench: Workbench, desk: PrintDesk, page: Page) -> 
         typed = _typed(accession, dict(request.query_params))
         if not typed.words:
             return HTMLResponse("")
-        looked = desk.look(typed)
-        told = desk.told(accession)
-        return page("print_understood.html", **looked_values(looked, told), look="/static")
+        return page("print_understood.html", **looked_values(desk.look(typed)))
 
     @app.post("/print/{accession}/say")
     def say(accession: str, form: Fields) -> Response:
@@ -74,11 +72,8 @@ def _add_saying(app: FastAPI, bench: Workbench, desk: PrintDesk, page: Page) -> 
             status = 200 if "look" in form else 400
             return _answer(bench, page, accession, opened=typed.field, looked=looked, status=status)
         done = desk.say(typed, instead="beside" not in form)
-        if "next" not in form:
-            return _back(accession, done)
-        after = desk.told(accession).after
-        to = after.print.accession if after else accession
-        return _back(to, done, say=typed.field if after else "")
+        after = desk.in_box(accession)[1] if "next" in form else ""
+        return _back(after, done, say=typed.field) if after else _back(accession, done)
 
     @app.post("/print/{accession}/not-so")
     def not_so(accession: str, form: Fields) -> Response:
@@ -135,7 +130,7 @@ def _answer(
         **bench.room("Print"),
         **_shown(told),
         "opened": opened,
-        "looked": looked_values(looked, told) if looked else None,
+        "looked": looked_values(looked) if looked else None,
         "typed": looked.meant.typed if looked else None,
         "can_say": bench.prints is not None,
         "named": bench.prints.named_before() if bench.prints else (),
@@ -158,6 +153,7 @@ def _shown(told: PrintTold) -> dict[str, Any]:
         "ruler": Markup(ruler_svg([bar_of(told.described)], span=span)),
         "views": voice_values(told, span),
         "clashes": clash_values(told),
+        "in_box": [print_address(one) if one else "" for one in told.in_box],
         "before": laid_one(told.before) if told.before else None,
         "after": laid_one(told.after) if told.after else None,
     }

@@ -34,6 +34,10 @@ _NOBODY_IN_PARTICULAR = frozenset(
 """Words with which somebody is told of and not named: “a neighbour”, “the twins” (from memory)."""
 
 
+_BY_NAME = ("is named so", "is called")
+"""How reasons begin where the very name is theirs: that needs no telling."""
+
+
 @frozen
 class _Who:
     """One of those who were typed: whom the name was taken for, and how that shows."""
@@ -115,18 +119,20 @@ class _People:
 
 def _why(best: Candidate) -> str:
     """Why it is them; that a name is theirs needs no telling, and the age stands beside it."""
-    told = (one for one in best.reasons if not one.startswith(("is named so", "is called")))
+    told = (one for one in best.reasons if not one.startswith(_BY_NAME))
     return ", ".join(one for one in told if not one.endswith(" then"))
 
 
 def _choice(place: int, mention: Mention, chosen: str) -> Choice | None:
-    """Who else may be meant; None where nobody comes near."""
+    """Who else may be meant; None where nobody comes near, or the name is clearly somebody's."""
     if not mention.candidates:
         return None
     options = [
         Option(one.person.name, candidate_words(one)) for one in mention.candidates[:CHOICES] if not one.others
     ]
     best = mention.understood
+    if best and best.reasons and best.reasons[0].startswith(_BY_NAME):
+        return None  # the very name is theirs alone
     taken = chosen or (best.person.name if best else "")
     return Choice(
         f"means-{place}", mention.name, (*options, Option(SOMEBODY_NEW, f"somebody else: {mention.name}")), taken

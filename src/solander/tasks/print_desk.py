@@ -8,10 +8,12 @@ from attrs import Factory, define, evolve, field, frozen
 
 from solander.core.dates import Bounds
 from solander.core.days import day_of_text
-from solander.core.descriptions import DescribedPrint
+from solander.core.descriptions import DescribedPrint, When
 from solander.core.errors import InvalidValue, NotFound
+from solander.core.standing import Arrangement
 from solander.core.statements import Says, Statement
 from solander.tasks.claims import Claim
+from solander.tasks.collection import Collection
 from solander.tasks.described_some import described_one
 from solander.tasks.line_of_one import line_of_one, said_of_one
 from solander.tasks.meant import meant_of
@@ -56,6 +58,9 @@ class PrintTold:
     after: DescribedPrint | None
     total: int
     years: tuple[int, int] | None
+    in_box: tuple[str, str] = ("", "")
+    """The numbers of the prints before and after it in its container, and beyond its ends in the next ones: that
+    order stays while prints are described."""
 
     @property
     def at(self) -> Bounds:
@@ -66,9 +71,12 @@ class PrintTold:
 @frozen
 class Looked:
     """What would be kept of words, seen before it is: `against` says what it can't be true with and which of the
-    two would be left out; `instead` is what the same person said before and would be withdrawn."""
+    two would be left out; `instead` is what the same person said before and would be withdrawn. `when` is what is
+    believed of the date until now, `years` the first and last year of the collection."""
 
     meant: Meant
+    when: When
+    years: tuple[int, int] | None = None
     against: str = ""
     instead: tuple[Statement, ...] = ()
     nothing_new: bool = False
@@ -105,8 +113,22 @@ class PrintDesk:
         voices = voices_of(line, said_of_one(collection, accession))
         here = _place_of(self.shown, accession)
         return PrintTold(
-            here.described, voices, tuple(_clashes(line, voices)), here.before, here.after, here.total, here.years
+            here.described,
+            voices,
+            tuple(_clashes(line, voices)),
+            here.before,
+            here.after,
+            here.total,
+            here.years,
+            self.in_box(accession),
         )
+
+    def in_box(self, accession: str) -> tuple[str, str]:
+        """The numbers of the prints before and after one as they lie in their containers; empty at the ends."""
+        catalogue = self.shown.collection.catalogue
+        before = catalogue.standings(Arrangement.CONTAINER, before=accession, limit=1)
+        after = catalogue.standings(Arrangement.CONTAINER, after=accession, limit=1)
+        return before[0].accession if before else "", after[0].accession if after else ""
 
     def last_or_first(self, last: str) -> str:
         """The print of that number where it is still there, else the first in time; empty where there is none."""
@@ -117,19 +139,21 @@ class PrintDesk:
 
     def look(self, typed: Typed) -> Looked:
         """What would be kept of what was typed; nothing is written."""
-        typed = self._placed(typed)
-        meant = meant_of(self.understanding, typed)
-        if not meant.claims:
-            return Looked(meant)
         collection = self.shown.collection
+        described = self._described(typed.accession)
+        meant = meant_of(self.understanding, evolve(typed, on=bounds_of(described)))
+        looked = Looked(meant, described.when, _years(collection))
+        if not meant.claims:
+            return looked
         new = statements_of(collection, meant)
         instead = tuple(said_before(collection, meant)) if new else ()
-        return Looked(meant, self._against(typed.accession, new, instead), instead, not new)
+        against = self._against(typed.accession, new, instead)
+        return evolve(looked, against=against, instead=instead, nothing_new=not new)
 
-    def _placed(self, typed: Typed) -> Typed:
-        """The same, knowing when the print may be from: that tells between people and gives their ages."""
-        described = _place_of(self.shown, typed.accession).described
-        return evolve(typed, on=bounds_of(described))
+    def _described(self, accession: str) -> DescribedPrint:
+        """The print as it is believed now: when it may be from tells between people and gives their ages."""
+        self.shown.settle()
+        return described_one(self.shown.collection, accession)
 
     def _against(self, accession: str, new: Sequence[Statement], instead: Iterable[Statement]) -> str:
         """What the new statements can't be true with, and which side would be left out; empty where all agrees."""
@@ -152,7 +176,7 @@ class PrintDesk:
 
     def say(self, typed: Typed, *, instead: bool = True) -> SaidDone:
         """Keeps what was typed."""
-        meant = meant_of(self.understanding, self._placed(typed))
+        meant = meant_of(self.understanding, evolve(typed, on=bounds_of(self._described(typed.accession))))
         return self.sitting.kept(say(self.shown.collection, meant, instead=instead))
 
     def take_back(self, accession: str, ident: str) -> SaidDone:
@@ -165,7 +189,7 @@ class PrintDesk:
         line = line_of_one(collection, accession)
         statements = collection.catalogue.statements(subject=accession)
         said = [one.value for one in statements if one.says is Says.EVIDENCE]
-        return facts_to_see(line, accession, bounds_of(_place_of(self.shown, accession).described), said)
+        return facts_to_see(line, accession, bounds_of(self._described(accession)), said)
 
     def say_facts(self, typed: Typed, idents: Sequence[str]) -> SaidDone:
         """Keeps facts that were chosen by what one sees."""
@@ -205,11 +229,15 @@ def _place_of(shown: Shown, accession: str) -> Place:
     shown.settle()
     collection = shown.collection
     catalogue = collection.catalogue
-    counts = catalogue.standing_years()
     beside = [catalogue.standings(after=accession, limit=1), catalogue.standings(before=accession, limit=1)]
     after, before = (described_one(collection, one[0].accession) if one else None for one in beside)
-    years = (min(counts), max(counts)) if counts else None
-    return Place(described_one(collection, accession), before, after, catalogue.standing_count(), years)
+    described = described_one(collection, accession)
+    return Place(described, before, after, catalogue.standing_count(), _years(collection))
+
+
+def _years(collection: Collection) -> tuple[int, int] | None:
+    counts = collection.catalogue.standing_years()
+    return (min(counts), max(counts)) if counts else None
 
 
 def place_among(described: Sequence[DescribedPrint], accession: str) -> Place:

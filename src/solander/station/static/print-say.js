@@ -203,13 +203,13 @@ async function lay(home) {
 const first = slip.querySelector(".understood-here [data-map]");
 if (first instanceof HTMLElement) lay(first);
 
-// Page down goes to the next print with the same part open; what is typed and not kept stays here.
+// Page down goes to the next print in the box with the same part open; what is typed and not kept stays here.
 document.addEventListener("keydown", (event) => {
-  const to = { PageDown: "next", PageUp: "prev" }[event.key];
+  const to = { PageDown: "after", PageUp: "before" }[event.key];
   const elsewhere = event.altKey || event.ctrlKey || event.metaKey;
   const part = parts.find((one) => one.isOpen);
   if (!to || elsewhere || (!part && belongsElsewhere(event))) return;
-  const link = document.querySelector(`.neighbours a[rel="${to}"]`);
+  const link = document.querySelector(`a[data-box="${to}"]`);
   if (!(link instanceof HTMLAnchorElement)) return;
   event.preventDefault();
   if (part?.field.value.trim()) {
@@ -218,6 +218,6 @@ document.addEventListener("keydown", (event) => {
   }
   const address = new URL(link.href);
   address.search = part ? `?say=${part.name}` : "";
-  address.hash = part ? "slip" : "";
+  address.hash = "";
   location.assign(address);
 });
