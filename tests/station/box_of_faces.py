@@ -4,21 +4,17 @@ from __future__ import annotations
 
 import shutil
 import sys
-import threading
-import time
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from pathlib import Path
-
-import uvicorn
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tasks"))
 
 from scripted_faces import ScriptedReader, draw_print, measure, said_yes
+from served import running
 
 from solander.core.people import Person
 from solander.station.app import create_app
-from solander.station.serve import Server, listening_socket
 from solander.station.workbench import Workbench
 from solander.tasks.accession import accession
 from solander.tasks.collection import Collection
@@ -64,15 +60,5 @@ def app_over(collection: Collection):
 def served_faces(made: Path, root: Path) -> Iterator[tuple[str, Collection]]:
     """A workbench over a copy that can be changed; its address and the collection."""
     shutil.copytree(made, root)
-    with closing(listening_socket()) as listening, Collection.open(root) as collection:
-        server = Server(uvicorn.Config(app_over(collection), log_level="error", ws="none"))
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
-        thread.start()
-        try:
-            while not server.started:
-                assert thread.is_alive(), "the workbench could not begin"
-                time.sleep(0.01)
-            yield f"http://127.0.0.1:{listening.getsockname()[1]}", collection
-        finally:
-            server.should_exit = True
-            thread.join()
+    with Collection.open(root) as collection, running(app_over(collection)) as address:
+        yield address, collection

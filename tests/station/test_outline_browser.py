@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-import threading
-import time
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 
 import numpy as np
 import pytest
-import uvicorn
 from doubtful_box import BESIDE, Doubtful, doubtful_box
 from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, window
+from served import running
 
 from solander.imaging.conventions import corner_error
 from solander.imaging.decode import decode
 from solander.station.app import create_app
-from solander.station.serve import listening_socket
 from solander.station.workbench import Workbench
 from solander.tasks.collection import Collection
 from solander.tasks.outlines import Outlines
@@ -42,19 +39,10 @@ def made(tmp_path_factory) -> Doubtful:
 @contextmanager
 def served(box: Doubtful) -> Iterator[tuple[str, Collection]]:
     """A workbench over the collection that can be changed; its address and the collection."""
-    with closing(listening_socket()) as listening, box.opened() as collection:
+    with box.opened() as collection:
         app = create_app(Workbench(Shown(collection), outlines=Outlines(collection)))
-        server = uvicorn.Server(uvicorn.Config(app, log_level="error", ws="none"))
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
-        thread.start()
-        try:
-            while not server.started:
-                assert thread.is_alive(), "the workbench could not begin"
-                time.sleep(0.01)
-            yield f"http://127.0.0.1:{listening.getsockname()[1]}", collection
-        finally:
-            server.should_exit = True
-            thread.join()
+        with running(app) as address:
+            yield address, collection
 
 
 @pytest.fixture(scope="module")
