@@ -9,10 +9,11 @@ from urllib.parse import parse_qs
 
 from attrs import field, frozen
 from fastapi import Depends, Request
+from fastapi.responses import RedirectResponse
 
 from solander.core.errors import Trouble
 
-__all__ = ["Fields", "Form", "GivenFile", "Parts", "Sent", "own_address", "sent_with"]
+__all__ = ["Fields", "Form", "GivenFile", "Parts", "Sent", "onward", "own_address", "sent_with"]
 
 Form = Mapping[str, str]
 
@@ -94,3 +95,12 @@ Parts = Annotated[Sent, Depends(sent_with)]
 def own_address(address: str) -> str:
     """An address of the workbench; anything else leads to the table."""
     return address if address.startswith("/") and not address.startswith(("//", "/\\")) else "/"
+
+
+def onward(form: Form, act: int | None, otherwise: str = "/") -> RedirectResponse:
+    """Leads to the address that a form carries as `then`, or `otherwise`; the page there can take the act back."""
+    address = own_address(form.get("then", "") or otherwise)
+    place, mark, anchor = address.partition("#")
+    if act is not None:
+        place += f"{'&' if '?' in place else '?'}done={act}"
+    return RedirectResponse(place + mark + anchor, 303)

@@ -1,4 +1,4 @@
-"""Where outlines are looked at and drawn: the least sure first, one at a time, or any one by hand."""
+"""Where outlines are drawn by hand, and how one is shown where it is asked about."""
 
 from __future__ import annotations
 
@@ -9,21 +9,27 @@ from urllib.parse import quote
 
 from attrs import frozen
 from fastapi import FastAPI, Request, Response
-from fastapi.responses import FileResponse, HTMLResponse, JSONResponse, RedirectResponse
+from fastapi.responses import FileResponse, HTMLResponse, JSONResponse
 
 from solander.core.outlines import CORNER_NAMES, SHORTEST_SIDE
 from solander.core.prints import Corners
 from solander.look.words import side_word
-from solander.station.forms import Fields, Form
+from solander.station.forms import Fields, Form, onward, own_address
 from solander.station.place import KEPT, hex_name
 from solander.station.workbench import Page, Workbench
 from solander.tasks.outlines import TILE, CaptureEdge, Outlines
 from solander.tasks.redraw import Done
 
-__all__ = ["EdgeShown", "add_outlines", "edges_waiting"]
+__all__ = ["EdgeShown", "add_outlines"]
 
 ROUND_IT = 0.12
 """Share of a print's extent that is shown of the stage around it where its edge is judged (looked at)."""
+
+MAGNIFIED = 0.012
+"""Share of the capture's longer side that the magnifier shows on each side of a corner (looked at)."""
+
+_LEAST_REACH = 12.0
+"""And at least so many pixels of the capture."""
 
 RIM = 0.01
 """Share of the frame beyond its edge that is shown, so that an outline along it is seen as well."""
@@ -95,6 +101,28 @@ class EdgeShown:
         return f"{left:.1f} {top:.1f} {right - left:.1f} {bottom - top:.1f}"
 
     @property
+    def others_close(self) -> list[str]:
+        """Those of them that reach into the part in sight."""
+        left, top, width, height = (float(part) for part in self.close.split())
+        return [
+            _points(corners)
+            for corners in self.edge.others
+            if max(x for x, _ in corners) > left
+            and min(x for x, _ in corners) < left + width
+            and max(y for _, y in corners) > top
+            and min(y for _, y in corners) < top + height
+        ]
+
+    @property
+    def corners_close(self) -> list[tuple[str, str]]:
+        """Each corner with the part of the capture that a magnifier shows around it."""
+        reach = max(_LEAST_REACH, MAGNIFIED * max(self.edge.width, self.edge.height))
+        return [
+            (name, f"{x - reach:.1f} {y - reach:.1f} {2 * reach:.1f} {2 * reach:.1f}")
+            for name, (x, y) in zip(CORNER_NAMES, self.corners, strict=True)
+        ]
+
+    @property
     def nothing_found(self) -> bool:
         """Whether the whole capture stands in for an outline."""
         return self.edge.view.outline.confidence == 0
@@ -110,32 +138,8 @@ class EdgeShown:
         return f"Found by the machine, {outline.confidence:.0%} sure."
 
 
-@frozen
-class _Answer:
-    """Where to go after something was done: the page of `then`, with what can be taken back."""
-
-    done: Done
-    then: str
-
-    @property
-    def address(self) -> str:
-        act = "" if self.done.act is None else f"done={self.done.act}"
-        if self.then.startswith("edges"):
-            start = self.then.partition(":")[2]
-            return "/edges?" + "&".join(filter(None, [start and f"start={start}", act]))
-        return f"/print/{quote(self.done.accession)}?{act}"
-
-
-def edges_waiting(outlines: Outlines | None) -> tuple[list[EdgeShown], list[str]]:
-    """The outlines that wait for an eye, the least sure first, as many as lie in a row; and the accession number
-    of each that waits."""
-    waiting = outlines.waiting() if outlines else []
-    row = [EdgeShown(outlines.edge(view.key), "edges") for _, view in waiting[:_SMALL_ROW]] if outlines else []
-    return row, [accession for accession, _ in waiting]
-
-
-_SMALL_ROW = 12
-"""Outlines laid in a row on the page of questions."""
+_EDGES = "/questions/one?kind=outline"
+"""Where outlines are asked about one by one."""
 
 
 def add_outlines(app: FastAPI, bench: Workbench, page: Page) -> None:
@@ -148,33 +152,13 @@ def add_outlines(app: FastAPI, bench: Workbench, page: Page) -> None:
 
 
 def _add_pages(app: FastAPI, bench: Workbench, outlines: Outlines, page: Page) -> None:
-    @app.get("/edges", response_class=HTMLResponse)
-    def edges(start: str = "", done: int | None = None) -> Response:
-        shown = _desk(outlines, start)
-        return page("edges.html", **bench.room("Questions"), **shown, done=done, words=outlines.sitting.done(done))
-
     @app.get("/outline/{key}", response_class=HTMLResponse)
-    def outline(key: str, then: str = "print") -> Response:
+    def outline(key: str, then: str = "") -> Response:
         return page("outline.html", **bench.room(""), **_drawing(outlines, key, then, another=False))
 
     @app.get("/outline/{key}/another", response_class=HTMLResponse)
-    def another(key: str, then: str = "print") -> Response:
+    def another(key: str, then: str = "") -> Response:
         return page("outline.html", **bench.room(""), **_drawing(outlines, key, then, another=True))
-
-
-def _desk(outlines: Outlines, start: str) -> dict[str, Any]:
-    """The outline in hand and the one after it; the list goes round."""
-    keys = [view.key for _, view in outlines.waiting()]
-    if not keys:
-        return {"shown": None, "number": 0, "total": 0, "following": None}
-    at = keys.index(start) if start in keys else 0
-    after = keys[(at + 1) % len(keys)] if len(keys) > 1 else ""
-    return {
-        "shown": EdgeShown(outlines.edge(keys[at]), f"edges:{after}"),
-        "number": at + 1,
-        "total": len(keys),
-        "following": EdgeShown(outlines.edge(after), "edges") if after else None,
-    }
 
 
 def _drawing(outlines: Outlines, key: str, then: str, *, another: bool) -> dict[str, Any]:
@@ -202,7 +186,10 @@ def _beside(edge: CaptureEdge) -> Corners:
 
 
 def _leaving(shown: EdgeShown) -> str:
-    return f"/edges?start={shown.key}" if shown.then.startswith("edges") else f"/print/{shown.edge.accession}"
+    """Where one was before: at the print, or at the questions with this one still in hand."""
+    if not shown.then:
+        return f"/print/{shown.edge.accession}"
+    return own_address(f"{shown.then}{'&' if '?' in shown.then else '?'}at=outline:{shown.key}")
 
 
 def _add_captures(app: FastAPI, outlines: Outlines) -> None:
@@ -225,10 +212,10 @@ def _add_captures(app: FastAPI, outlines: Outlines) -> None:
 
 def _add_answers(app: FastAPI, outlines: Outlines) -> None:
     def answer(request: Request, done: Done, form: Form) -> Response:
-        address = _Answer(done, form.get("then", "")).address
+        leading = onward(form, done.act, otherwise=f"/print/{quote(done.accession)}")
         if "text/html" in request.headers.get("accept", ""):
-            return RedirectResponse(address, 303)
-        return JSONResponse({"go": address})
+            return leading
+        return JSONResponse({"go": leading.headers["location"]})
 
     @app.post("/outline/{key}/keep")
     def keep(request: Request, key: str, form: Fields) -> Response:
@@ -250,8 +237,7 @@ def _add_answers(app: FastAPI, outlines: Outlines) -> None:
     def no_print(request: Request, key: str, form: Fields) -> Response:
         done = outlines.take_out(hex_name(key, 32))
         # Its own page may be gone with it; what can be taken back is shown where outlines are checked.
-        there = form if form.get("then", "").startswith("edges") else {**form, "then": "edges"}
-        return answer(request, done, there)
+        return answer(request, done, {**form, "then": form.get("then", "") or _EDGES})
 
 
 def _corners(form: Form) -> Sequence[tuple[float, float]]:

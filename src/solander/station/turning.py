@@ -2,27 +2,21 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated
 
-from fastapi import FastAPI, Path
-from fastapi.responses import RedirectResponse
+from fastapi import FastAPI, Path, Response
 
+from solander.station.forms import Fields, onward
 from solander.station.pictures import view_key
 from solander.station.workbench import Page, Workbench
 
 __all__ = ["add_turning"]
-
-_SEE_OTHER = 303
 
 
 def add_turning(app: FastAPI, bench: Workbench, page: Page) -> None:
     """Adds the address that turns a view by quarters clockwise; 0 says that it is the right way up."""
 
     @app.post("/turn/{key}/{quarters}")
-    def turn(
-        key: str, quarters: Annotated[int, Path(ge=0, le=3)], back: Literal["questions", "print"] = "print"
-    ) -> RedirectResponse:
+    def turn(form: Fields, key: str, quarters: Annotated[int, Path(ge=0, le=3)]) -> Response:
         done = bench.collection.turn(view_key(key), quarters)
-        room, place = ("/questions", "#up") if back == "questions" else (f"/print/{done.accession}", "")
-        told = "" if done.act is None else f"?done={done.act}"
-        return RedirectResponse(room + told + place, _SEE_OTHER)
+        return onward(form, done.act, otherwise=f"/print/{done.accession}")

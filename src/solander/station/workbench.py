@@ -21,6 +21,7 @@ from solander.tasks.meanwhile import Meanwhile
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
 from solander.tasks.print_desk import PrintDesk
+from solander.tasks.queue import Queue
 from solander.tasks.redraw import Done
 from solander.tasks.show import Shown
 from solander.tasks.sitting import Sitting
@@ -117,21 +118,24 @@ class Workbench:
     who: WhoDesk | None = None
     prints: PrintDesk | None = None
     finder: Finder | None = None
+    queue: Queue | None = None
     arranging: ArrangeDesk | None = None
 
     @classmethod
     def over(cls, collection: Collection) -> Workbench:
         """All desks over one collection; they share one sitting."""
         shown, sitting = Shown(collection), Sitting(collection)
+        faces = FaceDesk(shown, sitting)
         return cls(
             shown,
             outlines=Outlines(collection, sitting),
             albums=Albums(collection),
             names=Names(shown, sitting),
-            faces=FaceDesk(shown, sitting),
+            faces=faces,
             who=WhoDesk(collection, sitting),
             prints=PrintDesk(shown, sitting),
             finder=ready_finder(collection),
+            queue=Queue(collection, sitting, faces),
             arranging=ArrangeDesk(shown, sitting),
         )
 

@@ -47,9 +47,9 @@ KINDS: Sequence[Kind] = (
     Kind("words", marked("note not understood"), marked("notes not understood"), 20, (Asks.WORDS,)),
     Kind("inscription", marked("inscription"), marked("inscriptions"), 12, (Asks.INSCRIPTION,)),
     Kind("outline", marked("edge to look at"), marked("edges to look at"), 3, (Asks.OUTLINE,)),
-    Kind("pair", marked("side without the other"), marked("sides without the other"), 8, (Asks.PAIR,)),
+    Kind("pair", marked("back without its front"), marked("backs without their fronts"), 8, (Asks.PAIR,)),
     Kind("duplicate", marked("print seen twice"), marked("prints seen twice"), 6, (Asks.DUPLICATE,)),
-    Kind("upright", marked("way up"), marked("ways up"), 3, (Asks.UPRIGHT,)),
+    Kind("upright", marked("print to turn upright"), marked("prints to turn upright"), 3, (Asks.UPRIGHT,)),
     Kind("face", marked("person nobody has named"), marked("people nobody has named"), 8),
     Kind(
         "capture-again",
