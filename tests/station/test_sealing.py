@@ -53,7 +53,7 @@ def test_a_page_carries_the_word_and_the_last_change(bench):
     assert int(fields["seen"]) == bench.collection.catalogue.last_change()
 
 
-@pytest.mark.parametrize("token", ["", "x", seal()[:-1], seal() + "x"])
+@pytest.mark.parametrize("token", ["", "x", seal()[:-1], seal() + "x"], ids=("none", "another", "short", "long"))
 def test_without_the_word_nothing_is_written_and_what_was_typed_is_shown_again(bench, token):
     fields = {"says": "died", "date": "12 May 1999", "token": token}
     answer = bench.send(f"{INGRID}/date", fields, {"origin": "http://127.0.0.1"})
