@@ -191,6 +191,18 @@ def test_the_map_and_its_table_say_the_same(bench):
     assert 'href="/place/the%20far%20farm/where">where is it?' in page
 
 
+def test_the_table_of_many_places_has_pages_and_the_map_has_all(bench, monkeypatch):
+    monkeypatch.setattr("solander.station.places.LINES_ON_A_PAGE", 2)
+    first = bench.get("/map").text
+    assert first.count("<tr data-place-row=") == 2
+    assert len(re.search(r"data-map='([^']*)'", first).group(1).split('],["')) == 3
+    onward = re.search(r'rel="next" href="([^"]+)"', first).group(1).replace("&amp;", "&")
+    second = bench.get(onward).text
+    assert "Vessholm" in second
+    assert "where is it?" in second
+    assert 'rel="next"' not in second
+
+
 def test_years_leave_out_of_the_table_what_lies_outside_without_script(bench):
     told = plain(bench.get("/map?from=1930&to=1940").text)
     assert "Vessholm 60.40° N, 5.30° E within 9 km 2 prints" in told

@@ -125,9 +125,10 @@ class YearsTaken {
 
 /** Hides the rows of a table whose places have no print in these years. @param {YearRange | null} range @param {MapPlace[]} places */
 function showRows(range, places) {
-  for (const place of places) {
-    const row = document.querySelector(`[data-place-row="${place.row}"]`);
-    if (!(row instanceof HTMLElement)) continue;
+  const inRow = new Map(places.map((place) => [String(place.row), place]));
+  for (const row of document.querySelectorAll("[data-place-row]")) {
+    const place = row instanceof HTMLElement ? inRow.get(row.dataset.placeRow ?? "") : undefined;
+    if (!(row instanceof HTMLElement) || !place) continue;
     const prints = printsWithin(place, range);
     row.hidden = Boolean(range) && prints === 0;
     const number = row.querySelector("[data-prints]");
