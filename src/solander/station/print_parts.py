@@ -69,19 +69,25 @@ PARTS = (
 
 def span_around(told: PrintTold) -> Span | None:
     """The years of the collection and of the print, in whole decades."""
-    return _span(told.years, told.described.when)
+    voices = [one for one in told.voices.get(Field.DATE, ()) if one.ident or not one.believed]
+    days = [day for one in voices for day in (one.earliest, one.latest) if day is not None]
+    return _span(told.years, told.described.when, days)
 
 
-def _span(of_all: tuple[int, int] | None, when: When) -> Span | None:
-    years = [*(of_all or ())]
+def _span(of_all: tuple[int, int] | None, when: When, days: Sequence[int] = ()) -> Span | None:
+    years = [*(of_all or ()), *(int(year_of(day)) for day in days)]
     years += [int(one.rsplit("-", 2)[0]) for one in (when.guess, *(when.likely or ())) if one]
     if not years:
         return None
     return Span(min(years) // 10 * 10, max(years) // 10 * 10 + 10)
 
 
+_SEEN_HERE = f"; seen: {AT_THE_DESK}"
+
+
 def who_words(source: str) -> str:
     """Who says so, the file where only a file does; empty for whoever sits here."""
+    source = source.removesuffix(_SEEN_HERE)
     return "" if source == AT_THE_DESK else speaker(source) or source
 
 

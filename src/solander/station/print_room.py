@@ -71,7 +71,7 @@ def _add_saying(app: FastAPI, bench: Workbench, desk: PrintDesk, page: Page) -> 
         if "look" in form or not looked.meant.claims:
             status = 200 if "look" in form else 400
             return _answer(bench, page, accession, opened=typed.field, looked=looked, status=status)
-        done = desk.say(typed, instead="beside" not in form)
+        done = desk.keep(looked.meant, instead="beside" not in form)
         after = desk.in_box(accession)[1] if "next" in form else ""
         return _back(after, done, say=typed.field) if after else _back(accession, done)
 

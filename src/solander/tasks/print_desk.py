@@ -177,6 +177,10 @@ class PrintDesk:
     def say(self, typed: Typed, *, instead: bool = True) -> SaidDone:
         """Keeps what was typed."""
         meant = meant_of(self.understanding, evolve(typed, on=bounds_of(self._described(typed.accession))))
+        return self.keep(meant, instead=instead)
+
+    def keep(self, meant: Meant, *, instead: bool = True) -> SaidDone:
+        """Keeps what was understood."""
         return self.sitting.kept(say(self.shown.collection, meant, instead=instead))
 
     def take_back(self, accession: str, ident: str) -> SaidDone:
