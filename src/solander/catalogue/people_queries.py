@@ -144,7 +144,7 @@ class ReadingPeople:
 
     def _people(self, query: Select[Any]) -> list[Person]:
         with self._reading() as connection:
-            return [person_of(*row) for row in connection.execute(query)]
+            return [person_of(row) for row in connection.execute(query)]
 
     def _plain_rows(self, query: Select[Any]) -> Sequence[Row]:
         with self._reading() as connection:

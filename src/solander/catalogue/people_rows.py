@@ -43,18 +43,9 @@ def person_row(person: Person) -> dict[str, Any]:
     }
 
 
-def person_of(
-    name: str,
-    also_called: str,
-    born: str,
-    died: str,
-    names: str,
-    sex: str,
-    born_at: str,
-    died_at: str,
-    known_as: str,
-) -> Person:
-    """The person of a row's cells in their order; lists are JSON text."""
+def person_of(cells: Sequence[str]) -> Person:
+    """The person of a row's cells in their order, that of `person_row`; lists are JSON text."""
+    name, also_called, born, died, names, sex, born_at, died_at, known_as = cells
     return Person(
         name,
         () if also_called == "[]" else tuple(json.loads(also_called)),
