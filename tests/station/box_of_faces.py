@@ -21,6 +21,7 @@ from solander.tasks.collection import Collection
 from solander.tasks.face_desk import FaceDesk
 from solander.tasks.look_for_faces import look_for_faces
 from solander.tasks.outlines import Outlines
+from solander.tasks.queue import Queue
 from solander.tasks.show import Shown
 
 __all__ = ["app_over", "face_of", "made_box", "served_faces"]
@@ -52,8 +53,9 @@ def face_of(collection: Collection, person: int, place: int = 0) -> str:
 
 def app_over(collection: Collection):
     """The workbench with its outlines and faces."""
-    shown = Shown(collection)
-    return create_app(Workbench(shown, outlines=Outlines(collection), faces=FaceDesk(shown)))
+    faces = FaceDesk(Shown(collection))
+    queue = Queue(collection, faces.sitting, faces)
+    return create_app(Workbench(faces.shown, outlines=Outlines(collection), faces=faces, queue=queue))
 
 
 @contextmanager

@@ -23,6 +23,7 @@ from solander.station.sealing import seal
 from solander.tasks.collection import Collection
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
+from solander.tasks.queue import Queue
 from solander.tasks.show import Shown
 
 OURS = {"sec-fetch-site": "same-origin", TOKEN_HEADER: seal()}
@@ -99,7 +100,9 @@ class Workbench:
     def __attrs_post_init__(self) -> None:
         shown = Shown(self.collection)
         self.names = Names(shown)
-        self.app = create_app(workbench.Workbench(shown, outlines=Outlines(self.collection), names=self.names))
+        queue = Queue(self.collection, self.names.sitting)
+        desks = {"outlines": Outlines(self.collection), "names": self.names, "queue": queue}
+        self.app = create_app(workbench.Workbench(shown, **desks))
 
     def get(self, path: str, **headers: str) -> httpx.Response:
         return asyncio.run(self._ask("GET", path, headers, None))

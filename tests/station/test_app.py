@@ -14,7 +14,7 @@ from solander.station.guard import HEADERS
 from solander.station.table import PRINTS_AT_ONCE
 from solander.station.workbench import Workbench
 
-PAGES = ("/", "/print/B2-E5-0009", "/questions")
+PAGES = ("/", "/print/B2-E5-0009")
 
 
 def text_of(page: str) -> str:
@@ -76,76 +76,6 @@ def test_what_waits_and_the_missing_second_copy_stand_at_the_top(client, box):
     assert "one copy only" not in safe
 
 
-def test_questions_can_be_read_with_the_print_they_are_about(client):
-    page = client.get("/questions").text
-    assert "5 questions wait for you" in page
-    assert "Is this the edge of B2-E5-0006?" in text_of(page)
-    assert 'id="B2-E5-0006"' in page
-    assert "Copy it again from the card." in page
-
-
-def test_what_is_best_asked_next_stands_below_with_its_print_and_what_it_would_bring(client, box):
-    page = client.get("/questions").text
-    below = page[page.index("Best asked next") :]
-    assert 'href="/print/B2-E5-0014"' in below
-    for question in box.worth_asking():
-        assert f"{question.sentence} It {question.gain}. {question.subject}" in text_of(below)
-
-
-def test_a_question_about_an_occasion_shows_its_first_prints_in_small(box):
-    prints = [evolve(one, occasion="Moving house" if i < 7 else "") for i, one in enumerate(box.prints)]
-    page = Client(evolve(box, prints=prints)).get("/questions").text
-    about = page.split('aria-label="To ask about Moving house"')[1].split("</article>")[0]
-    assert re.findall(r'href="/print/([^"]+)"', about) == [one.print.accession for one in box.prints[:4]]
-    assert about.count("<img") == 4
-    assert "and 3 more prints" in about
-
-
-def test_an_occasion_of_which_no_print_is_left_is_still_asked_about(box):
-    class Gone(Box):
-        def worth_asking(self):
-            return [evolve(Box.worth_asking(self)[0], subject="Moving house")]
-
-    page = Client(Gone(box.prints)).get("/questions")
-    assert page.status_code == 200
-    assert "To ask about Moving house" in page.text
-
-
-def test_nothing_to_ask_or_to_mend_leaves_no_empty_section(box):
-    class Settled(Box):
-        def mends(self):
-            return []
-
-        def worth_asking(self):
-            return []
-
-    page = Client(Settled(box.prints)).get("/questions").text
-    assert "5 questions wait for you" in page
-    assert "Best asked next" not in page
-    assert "mend most" not in page
-
-
-def test_where_nothing_waits_relatives_can_still_be_asked(box):
-    class Calm(Box):
-        def questions(self):
-            return []
-
-    page = Client(Calm(box.prints)).get("/questions").text
-    assert page.index("Nothing waits") < page.index("Best asked next")
-
-
-def test_accession_numbers_are_never_broken_at_the_end_of_a_line(client):
-    page = client.get("/questions").text
-    assert 'edge of <span class="accession">B2-E5-0006</span>?' in page
-    assert 'picture (<span class="accession">B2-E5-0014</span>)' in page
-
-
-def test_what_would_mend_most_is_told(client, box):
-    page = client.get("/questions").text
-    assert "What would mend most" in page
-    assert box.mends()[0] in text_of(page)
-
-
 def test_the_likely_years_stand_under_the_date_where_they_say_more(box):
     likely = evolve(box.prints[10], when=evolve(box.prints[10].when, likely=("1959-01-01", "1960-12-31")))
     stated = evolve(box.prints[8], when=evolve(box.prints[8].when, likely=("1958-06-10", "1958-06-20")))
@@ -189,7 +119,6 @@ def test_an_empty_table_says_how_to_begin(empty_box):
     page = Client(empty_box).get("/").text
     assert "The table is empty" in page
     assert "solander accession" in page
-    assert "Nothing waits" in Client(empty_box).get("/questions").text
 
 
 def test_names_are_shown_as_text_whatever_they_hold(box):

@@ -34,6 +34,9 @@ def bench(collection: Collection) -> Workbench:
     return Workbench(collection)
 
 
+ASKED = "/questions/one?kind=same-person"
+
+
 def waiting(collection: Collection) -> list[str]:
     return [one.subject for one in collection.catalogue.questions() if one.asks is Asks.SAME_PERSON]
 
@@ -43,7 +46,7 @@ def people(collection: Collection) -> list[str]:
 
 
 def pair(bench: Workbench) -> tuple[str, str]:
-    page = bench.get("/questions").text
+    page = bench.get(ASKED).text
     one, other = (re.search(rf'name="{field}" value="([^"]+)"', page) for field in ("one", "other"))
     assert one
     assert other
@@ -53,7 +56,7 @@ def pair(bench: Workbench) -> tuple[str, str]:
 def test_one_press_joins_the_two_and_undo_parts_them(bench: Workbench, collection: Collection) -> None:
     one, other = pair(bench)
     before = people(collection)
-    page = bench.post("/one-person", one=one, other=other, keep=one).text
+    page = bench.post("/one-person", one=one, other=other, keep=one, then=ASKED).text
     assert (people(collection), waiting(collection)) == ([one], [])
     act = re.search(r'name="act" value="(\d+)"', page)
     assert act
@@ -80,6 +83,6 @@ def test_two_stay_two_and_are_not_asked_about_again(bench: Workbench, collection
 )
 def test_the_question_is_open_to_everybody(bench: Workbench, size: str, scheme: str) -> None:
     with browser() as chromium, running(bench.app) as home, window(chromium, size, scheme) as page:
-        open_page(page, f"{home}/questions")
+        open_page(page, home + ASKED)
         keep_picture(page, f"station-one-person-{size}-{scheme}")
         assert (page.told, overflow(page), cut_off(page), access_faults(page)) == ([], 0, [], [])

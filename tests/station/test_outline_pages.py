@@ -21,6 +21,7 @@ from solander.station.sealing import seal
 from solander.station.workbench import Workbench
 from solander.tasks.collection import Collection
 from solander.tasks.outlines import Outlines
+from solander.tasks.queue import Queue
 from solander.tasks.show import Shown
 
 pytestmark = pytest.mark.slow
@@ -65,9 +66,9 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Doubtful:
 def desk(made: Doubtful, tmp_path: Path) -> Iterator[Desk]:
     copied = made.copied_to(tmp_path / "collection")
     with copied.opened() as collection:
-        yield Desk(
-            collection, create_app(Workbench(Shown(collection), outlines=Outlines(collection))), copied.truths
-        )
+        outlines = Outlines(collection)
+        bench = Workbench(Shown(collection), outlines=outlines, queue=Queue(collection, outlines.sitting))
+        yield Desk(collection, create_app(bench), copied.truths)
 
 
 def text_of(page: str) -> str:
@@ -80,40 +81,48 @@ def fields(corners: object) -> dict[str, object]:
     }
 
 
-def test_the_questions_begin_with_the_edges_the_least_sure_first(desk):
+EDGES = "/questions/one?kind=outline"
+
+
+def test_the_edges_are_told_with_their_number_and_asked_the_least_sure_first(desk):
     page = desk.get("/questions").text
-    assert "3 edges to look at" in page
-    assert re.findall(r"/edges\?start=(\w+)", page) == desk.waiting
-    assert "cut out at the paper's edge" not in unescape(page)  # asked on their own page, not twice
+    assert re.search(r"<b>3</b>\s*<span>edges to look at", page)
+    assert f"/outline/{desk.waiting[0]}/keep" in desk.get(EDGES).text
 
 
-def test_one_edge_is_asked_about_with_both_outlines_and_the_next_is_fetched(desk):
+def test_one_edge_is_asked_about_with_both_outlines_its_corners_and_the_next_is_fetched(desk):
     none, second, _ = desk.waiting
-    page = desk.get(f"/edges?start={second}").text
-    assert "2 of 3" in page
+    page = desk.get(f"{EDGES}&at=outline:{second}").text
+    assert "3 wait" in text_of(page)
     assert "Is the front of B12-E34-P5-0002 cut out at the paper's edge?" in text_of(page)
     assert "30% sure" in page
-    assert page.count('class="line"') == page.count('class="second"') == 1
+    assert page.count('class="line"') == page.count('class="second"') == 1 + 4, "whole, and each corner magnified"
     for verb in ("keep", "second", "no-print"):
         assert f"/outline/{second}/{verb}" in page
     assert re.search(r'data-next="/capture/\w{64}/0/large.jpg /view/\w{32}.jpg"', page)
-    first = desk.get("/edges").text
+    first = desk.get(EDGES).text
     assert f"/outline/{none}/keep" in first
     assert "No edge of a print was found for the front of B12-E34-P5-0004: where is it?" in text_of(first)
 
 
 def test_keeping_goes_to_the_next_with_the_way_back(desk):
-    _, key, after = desk.waiting
-    answer = desk.post(f"/outline/{key}/keep", {"then": f"edges:{after}"})
+    none, key, _ = desk.waiting
+    then = f"{EDGES}&was=outline"
+    answer = desk.post(f"/outline/{key}/keep", {"then": then})
     assert answer.status_code == 303
     address = answer.headers["location"]
-    assert address.startswith(f"/edges?start={after}&done=")
+    assert address.startswith(f"{then}&done=")
     page = desk.get(address).text
+    assert f"/outline/{none}/keep" in page
     assert "Done: checked the outline of the front of B12-E34-P5-0002." in text_of(page)
+    assert "1 answered, 2 wait" in text_of(page)
     act = re.search(r'name="act" value="(\d+)"', page)[1]
+    undone = unescape(re.search(r'name="then" value="([^"]+undone=[^"]+)"', page)[1])
     assert desk.asked() == ["B12-E34-P5-0001", "B12-E34-P5-0004"]
-    back = desk.post("/undo", {"act": act, "then": f"/edges?start={key}"})
-    assert (back.status_code, back.headers["location"]) == (303, f"/edges?start={key}")
+    back = desk.post("/undo", {"act": act, "then": undone})
+    assert (back.status_code, back.headers["location"]) == (303, f"{EDGES}&undone={act}")
+    assert "3 wait" in text_of(desk.get(undone).text)
+    assert "answered" not in desk.get(undone).text
     assert key in desk.waiting
 
 
@@ -127,9 +136,9 @@ def test_the_second_is_taken(desk):
 def test_when_all_are_looked_at_the_desk_says_so(desk):
     for key in desk.waiting:
         desk.post(f"/outline/{key}/keep")
-    page = desk.get("/edges")
+    page = desk.get(EDGES)
     assert page.status_code == 200
-    assert "No edge waits" in page.text
+    assert "Nothing of this waits" in page.text
     assert "edges to look at" not in desk.get("/questions").text
 
 
@@ -182,7 +191,7 @@ def test_the_script_is_told_where_to_go(desk):
 
 def test_a_missed_print_is_drawn_beside_the_known_ones(desk):
     key = desk.waiting[1]
-    page = desk.get(f"/outline/{key}/another?then=edges").text
+    page = desk.get(f"/outline/{key}/another?then=%2Fquestions").text
     assert page.count('class="other"') == 1
     small = ((10, 10), (90, 12), (88, 70), (9, 71))
     answer = desk.post(f"/outline/{key}/another", fields(small))
@@ -270,7 +279,7 @@ def test_the_edge_beside_a_drawn_outline_is_told(desk):
 
 
 @pytest.mark.parametrize(
-    "path", ["/edges", "/questions", "/outline/{}", "/outline/{}/another", "/print/B12-E34-P5-0002"]
+    "path", [EDGES, "/questions", "/outline/{}", "/outline/{}/another", "/print/B12-E34-P5-0002"]
 )
 def test_pages_have_nothing_that_their_policy_forbids(desk, path):
     page = desk.get(path.format(desk.waiting[1])).text

@@ -10,7 +10,7 @@ from served import workbench
 
 pytestmark = pytest.mark.browser
 
-PAGES = {"table": "/", "print": "/print/B2-E5-0005", "back": "/print/B2-E5-0009", "questions": "/questions"}
+PAGES = {"table": "/", "print": "/print/B2-E5-0005", "back": "/print/B2-E5-0009"}
 LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("phone", "dark"), ("zoomed", "light")]
 
 
@@ -72,7 +72,7 @@ def test_what_is_hardly_known_is_open_to_everybody(chromium, vague, address, siz
 def test_type_of_twice_the_size_keeps_words_whole(chromium, home, size):
     """Broken over two lines, "edge not checked" would show no more than "checked" under its print."""
     with window(chromium, size) as page:
-        open_page(page, home + "/questions")
+        open_page(page, home)
         page.evaluate("document.documentElement.style.fontSize = '200%'")
         heights = [word.bounding_box()["height"] for word in page.locator(".edge-word").all()]
         assert heights
@@ -91,7 +91,7 @@ def test_strips_of_slips_keep_their_fading_ends_beside_the_rule(chromium, home):
         assert page.evaluate("getComputedStyle(document.querySelector('.rule-printed')).display") != "none"
 
 
-@pytest.mark.parametrize("address", ["/", "/questions", "/nowhere"])
+@pytest.mark.parametrize("address", ["/", "/nowhere"])
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_empty_places_and_errors_are_open_to_everybody(chromium, bare, address, scheme):
     with window(chromium, "phone", scheme) as page:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 import pytest
 from attrs import evolve
 from served_box import Asking, Box, Client
@@ -24,24 +22,6 @@ def _front(box: Box, place: int) -> str:
     view = box.prints[place].print.recto
     assert view is not None
     return view.key
-
-
-def test_a_picture_is_shown_in_four_turns_each_a_button_with_its_key(asking: Asking) -> None:
-    page = Client(asking).get("/questions").text
-    forms = re.findall(r'<form method="post" class="turns".*?</form>', page, flags=re.S)
-    assert len(forms) == 2
-    for place, form in enumerate(forms):
-        addresses = re.findall(r'formaction="([^"]+)"', form)
-        assert addresses == [f"/turn/{_front(asking, place)}/{turn}?back=questions" for turn in range(4)]
-        assert re.findall(r"<kbd>(\d)</kbd>", form) == ["1", "2", "3", "4"]
-    assert page.count('id="up"') == 1, "where the page goes on after an answer"
-
-
-def test_an_answer_turns_and_leads_back_to_the_next_question(asking: Asking) -> None:
-    key = _front(asking, 1)
-    answer = Client(asking).post(f"/turn/{key}/3?back=questions", **OURS)
-    assert (answer.status_code, answer.headers["location"]) == (303, "/questions?done=7#up")
-    assert asking.turned == [(key, 3)]
 
 
 def test_from_the_page_of_a_print_one_comes_back_there(asking: Asking) -> None:

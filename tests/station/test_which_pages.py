@@ -31,19 +31,22 @@ def bench(collection: Collection) -> Workbench:
     return Workbench(collection)
 
 
+ASKED = "/questions/one?kind=place"
+
+
 def waiting(collection: Collection) -> list[str]:
     return [one.subject for one in collection.catalogue.questions() if one.asks is Asks.PLACE]
 
 
 def test_each_place_that_may_be_meant_is_a_button(bench: Workbench) -> None:
-    page = bench.get("/questions").text
+    page = bench.get(ASKED).text
     assert "Springfield (Illinois, United States)</button>" in page
     assert "None of these</button>" in page
     assert "GeoNames, CC BY 4.0" in page
 
 
 def test_one_press_says_which_and_undo_asks_again(bench: Workbench, collection: Collection) -> None:
-    page = bench.post("/which", name="Springfield", place="geonames:4250542").text
+    page = bench.post("/which", name="Springfield", place="geonames:4250542", then=ASKED).text
     assert "Springfield is Springfield (Illinois, United States)" in page
     (place,) = collection.catalogue.places()
     assert (place.region, waiting(collection)) == ("Illinois", [])
@@ -70,6 +73,6 @@ def test_a_place_that_was_not_offered_is_refused(bench: Workbench, collection: C
 )
 def test_the_question_is_open_to_everybody(bench: Workbench, size: str, scheme: str) -> None:
     with browser() as chromium, running(bench.app) as home, window(chromium, size, scheme) as page:
-        open_page(page, f"{home}/questions")
+        open_page(page, home + ASKED)
         keep_picture(page, f"station-which-{size}-{scheme}")
         assert (page.told, overflow(page), cut_off(page), access_faults(page)) == ([], 0, [], [])

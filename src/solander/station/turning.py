@@ -19,4 +19,6 @@ def add_turning(app: FastAPI, bench: Workbench, page: Page) -> None:
     @app.post("/turn/{key}/{quarters}")
     def turn(form: Fields, key: str, quarters: Annotated[int, Path(ge=0, le=3)]) -> Response:
         done = bench.collection.turn(view_key(key), quarters)
+        for sitting in bench.sittings[:1]:
+            sitting.noted(done.act)
         return onward(form, done.act, otherwise=f"/print/{done.accession}")

@@ -146,10 +146,10 @@ class Queue:
         if act in self._answered:
             return
         self._answered[act] = kind
-        took = None if self._last is None else self.now() - self._last
-        self._last = self.now()
-        if took is not None and took <= _LONGEST_S:
-            self._took[kind].append(took)
+        now, before = self.now(), self._last
+        self._last = now
+        if before is not None and now - before <= _LONGEST_S:
+            self._took[kind].append(now - before)
 
     def note_undone(self, act: int) -> None:
         """An answer that was taken back is none."""
