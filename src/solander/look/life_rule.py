@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from markupsafe import Markup, escape
 
+from solander.core.language import _
 from solander.core.people import Life, Person, life_of
 from solander.look.ruler import RulerBar, Span, bars_svg, span_of, year_of
 
@@ -24,7 +25,8 @@ def life_rule(person: Person, bars: Sequence[RulerBar]) -> Markup:
         days = [*known, *(bar.guess for bar in bars if bar.guess is not None)]
         years = [int(year_of(day)) for day in days]
         span = Span(min(years) // 10 * 10, max(years) // 10 * 10 + 10)
-    label = f"The life of {person.name}, {life_years_words(person) or 'no dates known'}, and the prints"
+    told = life_years_words(person) or _("no dates known")
+    label = _("The life of %(name)s, %(years)s, and the prints", name=person.name, years=told)
     return Markup(bars_svg(bars, span=span, label=str(escape(label)), above=_life(life, span)))
 
 
@@ -64,7 +66,9 @@ def life_years_words(person: Person) -> str:
     born, died = (_years(first, last) for first, last in _ends(life_of(person)))
     if born and died:
         return f"{born}–{died}"
-    return f"born {born}" if born else f"died {died}" if died else ""
+    if born:
+        return _("born %(year)s", year=born)
+    return _("died %(year)s", year=died) if died else ""
 
 
 def _ends(life: Life) -> tuple[tuple[int | None, int | None], tuple[int | None, int | None]]:
@@ -76,6 +80,10 @@ def _years(first: int | None, last: int | None) -> str:
         return ""
     if first is None or last is None:
         known = int(year_of(first if first is not None else last or 0))
-        return f"after {known - 1}" if last is None else f"before {known + 1}"
+        if last is None:
+            return _("after %(year)s", year=known - 1)
+        return _("before %(year)s", year=known + 1)
     low, high = int(year_of(first)), int(year_of(last))
-    return str(low) if low == high else f"{low}/{high}" if high - low < 3 else f"about {(low + high) // 2}"
+    if high - low < 3:
+        return str(low) if low == high else f"{low}/{high}"
+    return _("about %(year)s", year=(low + high) // 2)

@@ -17,6 +17,7 @@ from markupsafe import Markup
 from solander.core.dates import parse_edtf
 from solander.core.days import from_day
 from solander.core.descriptions import DescribedPrint
+from solander.core.language import _
 from solander.look.ruler import Span, counts_svg, day_of
 
 __all__ = [
@@ -97,7 +98,7 @@ def years_words(years: Sequence[int]) -> str:
     if not years:
         return ""
     first, last = min(years), max(years)
-    return str(first) if first == last else f"{first} to {last}"
+    return str(first) if first == last else _("%(first)s to %(last)s", first=first, last=last)
 
 
 def map_data(places: Sequence[PlaceOnMap]) -> Markup:
@@ -151,20 +152,22 @@ def latitude_words(degrees: float) -> str:
     >>> latitude_words(-33.456), longitude_words(5.3221)
     ('33.46° S', '5.32° E')
     """
-    return f"{abs(degrees):.2f}° {'N' if degrees >= 0 else 'S'}"
+    return f"{abs(degrees):.2f}° {_('N') if degrees >= 0 else _('S')}"
 
 
 def longitude_words(degrees: float) -> str:
     """The same of a longitude."""
-    return f"{abs(degrees):.2f}° {'E' if degrees >= 0 else 'W'}"
+    return f"{abs(degrees):.2f}° {_('E') if degrees >= 0 else _('W')}"
 
 
 def name_years_words(valid_from: str, valid_to: str) -> str:
     """When a name held: "1924 to 1991", "until 1945", "since 1991"; empty where not known."""
     first, last = (_year(edtf) for edtf in (valid_from, valid_to))
     if first and last:
-        return f"{first} to {last}"
-    return f"since {first}" if first else f"until {last}" if last else ""
+        return _("%(first)s to %(last)s", first=first, last=last)
+    if first:
+        return _("since %(year)s", year=first)
+    return _("until %(year)s", year=last) if last else ""
 
 
 def _year(edtf: str) -> str:

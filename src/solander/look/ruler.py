@@ -20,7 +20,8 @@ from attrs import frozen
 
 from solander.core.days import day, day_of_text, from_day, is_leap
 from solander.core.descriptions import DescribedPrint, When
-from solander.look.words import counted, when_words
+from solander.core.language import _
+from solander.look.words import prints_in_words, when_words
 
 __all__ = [
     "BARS_AT_MOST",
@@ -84,7 +85,9 @@ class RulerBar:
     def title(self) -> str:
         """What the bar says when pointed at."""
         said = f"{self.name}: {self.words}"
-        return f"{said} (cannot be true together with: {self.contradicts})" if self.contradicts else said
+        if not self.contradicts:
+            return said
+        return _("%(said)s (cannot be true together with: %(others)s)", said=said, others=self.contradicts)
 
 
 @frozen
@@ -184,8 +187,12 @@ def ruler_svg(
         return ""
     body, height = _years(bars, span) if len(bars) > BARS_AT_MOST else _bars(bars, span)
     total = _RULE_HEIGHT + height
-    years = f"{year_words(span.first)} to {year_words(span.last)}"
-    label = f"{counted(len(bars), 'print')} from {years}, each with the years that are possible for it"
+    label = _(
+        "%(prints)s from %(first)s to %(last)s, each with the years that are possible",
+        prints=prints_in_words(len(bars)),
+        first=year_words(span.first),
+        last=year_words(span.last),
+    )
     drawing = [_rule(span, links or {}), body]
     return _framed(drawing, total, label=label, standalone=standalone)
 

@@ -12,8 +12,9 @@ from typing import Protocol
 from attrs import frozen
 
 from solander.core.descriptions import DescribedPrint
+from solander.core.language import _
 from solander.core.prints import Side, View
-from solander.look.words import counted, edge_unsure, picture_words, side_word, slip_words
+from solander.look.words import edge_unsure, picture_words, prints_in_words, side_word, slip_words
 
 __all__ = ["Addresses", "PictureShown", "PrintShown", "Stretch", "laid_size", "show", "stretches"]
 
@@ -113,7 +114,7 @@ class Stretch:
     @property
     def count(self) -> str:
         """ "14 prints"."""
-        return counted(len(self.prints), "print")
+        return prints_in_words(len(self.prints))
 
 
 def laid_size(view: View) -> tuple[int, int]:
@@ -165,9 +166,9 @@ def stretches(prints: Sequence[PrintShown]) -> list[Stretch]:
 
 def _parted(decade: int | None, prints: tuple[PrintShown, ...]) -> list[Stretch]:
     if decade is None:
-        return [Stretch("No date yet", "no-date", None, prints)]
+        return [Stretch(_("No date yet"), "no-date", None, prints)]
     if len(prints) <= PRINTS_IN_A_DECADE:
-        return [Stretch(f"{decade}s", f"y{decade}", decade, prints)]
+        return [Stretch(_("%(decade)ss", decade=decade), f"y{decade}", decade, prints)]
     return [
         Stretch(str(year), f"y{year}", decade if i == 0 else None, group)
         for i, (year, group) in enumerate(_grouped(prints, lambda year: year))

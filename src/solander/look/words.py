@@ -1,6 +1,7 @@
 """What a slip says: dates, places and people as a person writes them, unsure parts carrying the word.
 
-Plain text only; the page parts put it on paper.
+Plain text only; the page parts put it on paper. All is said in the reader's language but what tasks keep in
+history as well: `counted` and `side_word` are always English.
 """
 
 from __future__ import annotations
@@ -8,19 +9,24 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from solander.core.dates import parse_edtf, range_words
+from solander.core.dates import parse_edtf, range_words, words
 from solander.core.days import day_of_text
 from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
 from solander.core.formats import format_of
+from solander.core.language import _, _n, language, marked
 from solander.core.places import Place
 from solander.core.prints import Side, View
 from solander.core.statements import Says, Statement, Sure
 from solander.core.upright import Upright
 
 __all__ = [
+    "age_in_words",
+    "called_words",
     "counted",
     "date_words",
+    "days_words",
     "edge_unsure",
+    "edtf_words",
     "joined",
     "life_words",
     "likely_words",
@@ -28,6 +34,7 @@ __all__ = [
     "person_words",
     "picture_words",
     "place_words",
+    "prints_in_words",
     "reason_words",
     "says_words",
     "sentence_words",
@@ -39,32 +46,43 @@ __all__ = [
     "when_words",
 ]
 
-NO_DATE = "no date yet"
+NO_DATE = marked("no date yet")
 
 _SHORT_DAYS, _CLEARLY_LESS = 2 * 366, 0.75
 """A range of up to two years, or one that is not narrowed by a quarter, is told without what is likely in it."""
 
-_SIDE_WORDS = {Side.RECTO: "front", Side.VERSO: "back", Side.DETAIL: "detail"}
-_SURE_PREFIX = {Sure.CERTAIN: "", Sure.LIKELY: "likely ", Sure.GUESS: "perhaps "}
-_SURE_SUFFIX = {Sure.CERTAIN: "", Sure.LIKELY: ", likely", Sure.GUESS: ", a guess"}
+_LIKELY_WHY = (marked("as its neighbours are"),)
+"""What tasks say of why something is likely; told in the reader's language here."""
+
+_SIDE_WORDS = {Side.RECTO: marked("front"), Side.VERSO: marked("back"), Side.DETAIL: marked("detail")}
+_SURE_BEFORE = {
+    Sure.CERTAIN: "%(name)s",
+    Sure.LIKELY: marked("likely %(name)s"),
+    Sure.GUESS: marked("perhaps %(name)s"),
+}
+_SURE_AFTER = {
+    Sure.CERTAIN: "%(said)s",
+    Sure.LIKELY: marked("%(said)s, likely"),
+    Sure.GUESS: marked("%(said)s, a guess"),
+}
 _SAYS_WORDS = {
-    Says.EXPOSURE: "taken",
-    Says.PRINTING: "paper made",
-    Says.UNREAD_DATE: "a date, not understood",
-    Says.PLACE: "place",
-    Says.PERSON: "shows",
-    Says.OCCASION: "occasion",
-    Says.CAPTION: "caption",
-    Says.NOTE: "note",
-    Says.TRANSCRIPTION: "written on the back",
-    Says.ORDER: "place in its container",
-    Says.AGE: "age",
-    Says.EVIDENCE: "made like",
-    Says.ROLL: "roll",
-    Says.AFTER: "laid after",
-    Says.KEPT_IN: "kept in",
-    Says.KEPT_AT: "is now",
-    Says.PUT_BACK: "done and put back",
+    Says.EXPOSURE: marked("taken"),
+    Says.PRINTING: marked("paper made"),
+    Says.UNREAD_DATE: marked("a date, not understood"),
+    Says.PLACE: marked("place"),
+    Says.PERSON: marked("shows"),
+    Says.OCCASION: marked("occasion"),
+    Says.CAPTION: marked("caption"),
+    Says.NOTE: marked("note"),
+    Says.TRANSCRIPTION: marked("written on the back"),
+    Says.ORDER: marked("place in its container"),
+    Says.AGE: marked("age"),
+    Says.EVIDENCE: marked("made like"),
+    Says.ROLL: marked("roll"),
+    Says.AFTER: marked("laid after"),
+    Says.KEPT_IN: marked("kept in"),
+    Says.KEPT_AT: marked("is now"),
+    Says.PUT_BACK: marked("done and put back"),
 }
 
 
@@ -74,12 +92,39 @@ def date_words(when: When) -> str:
     How sure is said of a stated date, and only once: "perhaps 1941" says it itself. One that was worked out is a
     range already; "perhaps" is said where a rule of thumb or a guess bounds it.
     """
-    words = when.words or NO_DATE
-    if when.words and when.sure is Sure.GUESS and not when.stated:
-        words = f"perhaps {words}"
-    capital = words[:1].upper() + words[1:]
-    said_already = words.startswith("perhaps ") or not when.stated
-    return capital + ("" if said_already else _SURE_SUFFIX[when.sure])
+    if not when.words:
+        return _capital(_(NO_DATE))
+    told = _date(when)
+    if not when.stated:
+        return _capital(_("perhaps %(name)s", name=told) if when.sure is Sure.GUESS else told)
+    if when.words.startswith("perhaps "):
+        return _capital(told)
+    return _(_SURE_AFTER[when.sure], said=_capital(told))
+
+
+def edtf_words(edtf: str) -> str:
+    """A date in the reader's language."""
+    return words(edtf, language().code)
+
+
+def days_words(earliest: int | None, latest: int | None) -> str:
+    """A range of days in the reader's language; empty when nothing bounds it."""
+    return range_words(earliest, latest, language().code)
+
+
+def _date(when: When) -> str:
+    """The date as `when.words` tells it in English, in the reader's language."""
+    if language().code == "en":
+        return when.words
+    return (
+        edtf_words(when.edtf)
+        if when.stated
+        else days_words(_day_or_none(when.earliest), _day_or_none(when.latest))
+    )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def likely_words(when: When) -> str:
@@ -89,8 +134,7 @@ def likely_words(when: When) -> str:
     date is told as it was said, so what narrows it is told apart.
     """
     narrowed = _narrowed_words(when)
-    told = ", ".join(filter(None, (narrowed, _most_likely_words(when))))
-    return told[:1].upper() + told[1:]
+    return _capital(", ".join(filter(None, (narrowed, _most_likely_words(when)))))
 
 
 def _narrowed_words(when: When) -> str:
@@ -103,7 +147,7 @@ def _narrowed_words(when: When) -> str:
         (first, last), (said.earliest, said.latest)
     ):
         return ""
-    return f"by other evidence {range_words(first, last)}"
+    return _("by other evidence %(range)s", range=days_words(first, last))
 
 
 def _most_likely_words(when: When) -> str:
@@ -112,8 +156,8 @@ def _most_likely_words(when: When) -> str:
         (day_of_text(when.likely[0]), day_of_text(when.likely[1])), possible
     ):
         return ""
-    why = f", {when.likely_why}" if when.likely_why else ""
-    return f"most likely {range_words(day_of_text(when.likely[0]), day_of_text(when.likely[1]))}{why}"
+    told = _("most likely %(range)s", range=days_words(day_of_text(when.likely[0]), day_of_text(when.likely[1])))
+    return f"{told}, {_(when.likely_why)}" if when.likely_why else told
 
 
 def _is_clearly_less(inner: tuple[int | None, int | None], outer: tuple[int | None, int | None]) -> bool:
@@ -137,20 +181,35 @@ def _day_or_none(text: str | None) -> int | None:
 
 def place_words(place: Place, sure: Sure) -> str:
     """The place's name, "likely Bergen", "perhaps Bergen"."""
-    return _SURE_PREFIX[sure] + place.name
+    return _(_SURE_BEFORE[sure], name=place.name)
 
 
 def person_words(shown: PersonShown) -> str:
     """The name with the age then: "Ingrid (31)", "perhaps Nils (5 or 6)"."""
-    age = f" ({shown.age})" if shown.age else ""
-    return f"{_SURE_PREFIX[shown.sure]}{shown.person.name}{age}"
+    age = f" ({age_in_words(shown.age)})" if shown.age else ""
+    return _(_SURE_BEFORE[shown.sure], name=shown.person.name) + age
+
+
+def age_in_words(age: str) -> str:
+    """An age as it was told in English ("31", "5 or 6", "about 40", "under 1"), in the reader's language."""
+    said = _AGES.fullmatch(age)
+    if said is None:
+        return age
+    if said["under"]:
+        return _("under 1")
+    if said["other"]:
+        return _("%(age)s or %(other)s", age=said["age"], other=said["other"])
+    return _("about %(age)s", age=said["age"]) if said["about"] else said["age"]
+
+
+_AGES = re.compile(r"(?P<under>under 1)|(?P<about>about )?(?P<age>\d+)(?: or (?P<other>\d+))?")
 
 
 def joined(parts: Sequence[str]) -> str:
     """A list as it is spoken: "Ingrid, Nils and Ola"."""
     if len(parts) < 2:
         return "".join(parts)
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"
+    return _("%(parts)s and %(last)s", parts=", ".join(parts[:-1]), last=parts[-1])
 
 
 def slip_words(described: DescribedPrint) -> str:
@@ -164,9 +223,9 @@ def picture_words(described: DescribedPrint, view: View) -> str:
     """What a picture is, for those who do not see it: the caption or the slip, and which side."""
     if view.side is Side.VERSO:
         written = described.transcription
-        return f"Back of the print: “{written}”" if written else "Back of the print"
+        return _("Back of the print: “%(words)s”", words=written) if written else _("Back of the print")
     told = described.caption or slip_words(described)
-    return told if view.side is Side.RECTO else f"Detail: {told}"
+    return told if view.side is Side.RECTO else _("Detail: %(words)s", words=told)
 
 
 def reason_words(reason: Reason) -> str:
@@ -176,18 +235,19 @@ def reason_words(reason: Reason) -> str:
 
 def source_words(reason: Reason) -> str:
     """Who says so and how sure: "slip file box.csv, line 4 · likely"; says so when only the paper is dated."""
-    about = "printing" if reason.bounds_printing else ""
-    return (f"{reason.source} · {about}".rstrip(" ·") + _SURE_SUFFIX[reason.sure]).lstrip(", ")
+    about = _("printing") if reason.bounds_printing else ""
+    told = " · ".join(filter(None, (reason.source, about)))
+    return _(_SURE_AFTER[reason.sure], said=told).lstrip(", ")
 
 
 def says_words(statement: Statement) -> str:
     """What a statement tells, as the heading of its value: "taken", "shows"."""
-    return _SAYS_WORDS[statement.says]
+    return _(_SAYS_WORDS[statement.says])
 
 
 def statement_source_words(statement: Statement) -> str:
     """Who made a statement and how sure: "slip file box.csv, line 4, likely"."""
-    return statement.source + _SURE_SUFFIX[statement.sure]
+    return _(_SURE_AFTER[statement.sure], said=statement.source)
 
 
 def sentence_words(text: str) -> str:
@@ -196,8 +256,14 @@ def sentence_words(text: str) -> str:
 
 
 def side_word(side: Side) -> str:
-    """`front`, `back` or `detail`."""
+    """`front`, `back` or `detail`: by this name a side is called in addresses and in history, whoever reads."""
     return _SIDE_WORDS[side]
+
+
+def called_words(called: str) -> str:
+    """What a picture is called (`front`, `detail 2`) in the reader's language."""
+    side, _space, number = called.partition(" ")
+    return " ".join(filter(None, (_(side), number)))
 
 
 def edge_unsure(view: View) -> bool:
@@ -207,14 +273,17 @@ def edge_unsure(view: View) -> bool:
 
 def upright_words(view: View) -> str:
     """What tells which way is up: "turned by the faces seen in it"."""
-    return _UPRIGHT_WORDS[view.upright][bool(view.turn)]
+    return _(_UPRIGHT_WORDS[view.upright][bool(view.turn)])
 
 
 _UPRIGHT_WORDS = {
-    None: ("nothing tells yet which way is up, so it is shown as it lay",) * 2,
-    Upright.PERSON: ("checked by a person: it lay the right way up", "turned by a person"),
-    Upright.FACES: ("the faces seen in it stand upright", "turned by the faces seen in it"),
-    Upright.HABIT: ("likely: its neighbours lay the right way up", "turned as its neighbours lay, likely"),
+    None: (marked("nothing tells yet which way is up, so it is shown as it lay"),) * 2,
+    Upright.PERSON: (marked("checked by a person: it lay the right way up"), marked("turned by a person")),
+    Upright.FACES: (marked("the faces seen in it stand upright"), marked("turned by the faces seen in it")),
+    Upright.HABIT: (
+        marked("likely: its neighbours lay the right way up"),
+        marked("turned as its neighbours lay, likely"),
+    ),
 }
 """As it lay, and turned."""
 
@@ -246,6 +315,11 @@ def _year(edtf: str) -> str:
     return found.group() if found else "?"
 
 
+def prints_in_words(number: int) -> str:
+    """ "1 print", "14 prints", "1,204 prints"."""
+    return _n("%(num)s print", "%(num)s prints", number)
+
+
 def counted(number: int, one: str, many: str = "") -> str:
-    """A number with its noun: "1 print", "14 prints", "1,204 prints"."""
+    """A number with its noun, in English: "1 print", "14 prints", "1,204 prints"."""
     return f"{number:,} {one if number == 1 else many or one + 's'}"

@@ -12,7 +12,8 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
 
 from solander.core.errors import InvalidValue
 from solander.core.faces import Aside, Box
-from solander.look.words import counted, side_word
+from solander.core.language import _, _n
+from solander.look.words import called_words, side_word
 from solander.station.forms import Fields, Form, own_address
 from solander.station.place import hex_name
 from solander.station.workbench import Page, Workbench
@@ -57,7 +58,9 @@ class FrameShown:
     def where(self) -> str:
         """ "the second face from the left"."""
         at, of = self.place.place
-        return "the only face" if of == 1 else f"face {at} of {of}, from the left"
+        if of == 1:
+            return _("the only face")
+        return _("face %(number)s of %(total)s, from the left", number=at, total=of)
 
     @property
     def rectangle(self) -> dict[str, str]:
@@ -139,7 +142,7 @@ def _asked(asked: FaceAsked) -> dict[str, Any]:
         "described": asked.shown.described,
         "marked": marked,
         "beside": [one for one in frames if one.is_named],
-        "picture": f"{_picture_words(asked.shown)}; marked is {marked.where}",
+        "picture": _("%(picture)s; marked is %(which)s", picture=_picture_words(asked.shown), which=marked.where),
     }
 
 
@@ -164,8 +167,11 @@ def _of_print(shown: PrintFaces) -> dict[str, Any]:
 
 
 def _picture_words(shown: PrintFaces) -> str:
-    faces = counted(len(shown.faces), "face") if shown.faces else "no face"
-    return f"The {side_word(shown.view.side)} of {shown.described.print.accession} with {faces}"
+    told = {"side": called_words(side_word(shown.view.side)), "print": shown.described.print.accession}
+    if not shown.faces:
+        return _("The %(side)s of %(print)s with no face", **told)
+    one, many = "The %(side)s of %(print)s with %(num)s face", "The %(side)s of %(print)s with %(num)s faces"
+    return _n(one, many, len(shown.faces), **told)
 
 
 def _add_answers(app: FastAPI, desk: FaceDesk) -> None:

@@ -8,15 +8,15 @@ from typing import Any
 from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
-from solander.core.dates import Bounds, range_words
-from solander.core.dates import words as date_words
+from solander.core.dates import Bounds
 from solander.core.errors import NotFound
+from solander.core.language import _
 from solander.core.people import Person
 from solander.core.phrases import DatePhrase
 from solander.core.places import Place
 from solander.look.life_rule import life_years_words
 from solander.look.map_figure import distance_words
-from solander.look.words import joined
+from solander.look.words import days_words, edtf_words, joined
 from solander.station.forms import Fields
 from solander.station.workbench import Page
 from solander.tasks.first_words import FirstWordsRead, homes_in, pass_over, read_first_words, say_first_words
@@ -79,7 +79,7 @@ def person_line(one: Understood[Person]) -> Line:
     """A person as they were understood."""
     life = life_years_words(one.meant)
     told = f"{one.meant.name}, {life}" if life else one.meant.name
-    why = "new: will be added" if one.new else joined(one.reasons)
+    why = _("new: will be added") if one.new else joined(one.reasons)
     return told, "; ".join(filter(None, (why, _perhaps(one.others))))
 
 
@@ -88,31 +88,35 @@ def place_line(one: Understood[Place]) -> Line:
     place = one.meant
     name = f"{place.name}: {one.told}" if one.told and one.told != place.name else place.name
     if not place.is_located:
-        why = "where it is will be asked" if one.others else "new: its page lets you say where it is"
+        why = _("where it is will be asked") if one.others else _("new: its page lets you say where it is")
         return name, "; ".join(filter(None, (why if one.new else "", _perhaps(one.others))))
-    size = f"within {distance_words(place.radius_m)}" if place.radius_m else ""
+    size = _("within %(distance)s", distance=distance_words(place.radius_m)) if place.radius_m else ""
     return name, "; ".join(filter(None, (joined(one.reasons), size)))
 
 
 def _perhaps(others: tuple[str, ...]) -> str:
-    return f"perhaps {' or '.join(others)}" if others else ""
+    if not others:
+        return ""
+    return _("perhaps %(others)s", others=_(" or ").join(others))
 
 
 def years_line(span: Bounds | None) -> Line:
     """The years of the whole collection."""
     if span is None:
-        return "Not understood as years", "write 1890 to 1975, the 1920s, or since 1904"
-    told = range_words(span.earliest, span.latest)
-    return told[:1].upper() + told[1:], "about; no print is bound by it"
+        return _("Not understood as years"), _("write 1890 to 1975, the 1920s, or since 1904")
+    told = days_words(span.earliest, span.latest)
+    return told[:1].upper() + told[1:], _("about; no print is bound by it")
 
 
 def date_line(found: DatePhrase) -> Line:
     """A date as it was understood, and what else it may mean."""
     if not found.readings:
-        return "Not understood as a date", "write 5 March 1921, 1921, or about 1921"
-    told, *others = dict.fromkeys(date_words(reading.edtf) for reading in found.readings)
-    left = f"not understood: {' '.join(found.unused)}" if found.unused else ""
-    return told, "; ".join(filter(None, (f"or {' or '.join(others[:3])}" if others else "", left)))
+        return _("Not understood as a date"), _("write 5 March 1921, 1921, or about 1921")
+    told, *others = dict.fromkeys(edtf_words(reading.edtf) for reading in found.readings)
+    left = _("not understood: %(words)s", words=" ".join(found.unused)) if found.unused else ""
+    return told, "; ".join(
+        filter(None, (_("or %(others)s", others=_(" or ").join(others[:3])) if others else "", left))
+    )
 
 
 def _lines(said: FirstWordsRead) -> dict[str, list[Line]]:

@@ -8,8 +8,8 @@ from attrs import frozen
 from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse
 
-from solander.core.dates import words as date_words
 from solander.core.language import _, _n
+from solander.look.words import edtf_words
 from solander.station.containers import container_address
 from solander.station.workbench import Page, Workbench
 from solander.tasks.progress import LEAST_OF_A_SITTING, Counted, HowFar, SittingHeld
@@ -70,7 +70,7 @@ def _measures(now: HowFar) -> list[Measure]:
 
 def _sitting(one: SittingHeld) -> tuple[str, str, int]:
     """Its day, the time at which it began, and its prints."""
-    return date_words(one.began.date().isoformat()), one.began.strftime("%H:%M"), one.prints
+    return edtf_words(one.began.date().isoformat()), one.began.strftime("%H:%M"), one.prints
 
 
 def _described(one: Counted) -> Measure:

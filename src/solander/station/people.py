@@ -11,9 +11,9 @@ from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from markupsafe import Markup
 
-from solander.core.dates import words as date_words
 from solander.core.errors import InvalidValue
 from solander.core.kin import Family
+from solander.core.language import _, marked
 from solander.core.people import NameKind
 from solander.core.statements import Says, Statement, Sure
 from solander.core.told import name_of
@@ -21,6 +21,7 @@ from solander.look.kin_words import kin_groups, kin_line
 from solander.look.life_rule import life_rule, life_years_words
 from solander.look.map_figure import years_of_prints
 from solander.look.ruler import bar_of
+from solander.look.words import edtf_words
 from solander.station.forms import Fields
 from solander.station.laid import laid
 from solander.station.places import PRINTS_ON_A_PAGE
@@ -36,19 +37,19 @@ __all__ = ["PersonLine", "add_people", "person_address"]
 Values = Callable[[str], dict[str, Any]]
 
 _KIND_WORDS = {
-    NameKind.BIRTH: "name at birth",
-    NameKind.MARRIED: "name by marriage",
-    NameKind.NICKNAME: "nickname",
-    NameKind.OTHER_SCRIPT: "in other letters",
-    NameKind.OTHER: "another name",
+    NameKind.BIRTH: marked("name at birth"),
+    NameKind.MARRIED: marked("name by marriage"),
+    NameKind.NICKNAME: marked("nickname"),
+    NameKind.OTHER_SCRIPT: marked("in other letters"),
+    NameKind.OTHER: marked("another name"),
 }
 _SAYS_WORDS = {
-    Says.NAME: "name",
-    Says.SEX: "sex",
-    Says.BORN: "born",
-    Says.BORN_AT: "born at",
-    Says.DIED: "died",
-    Says.DIED_AT: "died at",
+    Says.NAME: marked("name"),
+    Says.SEX: marked("sex"),
+    Says.BORN: marked("born"),
+    Says.BORN_AT: marked("born at"),
+    Says.DIED: marked("died"),
+    Says.DIED_AT: marked("died at"),
 }
 
 
@@ -109,8 +110,8 @@ class SaidLine:
         """ "born", "nickname"."""
         if self.said.says is Says.NAME:
             kind = self.said.value.partition("|")[0]
-            return _KIND_WORDS[NameKind(kind)] if kind in list(NameKind) else "name"
-        return _SAYS_WORDS.get(self.said.says, str(self.said.says))
+            return _(_KIND_WORDS[NameKind(kind)]) if kind in list(NameKind) else _("name")
+        return _(_SAYS_WORDS.get(self.said.says, str(self.said.says)))
 
     @property
     def words(self) -> str:
@@ -118,7 +119,7 @@ class SaidLine:
         if self.said.says is Says.NAME:
             return name_of(self.said.value).text
         if self.said.says in (Says.BORN, Says.DIED) and self.said.value:
-            return date_words(self.said.value)
+            return edtf_words(self.said.value)
         return self.said.value or f"“{self.said.words}”"
 
     @property
@@ -178,7 +179,7 @@ def _person(names: Names, alone: PersonAlone) -> dict[str, Any]:
         "said": [SaidLine(one) for one in alone.said if one.withdrawn is None],
         "unsaid": [SaidLine(one) for one in alone.said if one.withdrawn is not None],
         "alike": [(one, person_address(one.other.name), life_years_words(one.other)) for one in alone.alike],
-        "kinds": [(str(kind), words) for kind, words in _KIND_WORDS.items()],
+        "kinds": [(str(kind), _(words)) for kind, words in _KIND_WORDS.items()],
         "address": person_address,
         "teller": names.first_words.teller,
     }

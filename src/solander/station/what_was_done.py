@@ -12,7 +12,7 @@ from attrs import frozen
 from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
-from solander.core.dates import words as date_words
+from solander.look.words import edtf_words
 from solander.station.laid import print_address
 from solander.station.workbench import Page, Workbench
 from solander.tasks.history import ActKept
@@ -39,7 +39,7 @@ class ActLine:
     @property
     def day(self) -> str:
         """The day in words."""
-        return date_words(self.at.date().isoformat())
+        return edtf_words(self.at.date().isoformat())
 
     @property
     def sentence(self) -> str:

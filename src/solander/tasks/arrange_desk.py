@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from attrs import Factory, define, field, frozen
 
-from solander.core.dates import words as date_words
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound
 from solander.core.statements import Says, Statement, Sure
+from solander.look.words import edtf_words
 from solander.tasks.collection import Collection
 from solander.tasks.containers import ContainerTold, container_told, containers_told, order_of
 from solander.tasks.described_some import described_some
@@ -39,7 +39,7 @@ class OccasionLine:
     def date(self) -> str:
         """The surest date in words, empty where none is said."""
         best = self._best(Says.EXPOSURE) or self._best(Says.PRINTING)
-        return date_words(best.value) if best else ""
+        return edtf_words(best.value) if best else ""
 
     @property
     def date_sure(self) -> Sure:

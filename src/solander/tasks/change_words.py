@@ -9,11 +9,10 @@ from attrs import frozen
 
 from solander.catalogue.history import Change
 from solander.catalogue.records import statement_of
-from solander.core.dates import words as date_words
 from solander.core.errors import InvalidValue
 from solander.core.language import _
 from solander.core.statements import About, Says, Sure
-from solander.look.words import says_words
+from solander.look.words import edtf_words, says_words
 
 __all__ = ["ChangeShown", "shown"]
 
@@ -71,7 +70,7 @@ def _claim(row: Row) -> str:
 
 def _date(value: str) -> str:
     try:
-        return date_words(value)
+        return edtf_words(value)
     except InvalidValue:
         return value
 
