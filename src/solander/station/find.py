@@ -19,7 +19,7 @@ from solander.station.workbench import Page, Workbench
 from solander.tasks.find import Facet, Finder, Found
 from solander.tasks.found_where import Where
 
-__all__ = ["FIELDS", "LookFor", "Sought", "add_find", "look_for"]
+__all__ = ["FIELDS", "LookFor", "Sought", "add_find", "look_for", "not_looked_yet"]
 
 PRINTS_AT_ONCE = 16
 """Prints in one answer: more than a screen, and laid out within a keystroke; the next ones come when one asks."""
@@ -90,10 +90,11 @@ class Sought:
 
 @frozen
 class _Choice:
-    """A facet or container: its words, how many of the found prints have it, whether it is chosen, its address."""
+    """A facet or container: its words, how many of the found prints have it (None where that was not counted yet),
+    whether it is chosen, its address."""
 
     words: str
-    count: int
+    count: int | None
     chosen: bool
     href: str
     value: str = ""
@@ -148,6 +149,15 @@ def look_for(finder: Finder, sought: Sought, *, after: str = "", limit: int = PR
             (one.word, tuple((near, _instead(sought, one.word, near)) for near in one.nearest))
             for one in found.unheard
         ),
+    )
+
+
+def not_looked_yet() -> LookFor:
+    """The field while where prints stand is still being read: what may be chosen stands there, not counted."""
+    nothing = Sought()
+    return LookFor(
+        nothing,
+        tuple(_Choice(words, None, False, nothing.with_facet(facet).address(), facet) for facet, words in _FACETS),
     )
 
 

@@ -18,14 +18,14 @@ from solander.look.density import density_svg, span_of_years
 from solander.look.ruler import BARS_AT_MOST, bar_of, span_of
 from solander.look.ruler_figure import ruler_figure
 from solander.look.shown import PrintShown
-from solander.station.find import LookFor, Sought, look_for
+from solander.station.find import LookFor, Sought, look_for, not_looked_yet
 from solander.station.laid import laid_one, print_address
 from solander.station.workbench import Page, Workbench
 from solander.tasks.table import Heading, Laid, Table
 
 __all__ = ["PRINTS_AT_ONCE", "add_table"]
 
-PRINTS_AT_ONCE = 24
+PRINTS_AT_ONCE = 20
 """Prints in one part of the Table: some screens, and laid out within 50 ms (benchmarks/table.py)."""
 
 ARRANGEMENTS = (
@@ -160,7 +160,10 @@ def address(arrangement: Arrangement, **more: str | int) -> str:
 
 
 def _looked(bench: Workbench) -> LookFor | None:
-    return look_for(bench.finder, Sought(), limit=0) if bench.finder else None
+    """What may be looked for; the first page does not wait until it is counted."""
+    if bench.finder is None:
+        return None
+    return look_for(bench.finder, Sought(), limit=0) if bench.finder.is_ready else not_looked_yet()
 
 
 def _ruler(bench: Workbench, years: Mapping[int, int], total: int, arrangement: Arrangement) -> str:

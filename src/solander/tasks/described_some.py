@@ -6,7 +6,7 @@ reasons, is what was kept with their standing (`solander.tasks.standing`).
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from attrs import evolve
 
@@ -39,12 +39,16 @@ def described_one(collection: Collection, accession: str) -> DescribedPrint:
     return found[0]
 
 
-def described_some(collection: Collection, accessions: Iterable[str]) -> list[DescribedPrint]:
-    """These prints in the order given; those that are not listed are left out."""
+def described_some(
+    collection: Collection, accessions: Iterable[str], known: Mapping[str, Standing] | None = None
+) -> list[DescribedPrint]:
+    """These prints in the order given; those that are not listed are left out. `known` are their standings, where
+    they were read already."""
     catalogue = collection.catalogue
     some = list(dict.fromkeys(accessions))
     prints = {print_.accession: print_ for print_ in catalogue.prints_of(some)}
-    standings, told = catalogue.standings_of(prints), catalogue.standing_told(prints)
+    standings = catalogue.standings_of(prints) if known is None else known
+    told = catalogue.standing_told(prints)
     sayings = _sayings(collection, list(prints))
     return [
         _described(sayings, prints[accession], standings.get(accession), told.get(accession, {}))

@@ -112,6 +112,11 @@ class Finder:
             more,
         )
 
+    @property
+    def is_ready(self) -> bool:
+        """Whether where prints stand was read, so that an answer need not wait for it."""
+        return self._rows is not None
+
     def told(self, found: Found) -> list[FoundPrint]:
         """The prints of a page of what was found, with all that is known of them and where the words stand."""
         return found_prints(self.collection, self._knowing(), found.prints, found.words)

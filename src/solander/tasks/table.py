@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from attrs import define, field, frozen
 
+from solander.catalogue.store import Catalogue
 from solander.core.descriptions import DescribedPrint
 from solander.core.standing import Arrangement, Standing
 from solander.tasks.collection import Collection
@@ -44,15 +45,44 @@ class Laid:
     is_last: bool
 
 
-@frozen
+@define
 class _Counts:
-    """How many prints lie under each heading."""
+    """How many prints lie under each heading, as of one state; each kind is counted when it is first asked for."""
 
-    total: int
-    years: Mapping[int, int]
-    containers: Mapping[str, int]
-    occasions: Mapping[str, int]
-    titles: Mapping[str, str]
+    catalogue: Catalogue
+    now: tuple[int, int]
+    _years: Mapping[int, int] | None = field(default=None, init=False)
+    _containers: Mapping[str, int] | None = field(default=None, init=False)
+    _occasions: Mapping[str, int] | None = field(default=None, init=False)
+    _titles: Mapping[str, str] | None = field(default=None, init=False)
+
+    @property
+    def years(self) -> Mapping[int, int]:
+        if self._years is None:
+            self._years = self.catalogue.standing_years()
+        return self._years
+
+    @property
+    def containers(self) -> Mapping[str, int]:
+        if self._containers is None:
+            self._containers = self.catalogue.standing_counts("container")
+        return self._containers
+
+    @property
+    def occasions(self) -> Mapping[str, int]:
+        if self._occasions is None:
+            self._occasions = self.catalogue.standing_counts("occasion")
+        return self._occasions
+
+    @property
+    def titles(self) -> Mapping[str, str]:
+        if self._titles is None:
+            self._titles = {one.code: one.title for one in self.catalogue.containers() if one.title}
+        return self._titles
+
+    @property
+    def undated(self) -> int:
+        return self.catalogue.standing_count() - sum(self.years.values())
 
 
 @define
@@ -60,7 +90,7 @@ class Table:
     """The table of one collection, read a page at a time."""
 
     collection: Collection
-    _counts: tuple[tuple[int, int], _Counts] | None = field(default=None, init=False)
+    _counts: _Counts | None = field(default=None, init=False)
 
     @property
     def total(self) -> int:
@@ -91,11 +121,12 @@ class Table:
         here = (found[1:] if before and not after else found[:limit]) if more else found
         backwards = bool(before) and not after
         previous = self._previous(arrangement, here)
+        known = {one.accession: one for one in here}
         counts = self._counted()
         headings = [_heading(arrangement, one, counts) for one in here]
         came = _heading(arrangement, previous, counts) if previous else None
         return Laid(
-            described_some(self.collection, [one.accession for one in here]),
+            described_some(self.collection, known, known),
             [now if now != then else None for then, now in pairwise([came, *headings])],
             is_first=previous is None,
             is_last=not more if not backwards else False,
@@ -118,17 +149,9 @@ class Table:
     def _counted(self) -> _Counts:
         catalogue = self.collection.catalogue
         now = catalogue.last_change(), catalogue.standing_change()
-        if self._counts is None or self._counts[0] != now:
-            titles = {container.code: container.title for container in catalogue.containers() if container.title}
-            counts = _Counts(
-                self.total,
-                catalogue.standing_years(),
-                catalogue.standing_counts("container"),
-                catalogue.standing_counts("occasion"),
-                titles,
-            )
-            self._counts = now, counts
-        return self._counts[1]
+        if self._counts is None or self._counts.now != now:
+            self._counts = _Counts(catalogue, now)
+        return self._counts
 
 
 def _heading(arrangement: Arrangement, one: Standing, counts: _Counts) -> Heading:
@@ -138,7 +161,7 @@ def _heading(arrangement: Arrangement, one: Standing, counts: _Counts) -> Headin
     if arrangement is Arrangement.OCCASION:
         return Heading(arrangement, one.occasion, counts.occasions.get(one.occasion, 0))
     if one.year is None:
-        return Heading(arrangement, "", counts.total - sum(counts.years.values()))
+        return Heading(arrangement, "", counts.undated)
     decade = one.year // 10 * 10
     of_decade = sum(counts.years.get(year, 0) for year in range(decade, decade + 10))
     if of_decade <= PRINTS_IN_A_DECADE:
