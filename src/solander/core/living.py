@@ -16,7 +16,8 @@ def counts_as_living(person: Person, today: date) -> bool:
     """Whether somebody is not known to be dead, and was born less than `LONGEST_LIFE` years ago or nobody knows
     when."""
     life = life_of(person)
-    if person.died:
+    dies_later = life.died_from is not None and life.died_from > today.toordinal()  # a slip, or a wish
+    if person.died and not dies_later:
         return False
     if life.born_to is None:
         return True
