@@ -351,7 +351,7 @@ TREE = """0 HEAD
 def test_a_family_tree_is_shown_first_then_taken_in_and_again_changes_nothing(fresh):
     shown = fresh.send_file("/take-in", "C:\\trees\\family.ged", TREE.encode(), of="people", path="")
     told = plain(shown.text)
-    assert "What is in family.ged 2 new people" in told
+    assert "What is in family.ged new: 2" in told
     assert "1 family tie" in told
     assert "Ragnhild Sollihøgda" in told
     assert fresh.collection.catalogue.person("Ragnhild Sollihøgda") is None
@@ -381,7 +381,7 @@ def test_places_are_taken_in_by_path(fresh, tmp_path):
     path = tmp_path / "places.geojson"
     path.write_text(json.dumps(drawing), encoding="utf-8")
     shown = fresh.post("/take-in", path=str(path), of="people")
-    assert "1 new place" in plain(shown.text)
+    assert "new: 1" in plain(shown.text)
     fresh.post(shown.url.path)
     mill = next(one for one in fresh.collection.catalogue.places() if one.name == "the mill")
     assert (mill.latitude, mill.longitude) == (60.3901, 5.3221)
