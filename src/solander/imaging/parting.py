@@ -5,7 +5,8 @@ Convention (see `conventions`): corners in pixels of the middle copy, clockwise.
 Method. Where the search found one print and the network at its small size sees just that one, nothing is asked.
 Otherwise the network looks again at twice the size and tells how many prints there are and roughly where. A find
 that is one of these, to a hair, stays, for the search knows the stage; any other gives way to the outline whose
-sides the network and the picture both see. Finds of which the network sees nothing stay, too.
+sides the network and the picture both see. Finds of which the network sees nothing stay, too. Of prints that lie
+together the sides are then chosen together (`together`).
 """
 
 from __future__ import annotations
@@ -17,11 +18,13 @@ from attrs import evolve
 
 from solander.imaging.conventions import Quad, area, iou
 from solander.imaging.cores import cores_apart
+from solander.imaging.edges import Pixels
 from solander.imaging.one_sheet import one_sheet
 from solander.imaging.plausible import EXPLAINED, LEAST_SEEN, SMALL, seen_by_network
-from solander.imaging.seams import crossed, nearly_as_good, with_sides
+from solander.imaging.seams import crossed, edges_at_middle, nearly_as_good, with_sides
 from solander.imaging.search import Candidate, Scene
 from solander.imaging.segment import Likely
+from solander.imaging.together import together
 
 __all__ = ["parted"]
 
@@ -34,20 +37,21 @@ def parted(scene: Scene, chosen: Sequence[Candidate]) -> list[Candidate]:
     likely = scene.likely_closely
     if likely is None:
         return kept
-    told = _at_both_sizes(scene, likely, kept)
+    edge = edges_at_middle(scene, likely)
+    told = _at_both_sizes(scene, likely, edge, kept)
     if len(kept) == 1 and len(told) > 1 and one_sheet(scene, kept[0], told):
         return [evolve(kept[0], doubted=True)]  # a door or window from edge to edge of one picture
     told = _borne_out(told, kept)
-    return told + [one for one in kept if _beside(one, told)]
+    return together(scene, edge, told + [one for one in kept if _beside(one, told)])
 
 
-def _at_both_sizes(scene: Scene, likely: Likely, found: Sequence[Candidate]) -> list[Candidate]:
+def _at_both_sizes(scene: Scene, likely: Likely, edge: Pixels, found: Sequence[Candidate]) -> list[Candidate]:
     """The prints that the network tells closely, and those that it tells only at its small size: a core that a
     picture's own lines cut to pieces close by may be whole from afar."""
-    told = [one for rough in cores_apart(likely) if (one := _told(scene, likely, rough, found)) is not None]
+    told = [one for rough in cores_apart(likely) if (one := _told(scene, edge, rough, found)) is not None]
     for rough in [] if scene.likely is None else cores_apart(scene.likely):
         if all(_shared(rough, one.quad) < BESIDE for one in told):
-            one = _told(scene, likely, rough, found)
+            one = _told(scene, edge, rough, found)
             told += [one] if one is not None and one.support >= WEAK and _beside(one, told) else []
     return told
 
@@ -82,14 +86,14 @@ BESIDE = 0.3
 """Share of the smaller of two outlines up to which both may be prints."""
 
 
-def _told(scene: Scene, likely: Likely, rough: Quad, chosen: Sequence[Candidate]) -> Candidate | None:
+def _told(scene: Scene, edge: Pixels, rough: Quad, chosen: Sequence[Candidate]) -> Candidate | None:
     """The print that the network tells: the find that is the same, or the outline that network and picture see."""
-    seen = with_sides(scene, likely, rough)
+    seen = with_sides(scene, edge, rough)
     if seen is not None and not _print_like(scene, seen):
         seen = None
     same = max(chosen, key=lambda one: iou(one.quad, rough), default=None)
     if same is not None and iou(same.quad, rough) > ALIKE:
-        return same if seen is None else _likelier(scene, likely, same, seen)
+        return same if seen is None else _likelier(scene, edge, same, seen)
     return seen
 
 
@@ -101,7 +105,7 @@ def _print_like(scene: Scene, seen: Candidate) -> bool:
     return seen.support > least and seen_by_network(scene, seen.quad) >= LEAST_SEEN
 
 
-def _likelier(scene: Scene, likely: Likely, found: Candidate, seen: Candidate) -> Candidate:
+def _likelier(scene: Scene, edge: Pixels, found: Candidate, seen: Candidate) -> Candidate:
     """A find, or in its place what network and picture see of the same print, if that is plainly better; doubted
     where it is about as good but elsewhere."""
     ahead, alike = seen.support - found.support, iou(found.quad, seen.quad) > THE_SAME
@@ -109,7 +113,7 @@ def _likelier(scene: Scene, likely: Likely, found: Candidate, seen: Candidate) -
         return found
     if ahead > AHEAD and not alike:
         return seen
-    if seen.support > SURE and not nearly_as_good(scene, likely, found.quad, seen.quad):
+    if seen.support > SURE and not nearly_as_good(scene, edge, found.quad, seen.quad):
         return seen
     return found if alike or ahead < -BEHIND else evolve(found, doubted=True)
 

@@ -10,6 +10,8 @@ near the rough outline: the three are multiplied.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import cv2
 import numpy as np
 from attrs import frozen
@@ -20,7 +22,7 @@ from solander.imaging.edges import Strip, coherent_edges, cut_strip, meet
 from solander.imaging.search import Candidate, Scene
 from solander.imaging.segment import Likely
 
-__all__ = ["crossed", "nearly_as_good", "with_sides"]
+__all__ = ["STILL", "Way", "crossed", "edges_at_middle", "nearly_as_good", "ways_beside", "with_sides"]
 
 Floats = NDArray[np.float64]
 Pixels = NDArray[np.float32]
@@ -65,8 +67,8 @@ STRAIGHT = 3
 
 
 @frozen(eq=False)
-class Seen:
-    """Where a side starts and ends, the worth of its line (0–1), and how well it is seen (0–1)."""
+class Way:
+    """A line that a side may follow: where it starts and ends, its worth (0–1), and how well it is seen (0–1)."""
 
     start: Floats
     end: Floats
@@ -74,11 +76,18 @@ class Seen:
     support: float
 
 
-def with_sides(scene: Scene, likely: Likely, rough: Quad) -> Candidate | None:
-    """The print near a rough outline, each side where network and picture agree best; None if they fall apart."""
-    edge = _at_middle(scene, likely)
-    quad, sides = rough, list[Seen]()
-    for reach in ROUNDS:
+def edges_at_middle(scene: Scene, likely: Likely) -> Pixels:
+    """The network's edges at the middle size (0–1), as unsure as they are."""
+    wide, high = scene.middle.rgb.shape[1::-1]
+    edge = cv2.resize(likely.edge, (wide, high), interpolation=cv2.INTER_LINEAR)
+    return np.asarray(cv2.GaussianBlur(edge, (0, 0), SOFT), np.float32)
+
+
+def with_sides(scene: Scene, edge: Pixels, rough: Quad, rounds: Sequence[Reach] = ROUNDS) -> Candidate | None:
+    """The print near a rough outline, each side where network (`edge`, see `edges_at_middle`) and picture agree
+    best; None if they fall apart."""
+    quad, sides = rough, list[Way]()
+    for reach in rounds:
         sides = _sides(scene, edge, quad, rough, reach)
         corners = meet([(side.start, side.end) for side in sides])
         if corners is None:
@@ -88,9 +97,8 @@ def with_sides(scene: Scene, likely: Likely, rough: Quad) -> Candidate | None:
     return Candidate(quad, (0.0, 0.0, 0.0, 0.0), 0.5 * float(np.mean(seen)) + 0.5 * min(seen))
 
 
-def nearly_as_good(scene: Scene, likely: Likely, quad: Quad, other: Quad) -> bool:
+def nearly_as_good(scene: Scene, edge: Pixels, quad: Quad, other: Quad) -> bool:
     """Whether on each side the line that an outline follows is worth nearly as much as another outline's."""
-    edge = _at_middle(scene, likely)
     ours, theirs = (_sides(scene, edge, one, one, STILL) for one in (quad, other))
     return all(our.worth > NEARLY * their.worth for our, their in zip(ours, theirs, strict=True))
 
@@ -104,7 +112,8 @@ def crossed(scene: Scene, quad: Quad) -> bool:
             scene.middle.lab, middle, inward=wide, outward_px=wide, rows=3 * SEGMENTS, ends=ROUNDS[-1].ends
         )
         anywhere = np.ones((SEGMENTS, len(strip.across)), np.float32)
-        if _best_line(strip, anywhere, np.ones(len(strip.across)), STILL.turns).support > THROUGH:
+        weighed = _weighed(strip, anywhere, np.ones(len(strip.across)), STILL.turns)
+        if weighed.best(weighed.worth)[0].support > THROUGH:
             return True
     return False
 
@@ -119,40 +128,88 @@ NEARLY = 0.3
 """Worth of a line, as a share of that of another, from which it is believed."""
 
 
-def _at_middle(scene: Scene, likely: Likely) -> Pixels:
-    """The network's edges at the middle size, as unsure as they are."""
-    wide, high = scene.middle.rgb.shape[1::-1]
-    edge = cv2.resize(likely.edge, (wide, high), interpolation=cv2.INTER_LINEAR)
-    return np.asarray(cv2.GaussianBlur(edge, (0, 0), SOFT), np.float32)
+def ways_beside(scene: Scene, edge: Pixels, quad: Quad, i: int) -> list[Way]:
+    """The lines that the side from corner `i` on may follow: the one that it does, then the `NEXT_BEST` worthiest
+    beside it."""
+    strip, told = _strips(scene, edge, quad, i, WIDELY)
+    depth = float(np.linalg.norm(quad[i - 1] - quad[i]))
+    expected = np.exp(-0.5 * (strip.across / (WIDELY.share * depth + SOFT)) ** 2)
+    weighed = _weighed(strip, told, expected, WIDELY.turns)
+    here = int(np.abs(strip.across).argmin())
+    by_column = weighed.worth.copy()
+    beside, straight = slice(here - 1, here + 2), slice(WIDELY.turns - 1, WIDELY.turns + 2)
+    ways = [Way(quad[i], quad[(i + 1) % 4], float(by_column[straight, beside].max()), 1.0)]
+    by_column[:, beside] = 0
+    for _ in range(NEXT_BEST):
+        way, column = weighed.best(by_column)
+        if way.worth < HOPELESS * weighed.worth.max():
+            break
+        ways.append(way)
+        by_column[:, max(0, column - ONE_LINE) : column + ONE_LINE + 1] = 0
+    return ways
 
 
-def _sides(scene: Scene, edge: Pixels, quad: Quad, rough: Quad, reach: Reach) -> list[Seen]:
+WIDELY = Reach(0.07, 6.0, 6, 0.03)
+"""Where other lines than a side's own are looked for: a border is seldom wider than that."""
+
+NEXT_BEST = 3
+HOPELESS = 0.03
+ONE_LINE = 2
+"""Lines kept beside a side's own, worth that they need as a share of the best one's, and pixels to either side
+within which two are one."""
+
+
+def _strips(scene: Scene, edge: Pixels, quad: Quad, i: int, reach: Reach) -> tuple[Strip, Pixels]:
+    """What lies beside a side, in the picture and as the network tells its edges."""
+    side, depth = (quad[i], quad[(i + 1) % 4]), float(np.linalg.norm(quad[i - 1] - quad[i]))
+    wide = reach.share * depth + reach.pixels
+    strip = cut_strip(scene.middle.lab, side, inward=wide, outward_px=wide, rows=3 * SEGMENTS, ends=reach.ends)
+    told = cut_strip(edge, side, inward=wide, outward_px=wide, rows=SEGMENTS, ends=reach.ends)
+    return strip, told.pixels[..., 0]
+
+
+def _sides(scene: Scene, edge: Pixels, quad: Quad, rough: Quad, reach: Reach) -> list[Way]:
     """The best line beside each side of an outline, where the rough one expects it."""
     spread = ASTRAY * float(np.sqrt(area(rough))) + SOFT
     sides = []
     for i in range(4):
-        side, expected = (quad[i], quad[(i + 1) % 4]), (rough[i] + rough[(i + 1) % 4]) / 2
-        depth = float(np.linalg.norm(quad[i - 1] - quad[i]))
-        wide = reach.share * depth + reach.pixels
-        strip = cut_strip(scene.middle.lab, side, inward=wide, outward_px=wide, rows=3 * SEGMENTS, ends=reach.ends)
-        told = cut_strip(edge, side, inward=wide, outward_px=wide, rows=SEGMENTS, ends=reach.ends)
-        off = (strip.across - float((expected - (side[0] + side[1]) / 2) @ strip.outward)) / spread
-        sides.append(_best_line(strip, told.pixels[..., 0], np.exp(-0.5 * off**2), reach.turns))
+        strip, told = _strips(scene, edge, quad, i, reach)
+        expected = (rough[i] + rough[(i + 1) % 4]) / 2 - (strip.start + strip.end) / 2
+        off = (strip.across - float(expected @ strip.outward)) / spread
+        weighed = _weighed(strip, told, np.exp(-0.5 * off**2), reach.turns)
+        sides.append(weighed.best(weighed.worth)[0])
     return sides
 
 
-def _best_line(strip: Strip, told: Pixels, expected: Floats, turns: int) -> Seen:
-    """Of all straight lines in a strip the one that is seen all along, likely, and where one is expected."""
+@frozen(eq=False)
+class _Weighed:
+    """All straight lines in a strip, (turns, columns): how well each is seen, how likely the network thinks it an
+    edge, and its worth (all 0–1)."""
+
+    strip: Strip
+    seen: Pixels
+    likely: Pixels
+    worth: Floats
+
+    def best(self, worth: Floats) -> tuple[Way, int]:
+        """The line of the greatest of these worths, and the column that it crosses half-way."""
+        turn, column = (int(k) for k in np.unravel_index(worth.argmax(), worth.shape))
+        slope = turn - len(worth) // 2
+        ends = np.array([-1.0, 1.0])
+        start, end = self.strip.points(ends, self.strip.across[column] + slope * ends)
+        support = min(1.0, 2 * float(self.likely[turn, column])) ** 0.5 * float(self.seen[turn, column])
+        return Way(start, end, float(worth[turn, column]), support), column
+
+
+def _weighed(strip: Strip, told: Pixels, expected: Floats, turns: int) -> _Weighed:
+    """Of all straight lines in a strip how far each is seen all along, likely, and where one is expected."""
     middles = 2 * (np.arange(SEGMENTS) + 0.5) / SEGMENTS - 1
     slopes, columns = np.arange(-turns, turns + 1), np.arange(told.shape[1])
     at = np.clip(columns + np.rint(slopes[:, None, None] * middles[:, None]).astype(int), 0, columns[-1])
     row = np.arange(SEGMENTS)[:, None]
     seen, likely = _lines(strip)[row, at].mean(axis=1), told[row, at].mean(axis=1)
     worth = (UNSEEN + (1 - UNSEEN) * seen) ** STRAIGHT * (likely + UNLIKELY) * expected
-    slope, column = (int(k) for k in np.unravel_index(worth.argmax(), worth.shape))
-    ends = strip.points(np.array([-1.0, 1.0]), strip.across[column] + slopes[slope] * np.array([-1.0, 1.0]))
-    support = min(1.0, 2 * float(likely[slope, column])) ** 0.5 * float(seen[slope, column])
-    return Seen(ends[0], ends[1], float(worth[slope, column]), support)
+    return _Weighed(strip, seen, likely, np.asarray(worth, np.float64))
 
 
 def _lines(strip: Strip) -> Pixels:
