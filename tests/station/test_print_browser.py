@@ -238,6 +238,40 @@ def test_one_comes_closer_to_every_pixel_and_back_by_keys_and_wheel(chromium, ho
         page.wait_for_function("!document.querySelector('.held')")
 
 
+def test_ones_own_words_stand_in_the_field_to_be_changed(chromium, bench):
+    desk, address = bench
+    desk.prints.say(Typed("B1-0001", Field.CAPTION, "Before the snow"))
+    desk.prints.say(Typed("B1-0001", Field.NOTE, "of another", by="Aunt Vera"))
+    with window(chromium, "desk") as page:
+        open_page(page, f"{address}/print/B1-0001?say=note")
+        assert page.locator(".part-note textarea").input_value() == ""
+        page.keyboard.press("Escape")
+        page.keyboard.press("5")
+        assert page.locator(".part-caption input").input_value() == "Before the snow"
+        page.keyboard.type("After the snow")
+        page.wait_for_selector("#understood-caption:has-text('in the place of')")
+        page.keyboard.press("Enter")
+        page.wait_for_url("**done=*")
+        assert said(desk, "B1-0001")[1:] == [("After the snow", "certain", "archivist")]
+
+
+def test_what_is_typed_stays_when_another_changes_the_print_and_both_are_shown(chromium, bench):
+    desk, address = bench
+    with window(chromium, "desk") as page:
+        open_page(page, f"{address}/print/B1-0001")
+        page.keyboard.press("1")
+        page.keyboard.type("summer 58")
+        page.wait_for_selector("#understood-date .taken")
+        desk.prints.say(Typed("B1-0001", Field.DATE, "1960", by="Aunt Vera"))
+        page.wait_for_selector(".views .who:has-text('Aunt Vera')")
+        assert page.locator(".part-date input").input_value() == "summer 58"
+        page.keyboard.press("Enter")
+        page.wait_for_selector("text=somebody else changed the same")
+        assert said(desk, "B1-0001") == [("1960", "certain", "Aunt Vera")]
+        assert "summer 58" in page.content()
+        keep_picture(page, "print-changed-meanwhile")
+
+
 def test_without_script_every_part_is_a_form(chromium, bench):
     desk, address = bench
     with window(chromium, "desk", script=False) as page:

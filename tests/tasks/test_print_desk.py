@@ -354,3 +354,11 @@ def test_a_number_that_is_not_there_says_so(desk):
         desk.told("B9-0001")
     with pytest.raises(NotFound):
         desk.say(typed(Field.NOTE, "x", "B9-0001"))
+
+
+def test_a_print_lies_in_one_occasion_at_a_time_and_a_note_is_put_right(desk):
+    desk.say(typed(Field.OCCASION, "Regatta", by="Aunt Vera"))
+    desk.say(typed(Field.OCCASION, "Whitsun outing"))
+    desk.say(typed(Field.NOTE, "the red boot"))
+    desk.say(typed(Field.NOTE, "the red boat"))
+    assert [one.words for one in said(desk)] == ["Whitsun outing", "the red boat"]

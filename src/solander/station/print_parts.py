@@ -18,12 +18,22 @@ from solander.look.ruler import Span, rule_svg, strip_of_days, strip_svg, year_o
 from solander.station.laid import laid_one
 from solander.tasks.claims import AT_THE_DESK
 from solander.tasks.print_desk import Looked, PrintTold
+from solander.tasks.say import ONE_AT_A_TIME
 from solander.tasks.seen_on_print import Look, WhereToLook, days_of_fact
 from solander.tasks.typed import Field
 from solander.tasks.voices import Voice
 from solander.tasks.who_is_it import speaker
 
-__all__ = ["PARTS", "Part", "clash_values", "looked_values", "seen_values", "span_around", "voice_values"]
+__all__ = [
+    "PARTS",
+    "Part",
+    "clash_values",
+    "looked_values",
+    "own_words",
+    "seen_values",
+    "span_around",
+    "voice_values",
+]
 
 
 @frozen
@@ -107,6 +117,15 @@ def _voice(voice: Voice, part: Part, span: Span | None) -> dict[str, Any]:
         "told": voice.said[:1].upper() + voice.said[1:].rstrip("."),
         "who": who_words(voice.source),
         "strip": Markup(strip_of_days(voice.earliest, voice.latest, span)) if strip and span else "",
+    }
+
+
+def own_words(told: PrintTold) -> dict[str, str]:
+    """What whoever sits here said last in each field of which one holds one view: it stands there anew."""
+    return {
+        field: [one.said for one in views if one.own and one.source == AT_THE_DESK][-1]
+        for field, views in told.voices.items()
+        if field in ONE_AT_A_TIME and any(one.own and one.source == AT_THE_DESK for one in views)
     }
 
 

@@ -21,9 +21,9 @@ from solander.tasks.put_in_order import ask_about_contradictions
 from solander.tasks.typed import Field, Meant
 from solander.tasks.voices import FIELD_OF, fellows_of
 
-__all__ = ["SaidDone", "said_before", "say", "statements_of", "take_back"]
+__all__ = ["ONE_AT_A_TIME", "SaidDone", "said_before", "say", "statements_of", "take_back"]
 
-_ONE_AT_A_TIME = (Field.DATE, Field.PLACE, Field.OCCASION, Field.CAPTION)
+ONE_AT_A_TIME = (Field.DATE, Field.PLACE, Field.OCCASION, Field.CAPTION, Field.NOTE, Field.TRANSCRIPTION)
 """Fields of which one person holds one view: a new one may come in the place of their own earlier one."""
 
 _NAMES = {
@@ -114,14 +114,16 @@ def _statement(claim: Claim, accession: str, source: str, taken: set[str]) -> St
 
 
 def said_before(collection: Collection, meant: Meant) -> list[Statement]:
-    """What the same person said before in that field, where a person holds one view at a time."""
+    """What the same person said before in that field, where a person holds one view at a time; of an occasion what
+    anybody said, for a print lies in one at a time."""
     typed = meant.typed
-    if typed.field not in _ONE_AT_A_TIME:
+    if typed.field not in ONE_AT_A_TIME:
         return []
     kinds = {claim.says for claim in meant.claims} | {Says.UNREAD_DATE}
     there = collection.catalogue.statements(subject=typed.accession)
-    mine = (one for one in there if one.about is About.PRINT and one.source == (typed.by or AT_THE_DESK))
-    return [one for one in mine if FIELD_OF.get(one.says) is typed.field and one.says in kinds]
+    before = (one for one in there if FIELD_OF.get(one.says) is typed.field and one.says in kinds)
+    anybody, source = typed.field is Field.OCCASION, typed.by or AT_THE_DESK
+    return [one for one in before if one.about is About.PRINT and (anybody or one.source == source)]
 
 
 def _enter_names(work: Work, meant: Meant) -> None:

@@ -64,9 +64,15 @@ class Part {
 
   begin() {
     this.field.focus({ preventScroll: true });
+    if (!this.isTouched) this.field.select();
     this.form.scrollIntoView({ block: "nearest" });
     this.field.scrollIntoView({ block: "nearest" });
     if (this.field.value.trim() && !this.understood.childElementCount) this.soon();
+  }
+
+  /** Whether something was typed that is not kept. */
+  get isTouched() {
+    return this.field.value !== this.field.defaultValue;
   }
 
   get isOpen() {
@@ -81,7 +87,7 @@ class Part {
   }
 
   leave() {
-    this.field.value = "";
+    this.field.value = this.field.defaultValue;
     this.understood.replaceChildren();
     this.close();
     this.link.focus({ preventScroll: true });
@@ -212,7 +218,7 @@ document.addEventListener("keydown", (event) => {
   const link = document.querySelector(`a[data-box="${to}"]`);
   if (!(link instanceof HTMLAnchorElement)) return;
   event.preventDefault();
-  if (part?.field.value.trim()) {
+  if (part?.isTouched) {
     part.form.querySelector(".foremost")?.scrollIntoView({ block: "nearest" });
     return;
   }
