@@ -162,12 +162,43 @@ def test_a_number_that_now_is_somebody_else_is_somebody_else(collection: Collect
     take_in(collection, tmp_path, "tree.ged", TREE)
     swapped = TREE.replace("@I1@", "@X@").replace("@I2@", "@I1@").replace("@X@", "@I2@")
     plan = difference_of(collection, tmp_path, swapped).plan
-    assert "Anna Moor" not in {one.heading for one in plan.changed}
+    assert all(one.came == one.went == () for one in plan.changed)
+    assert (plan.new, plan.gone) == ((), ())
 
 
 def difference_of(collection: Collection, folder: Path, text: str) -> object:
     (folder / "tree.ged").write_text(text, encoding="utf-8")
     return difference(collection, folder / "tree.ged")
+
+
+def test_a_tree_that_was_numbered_anew_gives_nobody_twice(collection: Collection, tmp_path: Path) -> None:
+    take_in(collection, tmp_path, "tree.ged", TREE)
+    before = collection.catalogue.people()
+    anew = TREE.replace("@I1@", "@X@").replace("@I3@", "@I1@").replace("@I2@", "@I3@").replace("@X@", "@I2@")
+    done = take_in(collection, tmp_path, "tree.ged", anew)
+    plan = done.difference.plan
+    assert (plan.new, plan.gone, plan.kin_new, plan.kin_gone) == ((), (), (), ())
+    assert {change.words for change in plan.changed} == {"has another number there"}
+    assert [one.name for one in collection.catalogue.people()] == [one.name for one in before]
+    assert {one.name: one.known_as for one in collection.catalogue.people()} == {
+        "Anna Moor": ("tree.ged#@I2@",),
+        "Joe Weber, born about 1919": ("tree.ged#@I3@",),
+        "Joe Weber, born 1950": ("tree.ged#@I1@",),
+    }
+    assert difference(collection, tmp_path / "tree.ged").plan.is_empty
+
+
+def test_two_who_are_told_alike_are_not_known_again_without_their_number(
+    collection: Collection, tmp_path: Path
+) -> None:
+    alike = TREE.replace("2 DATE ABT 1919", "2 DATE 1950")
+    take_in(collection, tmp_path, "tree.ged", alike)
+    anew = alike.replace("@I2@", "@I8@").replace("@I3@", "@I9@")
+    plan = difference(collection, tmp_path / "tree.ged").plan
+    assert plan.is_empty
+    (tmp_path / "tree.ged").write_text(anew, encoding="utf-8")
+    plan = difference(collection, tmp_path / "tree.ged").plan
+    assert (len(plan.new), len(plan.gone)) == (2, 2)
 
 
 def test_what_was_shown_is_what_is_done(collection: Collection, tmp_path: Path) -> None:

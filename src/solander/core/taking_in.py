@@ -1,8 +1,8 @@
 """What a source would change: who is new, of whom it tells something else than before, who is gone from it.
 
-Nobody is merged: a person of the source is one who is known only by a lasting key, or by the heading where a list
-speaks of people who came from lists. What a source no longer says is withdrawn, which the difference tells, and
-who is gone from it stays.
+Nobody is merged: a person of the source is one who is known only by a lasting key; by name and birth where a tree
+was numbered anew and nobody else in it is told so; or by the heading where a list speaks of people from lists.
+What a source no longer says is withdrawn, which the difference tells, and who is gone from it stays.
 """
 
 from __future__ import annotations
@@ -58,11 +58,11 @@ class Change:
 
     @property
     def words(self) -> str:
-        """What changed, as one line: "now born 12 March 1921; no longer born 1921"."""
+        """What changed, as one line: "now born 12 March 1921; no longer born 1921"; else it is but the number."""
         parts = [f"now {', '.join(self.came)}"] * bool(self.came) + [f"no longer {', '.join(self.went)}"] * bool(
             self.went
         )
-        return "; ".join(parts)
+        return "; ".join(parts) or "has another number there"
 
 
 @frozen
@@ -131,6 +131,9 @@ class _Planning:
         self.headings: dict[str, str] = {}
         self.set_aside: list[str] = []
         self.remarks: list[str] = []
+        self._numbers = {key for one in told.people for key in one.lasting if key.startswith(f"{told.source}#")}
+        self._told_so = Counter(_looks_told(one.told) for one in told.people)
+        self._told_before = self._looks_known()
 
     def people(self) -> tuple[list[Change], list[Change]]:
         """Who is new and who is told of otherwise."""
@@ -151,10 +154,17 @@ class _Planning:
         return new, changed
 
     def _match(self, one: ToldOf) -> str | None:
-        """Whom the source means. A number in the file alone is not enough where the name is another's."""
+        """Whom the source means. A number in the file alone is not enough where the name is another's, nor where
+        somebody else was told just so: the file may have been numbered anew."""
+        numbers = [key for key in one.lasting if key in self._numbers]
         for key in one.lasting:
-            heading = self._known.keys.get(key)
-            if heading and (not key.startswith(f"{self._told.source}#") or self._is_like(one, heading)):
+            if key not in numbers and (heading := self._known.keys.get(key)):
+                return heading
+        looks = _looks_told(one.told)
+        if numbers and looks and self._told_so[looks] == 1 and (heading := self._told_before.get(looks)):
+            return heading
+        for key in numbers:
+            if (heading := self._known.keys.get(key)) and self._is_like(one, heading):
                 return heading
         if one.lasting:
             return None
@@ -162,6 +172,24 @@ class _Planning:
             return heading
         kept = self._known.people.get(one.name)
         return one.name if kept and not _has_outside_keys(kept.person) else None
+
+    def _looks_known(self) -> dict[tuple[str, ...], str]:
+        """Those of whom the source told before, by what it told of them; who looks like another is left out."""
+        found: dict[tuple[str, ...], str] = {}
+        alike: set[tuple[str, ...]] = set()
+        for heading in sorted(self._known.told_before):
+            said = self._known.people[heading].said if heading in self._known.people else ()
+            looks = _looks_said([one for one in said if one.source == self._told.source and not one.withdrawn])
+            if looks in found:
+                alike.add(looks)
+            if looks:
+                found[looks] = heading
+        return {looks: heading for looks, heading in found.items() if looks not in alike}
+
+    def _keys(self, before: Person, one: ToldOf) -> tuple[str, ...]:
+        """The lasting keys of a known person now, without numbers that are another's in the file by now."""
+        others = self._numbers - set(one.lasting)
+        return _joined([key for key in before.known_as if key not in others], one.lasting)
 
     def _is_like(self, one: ToldOf, heading: str) -> bool:
         kept = self._known.people[heading]
@@ -193,12 +221,12 @@ class _Planning:
         }
         came = [claim for claim in one.told if _sameness(claim) not in own]
         if not came and not went:
-            after = evolve(before.person, known_as=_joined(before.person.known_as, one.lasting))
+            after = evolve(before.person, known_as=self._keys(before.person, one))
             return Change(before, evolve(before, person=after))
         for place in went:
             said[place] = evolve(said[place], withdrawn=self._now)
         said += [stated(claim, heading, self._told.source, self._now) for claim in came]
-        person = believed(heading, said, known_as=_joined(before.person.known_as, one.lasting))
+        person = believed(heading, said, known_as=self._keys(before.person, one))
         return Change(
             before,
             Kept(person, tuple(said)),
@@ -252,6 +280,18 @@ def _sameness(claim: Told) -> tuple[str, ...]:
 
 def _sameness_said(said: Statement) -> tuple[str, ...]:
     return _sameness(Told(said.says, said.value, said.words, said.sure))
+
+
+def _looks_told(told: Iterable[Told]) -> tuple[str, ...]:
+    """By what a source's person is known again without a number: the first name, and all that is told of the
+    birth; empty without a name."""
+    claims = list(told)
+    names = [_plain(one.value) for one in claims if one.says is Says.NAME]
+    return (names[0], *sorted(one.value for one in claims if one.says is Says.BORN)) if names else ()
+
+
+def _looks_said(said: Iterable[Statement]) -> tuple[str, ...]:
+    return _looks_told(Told(one.says, one.value) for one in said)
 
 
 def _plain(value: str) -> str:

@@ -145,7 +145,7 @@ def _known(catalogue: ReadingPeople, telling: Telling) -> Known:
     told_before = {heading for key, heading in keys.items() if key.startswith(f"{telling.source}#")}
     by_list = any(not one.lasting for one in telling.people)
     return Known(
-        _kept(catalogue, meant),
+        _kept(catalogue, meant | told_before),
         keys,
         catalogue.headings(),
         frozenset(catalogue.kin(source=telling.source)),
