@@ -1,15 +1,27 @@
-"""Small simulated captures and collections that are taken in within this process."""
+"""Small simulated captures and collections that are taken in within this process.
+
+What a run needs again and again is made once: the empty collection, and the views of each drawn capture.
+"""
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from small_box import SHARP, Draw, capture_of
+from small_box import SHARP, Draw, capture_of, prepared_once
 
 from solander.imaging.simulate import Camera
+from solander.tasks import accession as taking_in
 from solander.tasks.collection import Collection
+
+
+@pytest.fixture(autouse=True)
+def same_on_every_machine(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The models that may be set up on this machine look at nothing here, and no capture is prepared twice."""
+    monkeypatch.setenv("SOLANDER_MODELS", str(tmp_path / "no models"))
+    monkeypatch.setattr(taking_in, "prepare", prepared_once)
 
 
 @pytest.fixture
@@ -26,8 +38,17 @@ def draw(tmp_path: Path) -> Draw:
     return drawn
 
 
+@pytest.fixture(scope="session")
+def empty_box(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """An empty collection, to be copied."""
+    root = tmp_path_factory.mktemp("empty") / "collection"
+    Collection.create(root, title="Nine prints").close()
+    return root
+
+
 @pytest.fixture
-def collection(tmp_path: Path) -> Iterator[Collection]:
+def collection(empty_box: Path, tmp_path: Path) -> Iterator[Collection]:
     """An empty one."""
-    with Collection.create(tmp_path / "collection", title="Nine prints") as created:
-        yield created
+    shutil.copytree(empty_box, tmp_path / "collection")
+    with Collection.open(tmp_path / "collection") as opened:
+        yield opened

@@ -10,7 +10,9 @@ from PIL import Image
 
 from solander.core.questions import Asks
 from solander.imaging.simulate import Camera, Paper, Placement, Shadow, Stage, drawn_picture, simulate_capture
+from solander.tasks import prepare as preparing
 from solander.tasks.collection import Collection
+from solander.tasks.prepare import Job, Prepared, prepare, view_paths, write_whole
 
 Draw = Callable[..., Path]
 
@@ -30,6 +32,30 @@ def capture_of(number: int, camera: Camera, angle_deg: float) -> Image.Image:
         [paper], [placement], Stage("grey"), size=SIZE, seed=number, camera=camera, shadow=Shadow((2, 2), 3)
     )
     return Image.fromarray(seen.rgb)
+
+
+_AS_WRITTEN = dict(vars(preparing))
+_prepared: dict[tuple[object, ...], tuple[Prepared, dict[str, tuple[bytes, bytes]]]] = {}
+
+
+def prepared_once(job: Job) -> Prepared:
+    """What `prepare` gives and writes for a capture; what it gave for the same bytes before is given and written
+    again. Where a test has changed how captures are prepared, or an empty stage is known, nothing is kept."""
+    if job.stage or any(vars(preparing).get(name) is not value for name, value in _AS_WRITTEN.items()):
+        return prepare(job)
+    key = (job.sha256, job.path.suffix, job.side, job.face_model, job.lens, job.album_page)
+    if key not in _prepared:
+        given = prepare(job)
+        written = {
+            view.key: tuple(p.read_bytes() for p in view_paths(job.views_root, view.key)) for view in given.views
+        }
+        _prepared[key] = given, written
+    given, written = _prepared[key]
+    for view_key, contents in written.items():
+        for path, content in zip(view_paths(job.views_root, view_key), contents, strict=True):
+            path.parent.mkdir(parents=True, exist_ok=True)
+            write_whole(path, content)
+    return given
 
 
 def asked(collection: Collection, kind: Asks) -> list[tuple[str, str]]:
