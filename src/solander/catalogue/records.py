@@ -189,7 +189,9 @@ def statement_of(row: Row) -> Statement:
     )
 
 
-_ABOUT, _SAYS, _SURE = ({each.value: each for each in kind} for kind in (About, Says, Sure))
+_ABOUT = {each.value: each for each in About}
+_SAYS = {each.value: each for each in Says}
+_SURE = {each.value: each for each in Sure}
 
 
 def question_row(question: Question) -> dict[str, Any]:

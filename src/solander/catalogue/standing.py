@@ -31,7 +31,7 @@ from solander.catalogue.touched import Touched, touched_by
 from solander.core.standing import Arrangement, Standing, Whole, shelf_of
 from solander.core.statements import About, Says
 
-__all__ = ["KEYS", "ReadingStanding", "holds_until", "keep_some", "keep_whole", "standing_of", "take_away"]
+__all__ = ["KEYS", "ReadingStanding", "holds_until", "keep_some", "standing_of", "standing_row", "take_away"]
 
 _AT_ONCE = 400  # accession numbers in one query; SQLite takes 32,766 values
 
@@ -245,21 +245,6 @@ def keep_some(connection: Connection, those: Sequence[Standing], told: Mapping[s
     _insert(connection, those, told)
 
 
-def keep_whole(connection: Connection, those: Sequence[Standing], told: Mapping[str, Any], whole: Whole) -> None:
-    """Puts the standings of all prints as of `whole.change` in the place of what was kept.
-
-    A print that was put right since that change stays as it is, until its change is worked in as well.
-    """
-    later = select(standing.c.accession).where(standing.c.change > whole.change)
-    newer = set(connection.scalars(later))
-    connection.execute(delete(standing).where(standing.c.change <= whole.change))
-    connection.execute(delete(standing_told).where(standing_told.c.accession.not_in(later)))
-    _insert(connection, [one for one in those if one.accession not in newer], told)
-    connection.execute(delete(standing_whole))
-    values = {name: value for name, value in asdict(whole).items() if name != "change"}
-    connection.execute(insert(standing_whole), {"id": 1, "change": whole.change, "told": values})
-
-
 def holds_until(connection: Connection, change: int) -> None:
     """Says that what was worked out of all prints holds as of a later change as well, which was none to it."""
     connection.execute(update(standing_whole).values(change=change).where(standing_whole.c.change < change))
@@ -274,12 +259,13 @@ def take_away(connection: Connection, accessions: Iterable[str]) -> None:
 
 def _insert(connection: Connection, those: Sequence[Standing], told: Mapping[str, Any]) -> None:
     if those:
-        connection.execute(insert(standing), [_row(one) for one in those])
+        connection.execute(insert(standing), [standing_row(one) for one in those])
         kept = [{"accession": one.accession, "told": told.get(one.accession, {})} for one in those]
         connection.execute(insert(standing_told), kept)
 
 
-def _row(one: Standing) -> dict[str, Any]:
+def standing_row(one: Standing) -> dict[str, Any]:
+    """The row of a standing."""
     return {**asdict(one), "occasion": storable(one.occasion), "shelf": shelf_of(one.container)}
 
 

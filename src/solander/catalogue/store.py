@@ -28,7 +28,8 @@ from solander.catalogue.erase import erase_faces
 from solander.catalogue.history import utc_now
 from solander.catalogue.queries import Reading
 from solander.catalogue.search import Fts5
-from solander.catalogue.standing import holds_until, keep_some, keep_whole, take_away
+from solander.catalogue.standing import holds_until, keep_some, take_away
+from solander.catalogue.standing_whole import keep_whole
 from solander.catalogue.undo import last_act
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.standing import Standing, Whole
@@ -151,12 +152,13 @@ class Catalogue(Reading):
         Trouble
             When another Solander goes on writing, the disk is full, or the file can't be written.
         """
+        if whole is not None:
+            with faults_spoken():
+                keep_whole(self._engine, those, told, whole)
+            return
         with faults_spoken(), writing(self._engine) as connection:
             take_away(connection, gone)
-            if whole is None:
-                keep_some(connection, those, told)
-            else:
-                keep_whole(connection, those, told, whole)
+            keep_some(connection, those, told)
             if holds is not None:
                 holds_until(connection, holds)
             connection.commit()

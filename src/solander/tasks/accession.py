@@ -29,8 +29,8 @@ from solander.tasks.lens import KnownLenses
 from solander.tasks.look_for_faces import look_at_new_prints
 from solander.tasks.prepare import Job, Prepared, prepare, set_aside
 from solander.tasks.put_in_order import ask_about_contradictions
-from solander.tasks.standing import keep_all
 from solander.tasks.stand import Stage, capture_of, keep_stage
+from solander.tasks.standing import keep_all
 from solander.tasks.upright import turn_as_neighbours
 
 __all__ = ["Accessioned", "accession"]

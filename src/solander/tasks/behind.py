@@ -10,17 +10,22 @@ import gc
 import multiprocessing
 import os
 import signal
+import time
 from multiprocessing.process import BaseProcess
 from pathlib import Path
 
 from attrs import define, field
 
+from solander.core.chronology import Guesser
 from solander.tasks.collection import Collection
-from solander.tasks.standing import keep_all
+from solander.tasks.standing import holds, keep_all
 
 __all__ = ["Behind", "work_out"]
 
 _NICER = 5
+
+_QUIET_S, _LONGEST_WAIT_S = 2.0, 60.0
+"""Seconds without a change before it begins, and after which it begins all the same (our choice)."""
 
 
 @define
@@ -55,10 +60,24 @@ class Behind:
 
 
 def work_out(root: Path) -> None:
-    """Works out and keeps where every print of the collection stands."""
+    """Works out and keeps where every print of the collection stands, again until nothing was changed meanwhile.
+
+    It begins when nothing was written for a while: who describes prints writes every few seconds.
+    """
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C reaches the whole group; the workbench decides
     if hasattr(os, "nice"):
         os.nice(_NICER)
     gc.disable()  # what is made here is kept to the end, and the process ends then
+    guesser = Guesser()
     with Collection.open(root) as collection:
-        keep_all(collection)
+        while not holds(collection):
+            _wait_for_quiet(collection)
+            keep_all(collection, guesser=guesser)
+
+
+def _wait_for_quiet(collection: Collection) -> None:
+    until = time.monotonic() + _LONGEST_WAIT_S
+    change = -1
+    while change != (now := collection.catalogue.last_change()) and time.monotonic() < until:
+        change = now
+        time.sleep(_QUIET_S)

@@ -8,6 +8,7 @@ from typing import Any
 
 from attrs import asdict
 
+from solander.core.chronology import Guesser
 from solander.core.dates import from_day
 from solander.core.days import day_of_text
 from solander.core.descriptions import DescribedPrint, Reason, When
@@ -27,11 +28,11 @@ def holds(collection: Collection) -> bool:
     return change >= 0 and not collection.catalogue.touched_since(change).order
 
 
-def keep_all(collection: Collection, line: Timeline | None = None) -> Whole:
+def keep_all(collection: Collection, line: Timeline | None = None, *, guesser: Guesser | None = None) -> Whole:
     """Works out where every print stands and keeps it; a `line` that was worked out just now is taken as it is."""
     catalogue = collection.catalogue
     change = catalogue.last_change()
-    order = order_told(collection, line=line)
+    order = order_told(collection, guesser, line=line)
     whole = _whole_of(order, change)
     asks = asks_by_subject(catalogue.questions())
     firsts = _first_ranks(order.prints)
