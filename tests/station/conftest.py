@@ -3,14 +3,26 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
+
+from solander.station import app
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "look"))
 
 from drawn_box import described_prints, draw_pictures
 from served_box import Box, Client
+
+
+@pytest.fixture(scope="session", autouse=True)
+def templates_once() -> Iterator[None]:
+    """Templates are compiled once a run, and not for each workbench anew."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(app, "environment", cache(app.environment))
+        yield
 
 
 @pytest.fixture(scope="session")
@@ -25,6 +37,6 @@ def empty_box() -> Box:
     return Box([])
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def client(box: Box) -> Client:
     return Client(box)

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import asyncio
+import atexit
+import shutil
+import tempfile
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
 from urllib.parse import urlencode
 
@@ -65,9 +69,24 @@ PRINTS = (
 )
 
 
-def named_collection(root: Path, *, title: str = "The Sollihøgda boxes") -> Collection:
-    """Seven people, four places and eight prints, the last without date, place and people."""
-    collection = Collection.create(root, title=title)
+@cache
+def _once(title: str, *, empty: bool) -> Path:
+    """Where a collection lies that was made once a run, to be copied."""
+    folder = Path(tempfile.mkdtemp(prefix="solander-named-"))
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    with Collection.create(folder / "box", title=title) as collection:
+        if not empty:
+            _fill(collection)
+    return folder / "box"
+
+
+def named_collection(root: Path, *, title: str = "The Sollihøgda boxes", empty: bool = False) -> Collection:
+    """Seven people, four places and eight prints, the last without date, place and people; or an empty one."""
+    shutil.copytree(_once(title, empty=empty), root)
+    return Collection.open(root)
+
+
+def _fill(collection: Collection) -> None:
     with collection.catalogue.act("test", "filled the box") as act, act.work() as work:
         work.enter_people([(person, ()) for person in PEOPLE])
         work.keep_kin(*KIN)
@@ -81,7 +100,6 @@ def named_collection(root: Path, *, title: str = "The Sollihøgda boxes") -> Col
                 if value:
                     work.state(_said(f"{accession} {i}", accession, says, value))
         work.commit()
-    return collection
 
 
 def _said(ident: str, accession: str, says: Says, value: str) -> Statement:
@@ -135,6 +153,6 @@ class Workbench:
 @contextmanager
 def opened(root: Path, *, empty: bool = False) -> Iterator[Workbench]:
     """A workbench over a new collection in `root`."""
-    collection = Collection.create(root, title="An empty box") if empty else named_collection(root)
+    collection = named_collection(root, title="An empty box", empty=True) if empty else named_collection(root)
     with collection:
         yield Workbench(collection)

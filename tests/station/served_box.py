@@ -146,12 +146,16 @@ class Asking(Box):
         ]
 
 
-@frozen
+@define
 class Client:
     """Asks in this process. Not the client that comes with starlette: it wants a package not locked here."""
 
     box: Box
     base: str = "http://127.0.0.1"
+    _app: object = field(init=False)
+
+    def __attrs_post_init__(self) -> None:
+        self._app = create_app(Workbench(self.box))
 
     def get(self, path: str, **headers: str) -> httpx.Response:
         return asyncio.run(self._ask("GET", path, {"accept": "text/html", **headers}))
@@ -161,6 +165,6 @@ class Client:
         return asyncio.run(self._ask("POST", path, headers))
 
     async def _ask(self, method: str, path: str, headers: dict[str, str]) -> httpx.Response:
-        transport = httpx.ASGITransport(create_app(Workbench(self.box)), raise_app_exceptions=False)
+        transport = httpx.ASGITransport(self._app, raise_app_exceptions=False)
         async with httpx.AsyncClient(transport=transport, base_url=self.base) as client:
             return await client.request(method, path, headers=headers)
