@@ -48,7 +48,7 @@ def test_a_date_is_kept_told_and_taken_back(bench):
     assert page.url.path == "/print/B1-0001"
     assert said(bench) == [(Says.EXPOSURE, "summer 58", Sure.LIKELY, "Aunt Vera")]
     assert "Summer 1958, likely" in page.text
-    assert "date “summer 58”." in page.text
+    assert "date “summer 58”, as Aunt Vera says." in page.text
     act = str(page.url.params["done"])
     bench.post("/undo", act=act, then="/print/B1-0001")
     assert said(bench) == []

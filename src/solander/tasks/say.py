@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from attrs import evolve, frozen
 
-from solander.catalogue.store import Act
 from solander.catalogue.work import Work
 from solander.core.errors import InvalidValue, NotFound
 from solander.core.occasions import Occasion
@@ -46,17 +45,7 @@ class SaidDone:
     accession: str
 
 
-AfterSaying = Callable[[Collection, Act, str], None]
-"""Looks at what a new statement does to the order of time; the print's number is the last argument."""
-
-
-def _look_for_contradictions(collection: Collection, act: Act, accession: str) -> None:
-    ask_about_contradictions(collection, act)
-
-
-def say(
-    collection: Collection, meant: Meant, *, instead: bool = True, after: AfterSaying = _look_for_contradictions
-) -> SaidDone:
+def say(collection: Collection, meant: Meant, *, instead: bool = True, who: str = AT_THE_DESK) -> SaidDone:
     """Keeps what was understood, as a statement of whoever says so, beside those of all others.
 
     With `instead` an earlier view of the same person on the same field is withdrawn in the same act, where a
@@ -73,8 +62,9 @@ def say(
     if not meant.claims:
         raise InvalidValue("Nothing was kept", meant.trouble or "nothing was typed", "Type it in other words")
     collection.catalogue.print(typed.accession)
-    what = f"said of {typed.accession}: {_NAMES[typed.field]} “{_short(typed.words)}”"
-    with collection.catalogue.act(typed.by or AT_THE_DESK, what) as act:
+    teller = f", as {typed.by} says" if typed.by else ""
+    what = f"said of {typed.accession}: {_NAMES[typed.field]} “{_short(typed.words)}”{teller}"
+    with collection.catalogue.act(who, what) as act:
         with act.work() as work:
             _enter_names(work, meant)
             new = statements_of(collection, meant)
@@ -88,7 +78,7 @@ def say(
             _settle_answered(collection, work, meant)
             work.commit()
         if act.number is not None:
-            after(collection, act, typed.accession)
+            ask_about_contradictions(collection, act)
     return SaidDone(act.number, typed.accession)
 
 
@@ -156,14 +146,7 @@ def _asks_when(question: Question) -> bool:
     return question.asks is Asks.WORDS and not others
 
 
-def take_back(
-    collection: Collection,
-    accession: str,
-    ident: str,
-    *,
-    who: str = AT_THE_DESK,
-    after: AfterSaying = _look_for_contradictions,
-) -> SaidDone:
+def take_back(collection: Collection, accession: str, ident: str, *, who: str = AT_THE_DESK) -> SaidDone:
     """Withdraws one view of the print, with the age that came in with a person; it stays readable in history.
 
     Raises
@@ -183,7 +166,7 @@ def take_back(
                 if question.asks in _ABOUT_WORDS and f"“{said.words}”" in question.sentence:
                     work.settle(question.key)
             work.commit()
-        after(collection, act, accession)
+        ask_about_contradictions(collection, act)
     return SaidDone(act.number, accession)
 
 
