@@ -55,6 +55,34 @@ def test_a_point_of_geojson_has_its_longitude_first_and_the_size_of_such_things(
     assert (place.latitude, place.longitude, place.radius_m) == (60.4, 5.3, 200.0)
 
 
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("name;latitude;longitude;country\nMühle;60,39;5,32;Norwegen\n", Place("Mühle", "NO", 60.39, 5.32, 30.0)),
+        ("Name,Lat,Lng,Country\nMill,60.39,5.32,NOR\n", Place("Mill", "NO", 60.39, 5.32, 30.0)),
+        ("name,country\nMill,Austria\n", Place("Mill", "AT")),
+    ],
+)
+def test_sheets_as_spreadsheets_and_people_write_them(tmp_path: Path, text: str, place: Place) -> None:
+    assert [one.place for one in read_place_file(written(tmp_path, "x.csv", text)).told] == [place]
+
+
+def test_a_country_that_is_none_and_a_radius_below_nothing_are_told(tmp_path: Path) -> None:
+    (sentence,) = read_place_file(written(tmp_path, "x.csv", "name,country\nMill,Atlantis\n")).set_aside
+    assert "The country “Atlantis” is not known" in sentence
+    point = {"type": "Point", "coordinates": [5.3, 60.4]}
+    found = read_place_file(written(tmp_path, "x.json", geojson(feature("Mill", point, country="Austria"))))
+    assert found.told[0].place.country == "AT"
+    found = read_place_file(written(tmp_path, "x.json", geojson(feature("Mill", point, radius=-5))))
+    assert "its radius reads -5" in found.set_aside[0]
+
+
+def test_a_line_across_the_date_line_has_its_middle_there() -> None:
+    north, east, radius = circle_around([(0.0, 179.9), (0.0, -179.9)], "")
+    assert (north, abs(east)) == (0.0, 180.0)
+    assert 11_000 < radius < 11_200  # a tenth of a degree on the equator, 11.1 km
+
+
 def test_a_house_is_thirty_metres(tmp_path: Path) -> None:
     point = {"type": "Point", "coordinates": [5.3, 60.4]}
     found = read_place_file(written(tmp_path, "x.json", geojson(feature("Our house", point, what="house"))))

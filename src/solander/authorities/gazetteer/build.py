@@ -31,6 +31,7 @@ from typing import Any
 
 import numpy as np
 
+from solander.authorities.gazetteer.distance import from_west_to_east
 from solander.authorities.gazetteer.folding import grams_of, key_of, skeleton_of
 from solander.core.errors import CannotBegin
 
@@ -190,17 +191,9 @@ def _lands(towns: Iterable[Town]) -> Iterator[tuple[object, ...]]:
         there[town["countrycode"], ""].append(town)
     for land in sorted(there):
         north_south = [town["latitude"] for town in there[land]]
-        west, east = _from_west_to_east([town["longitude"] for town in there[land]])
+        west, east = from_west_to_east([town["longitude"] for town in there[land]])
         people = sum(town["population"] for town in there[land])
         yield *land, min(north_south), west, max(north_south), east, people
-
-
-def _from_west_to_east(degrees: list[float]) -> tuple[float, float]:
-    """The longitudes between which all lie, the shorter way: beyond 180° where it crosses the date line."""
-    other_way = [one % 360 for one in degrees]
-    straight = min(degrees), max(degrees)
-    across = min(other_way), max(other_way)
-    return min(straight, across, key=lambda ends: ends[1] - ends[0])
 
 
 def _grams(keys: list[str]) -> Iterator[tuple[str, bytes]]:

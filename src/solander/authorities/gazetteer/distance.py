@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
-__all__ = ["km_between", "radius_of_town"]
+__all__ = ["from_west_to_east", "km_between", "radius_of_town"]
 
 _EARTH_KM = 6371.0088  # mean radius (IUGG)
 
@@ -26,6 +27,14 @@ def km_between(one: tuple[float, ...], other: tuple[float, ...]) -> float:
         + math.cos(north) * math.cos(north_too) * math.sin((east_too - east) / 2) ** 2
     )
     return 2 * _EARTH_KM * math.asin(min(1.0, math.sqrt(half)))
+
+
+def from_west_to_east(degrees: Sequence[float]) -> tuple[float, float]:
+    """The longitudes between which all lie, the shorter way: beyond 180° where it crosses the date line."""
+    other_way = [one % 360 for one in degrees]
+    straight = min(degrees), max(degrees)
+    across = min(other_way), max(other_way)
+    return min(straight, across, key=lambda ends: ends[1] - ends[0])
 
 
 def radius_of_town(population: int) -> int:

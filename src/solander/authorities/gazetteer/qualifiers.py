@@ -18,7 +18,7 @@ from attrs import frozen
 from solander.authorities.gazetteer.distance import km_between
 from solander.authorities.gazetteer.folding import key_of
 
-__all__ = ["Area", "area_key", "areas_named", "country_letters", "country_name", "region_name"]
+__all__ = ["Area", "area_key", "areas_named", "country_code", "country_letters", "country_name", "region_name"]
 
 
 @frozen
@@ -45,6 +45,17 @@ class Area:
 def areas_named(text: str) -> tuple[Area, ...]:
     """The areas that are called so, as people write them: “Ill.”, “N. J.”, “Bayern”, “USSR”."""
     return _areas().get(area_key(text), ())
+
+
+def country_code(said: str) -> str:
+    """The two letters of ISO 3166-1 of a country, by its letters or its name; empty where it is none."""
+    letters = said.strip().upper()
+    countries = _countries()
+    codes = {letters} & countries.keys() or {code for code, (_, iso3) in countries.items() if iso3 == letters}
+    if not codes:
+        lasting = (area for area in areas_named(said) if not (area.regions or area.circle or area.is_gone))
+        codes = {code for area in lasting for code in area.countries}
+    return codes.pop() if len(codes) == 1 else ""
 
 
 def country_name(code: str) -> str:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-from solander.authorities.place_files.told import FilePlaces, ToldPlace, circle_around, names_in
+from solander.authorities.place_files.told import FilePlaces, ToldPlace, circle_around, country_told, names_in
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.places import Place
 
@@ -58,10 +59,10 @@ def _place(feature: Any, file: str) -> ToldPlace:
     try:
         points = list(_points(_coordinates(feature.get("geometry"))))
         latitude, longitude, radius = circle_around(points, what)
-        radius = float(_first(held, _RADII) or radius)
+        radius = _radius(_first(held, _RADII)) or radius
         place = Place(
             name,
-            str(held.get("country") or "").upper()[:2],
+            country_told(str(held.get("country") or "")),
             latitude,
             longitude,
             radius,
@@ -75,6 +76,14 @@ def _place(feature: Any, file: str) -> ToldPlace:
     told = {"name", "latitude", "longitude", "radius_m"}
     told |= {field for field in ("country", "what", "names") if getattr(place, field)}
     return ToldPlace(place, frozenset(told), _key(feature, file))
+
+
+def _radius(said: str) -> float:
+    """The radius that a feature tells, 0 where it tells none."""
+    radius = float(said or 0)
+    if not 0 <= radius < math.inf or (said and not radius):
+        raise ValueError(f"its radius reads {said}")
+    return radius
 
 
 def _key(feature: Mapping[str, Any], file: str) -> str:

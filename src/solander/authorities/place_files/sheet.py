@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from solander.authorities.place_files.told import FilePlaces, ToldPlace, names_in, usual_radius_m
+from solander.authorities.place_files.told import (
+    FilePlaces,
+    ToldPlace,
+    country_told,
+    names_in,
+    number_told,
+    usual_radius_m,
+)
 from solander.authorities.tables import read_table
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.places import Place
@@ -14,6 +21,11 @@ __all__ = ["COLUMNS", "read_sheet"]
 COLUMNS = ("name", "country", "latitude", "longitude", "radius_m", "what", "also_called")
 
 _FIELD_OF = {"also_called": "names"}
+_ALSO_WRITTEN = {
+    "lat": "latitude", "breite": "latitude", "lon": "longitude", "lng": "longitude", "long": "longitude",
+    "länge": "longitude", "radius": "radius_m", "land": "country", "also called": "also_called", "ort": "name",
+}  # fmt: skip
+"""Headings as other programs write them (common practice, no source)."""
 
 
 def read_sheet(path: Path) -> FilePlaces:
@@ -25,7 +37,7 @@ def read_sheet(path: Path) -> FilePlaces:
         When it can't be read or has no column `name`.
     """
     table = read_table(path)
-    headings = {heading: heading.strip().casefold() for heading in table.headings}
+    headings = {heading: _meant(heading) for heading in table.headings}
     if "name" not in headings.values():
         raise CannotBegin(
             f"{path.name} has no column “name”", "its first line holds the headings", "Add one and save again"
@@ -38,9 +50,14 @@ def read_sheet(path: Path) -> FilePlaces:
             told.append(_place({headings[heading]: cell for heading, cell in row.cells.items()}, columns))
         except InvalidValue as trouble:
             set_aside.append(f"{path.name}, {row.where}: {trouble.sentence}")
-    unknown = [heading for heading, plain in headings.items() if plain and plain not in COLUMNS]
+    unknown = [heading for heading, meant in headings.items() if meant and meant not in COLUMNS]
     passed = (f"The column “{name}” of {path.name} is not known and was passed over." for name in unknown)
     return FilePlaces(tuple(told), tuple(set_aside), tuple(passed))
+
+
+def _meant(heading: str) -> str:
+    plain = heading.strip().casefold()
+    return _ALSO_WRITTEN.get(plain, plain)
 
 
 def _place(row: dict[str, str], columns: frozenset[str]) -> ToldPlace:
@@ -51,7 +68,7 @@ def _place(row: dict[str, str], columns: frozenset[str]) -> ToldPlace:
     latitude, longitude, radius = _position(row, what)
     place = Place(
         name,
-        row.get("country", ""),
+        country_told(row.get("country", "")),
         latitude,
         longitude,
         radius,
@@ -67,8 +84,8 @@ def _position(row: dict[str, str], what: str) -> tuple[float | None, float | Non
     if not (latitude or longitude or radius):
         return None, None, None
     try:
-        north, east = float(latitude), float(longitude)
-        reach = float(radius) if radius else usual_radius_m(what)
+        north, east = number_told(latitude), number_told(longitude)
+        reach = number_told(radius) if radius else usual_radius_m(what)
         Place(row["name"], "", north, east, reach)
     except ValueError as error:
         read = ", ".join(number or "nothing" for number in (latitude, longitude, radius))

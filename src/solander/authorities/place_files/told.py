@@ -7,11 +7,22 @@ from collections.abc import Iterable, Sequence
 
 from attrs import field, frozen
 
-from solander.authorities.gazetteer.distance import km_between
+from solander.authorities.gazetteer.distance import from_west_to_east, km_between
+from solander.authorities.gazetteer.qualifiers import country_code
 from solander.core.errors import InvalidValue
 from solander.core.places import Place, PlaceName
 
-__all__ = ["MOST_BYTES", "MOST_PLACES", "FilePlaces", "ToldPlace", "circle_around", "names_in", "usual_radius_m"]
+__all__ = [
+    "MOST_BYTES",
+    "MOST_PLACES",
+    "FilePlaces",
+    "ToldPlace",
+    "circle_around",
+    "country_told",
+    "names_in",
+    "number_told",
+    "usual_radius_m",
+]
 
 MOST_BYTES = 64 << 20
 """Files beyond this are no list of own places (our choice)."""
@@ -55,6 +66,25 @@ def usual_radius_m(what: str) -> float:
     return float(_USUAL_RADIUS_M.get(what.strip().casefold(), _POINT_M))
 
 
+def country_told(said: str) -> str:
+    """The two letters of a country that a file names.
+
+    Raises
+    ------
+    InvalidValue
+        When it names none.
+    """
+    code = country_code(said) if said.strip() else ""
+    if said.strip() and not code:
+        raise InvalidValue(f"The country “{said}” is not known", "", "Write its English name or its two letters")
+    return code
+
+
+def number_told(said: str) -> float:
+    """A number as spreadsheets write it, a comma for the point too; ValueError where it is none."""
+    return float(said.replace(",", ".") if "." not in said else said)
+
+
 def circle_around(points: Sequence[tuple[float, float]], what: str) -> tuple[float, float, float]:
     """Latitude, longitude and radius in metres of a circle that holds all points (latitude, longitude in degrees).
 
@@ -68,7 +98,8 @@ def circle_around(points: Sequence[tuple[float, float]], what: str) -> tuple[flo
     if any(not (abs(north) <= 90 and abs(east) <= 180) for north, east in points):
         raise InvalidValue("its position is nowhere on earth", "", "Latitudes go to 90 degrees, longitudes to 180")
     north = (min(point[0] for point in points) + max(point[0] for point in points)) / 2
-    east = (min(point[1] for point in points) + max(point[1] for point in points)) / 2
+    west_end, east_end = from_west_to_east([point[1] for point in points])
+    east = ((west_end + east_end) / 2 + 180) % 360 - 180
     reach = 1000 * max(km_between((north, east), point) for point in points)
     return round(north, 6), round(east, 6), round(max(reach, usual_radius_m(what)), 1)
 
