@@ -48,8 +48,10 @@ _stands = and_(acts.c.undoes.is_(None), not_(exists().where(_undoing.c.undoes ==
 
 def last_act(connection: Connection) -> Row | None:
     """The act with the newest change that can be taken back."""
-    query = select(acts).join_from(changes, acts).where(_stands, _can_go_back)
-    return first_row(connection, query.order_by(changes.c.id.desc()).limit(1))
+    # Asked of each change from the newest on, so that the first that fits ends it: joined, all are sorted first.
+    stands = exists().where(acts.c.id == changes.c.act, _stands)
+    newest = select(changes.c.act).where(_can_go_back, stands).order_by(changes.c.id.desc()).limit(1)
+    return first_row(connection, select(acts).where(acts.c.id == newest.scalar_subquery()))
 
 
 def standing_act(connection: Connection, number: int) -> Row | None:

@@ -46,8 +46,8 @@ class Sitting:
 
     def done(self, act: int | None) -> str:
         """The sentence of an act that can still be taken back here; empty where it can't."""
-        last = self.collection.catalogue.last_act()
-        return last[1] if act in self._acts and last and last[0] == act else ""
+        last = self.collection.catalogue.last_act() if act in self._acts else None
+        return last[1] if last and last[0] == act else ""
 
     def undo(self, act: int) -> str:
         """Takes an act back that was done here and is still the last; gives its sentence.
