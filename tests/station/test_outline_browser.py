@@ -387,7 +387,7 @@ def test_edges_are_answered_one_after_the_other_by_one_key_each(chromium, desk):
         answered(page, "k")
         assert waiting(collection) == [none], "left for later, it comes when nothing else waits"
         page.keyboard.press("h")
-        page.wait_for_url("**/outline/*")
+        page.wait_for_url("**/outline/**")
         page.locator(".corners").wait_for()
         answered(page, "n")
         assert page.locator("h1").inner_text() == "Nothing of this waits"

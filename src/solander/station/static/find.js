@@ -87,6 +87,10 @@ place.addEventListener("click", async (event) => {
 
 /** All prints lie on the table again. */
 function putAway() {
+  if (!lies?.isConnected) {
+    location.assign(came);
+    return;
+  }
   field.value = "";
   for (const box of place.querySelectorAll("input")) if (box instanceof HTMLInputElement) box.remove();
   history.pushState({}, "", came);
@@ -95,7 +99,10 @@ function putAway() {
 
 addEventListener("popstate", () => {
   const said = new URLSearchParams(location.search);
-  if (location.pathname !== "/find" && !lies) location.reload();
+  if (location.pathname !== "/find" && !lies?.isConnected) {
+    location.reload();
+    return;
+  }
   field.value = location.pathname === "/find" ? (said.get("look-for") ?? "") : "";
   lay(location.pathname + location.search);
 });
