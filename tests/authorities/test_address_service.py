@@ -36,6 +36,9 @@ class StandIn(BaseHTTPRequestHandler):
     def do_GET(self) -> None:
         self.server.asked.append((parse_qs(urlsplit(self.path).query), self.headers["User-Agent"]))  # type: ignore[attr-defined]
         status, body = self.server.answer  # type: ignore[attr-defined]
+        if not status:
+            self.wfile.write(body.encode())
+            return
         self.send_response(status)
         self.end_headers()
         self.wfile.write(body.encode())
@@ -107,6 +110,7 @@ def test_without_a_network_a_sentence_says_so(tmp_path: Path, monkeypatch: pytes
         ((200, '{"error": 1}'), "not understood"),
         ((200, '[{"lat": "95", "lon": "0"}]'), "not understood"),
         ((429, "slow down"), "answered 429"),
+        ((0, "this is no web server\r\n\r\n"), "can't be reached"),
     ],
 )
 def test_what_is_no_answer_is_told_and_not_kept(

@@ -16,6 +16,7 @@ import urllib.parse
 import urllib.request
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
+from http.client import HTTPException
 from pathlib import Path
 from typing import Any
 
@@ -116,7 +117,7 @@ class AddressService:
                 return str(answer.read(_MOST_BYTES).decode("utf-8"))
         except urllib.error.HTTPError as error:
             raise self._trouble(f"it answered {error.code} {error.reason}", "Try again later") from error
-        except (OSError, ValueError) as error:
+        except (OSError, ValueError, HTTPException) as error:
             reason = getattr(error, "reason", error)
             why = f"it can't be reached ({getattr(reason, 'strerror', None) or reason})"
             raise self._trouble(why, "Check the network; without it, lay the place on the map") from error
