@@ -59,6 +59,7 @@ def test_who_says_so_may_be_typed_and_goes_before_who_was_chosen(bench):
     assert said(bench) == [(Says.NOTE, "a boat", Sure.CERTAIN, "Uncle Joe")]
 
 
+@pytest.mark.slow
 def test_keeping_may_lead_to_the_next_print_with_the_same_part_open(bench):
     bench.post("/print/B1-0001/say", field="date", said="1940")
     page = bench.post("/print/B1-0001/say", field="people", said="Nan", next="1")
@@ -99,6 +100,7 @@ def test_a_place_lies_on_the_map_with_its_radius(bench):
     assert "within 30 m" in told
 
 
+@pytest.mark.slow
 def test_what_cannot_be_true_as_well_is_said_before_and_shown_with_what_could_give_way(bench):
     told = bench.get("/print/B1-0002/understood?field=seen&said=50-star+US+flag").text
     assert "can’t be true together with: dated “1952”" in told
@@ -110,6 +112,7 @@ def test_what_cannot_be_true_as_well_is_said_before_and_shown_with_what_could_gi
     assert ": “1952”.</p>" in page
 
 
+@pytest.mark.slow
 def test_views_stand_side_by_side_with_who_holds_them(bench):
     bench.post("/print/B1-0002/say", field="date", said="1958", by="Aunt Vera", sure="likely")
     page = bench.get("/print/B1-0002").text
@@ -119,6 +122,7 @@ def test_views_stand_side_by_side_with_who_holds_them(bench):
     assert "left out: can’t be true together with: dated “1952”" in views
 
 
+@pytest.mark.slow
 def test_what_may_be_seen_is_chosen_from_a_list_by_where_one_looks(bench):
     page = bench.get("/print/B1-0002/seen").text
     assert page.count('type="checkbox"') == 169
@@ -148,6 +152,7 @@ def test_a_number_that_is_not_there_says_so_in_one_sentence(bench):
         assert "no print" in answer.text.lower()
 
 
+@pytest.mark.slow
 def test_the_room_opens_the_print_last_looked_at_or_the_first(bench):
     assert bench.get("/print").url.path == "/print/B1-0001"
     assert bench.get("/print", cookie="print=B1-0003").url.path == "/print/B1-0003"

@@ -8,7 +8,7 @@ import { belongsElsewhere } from "./answers.js";
 const STEP = 1.5, WHEEL = 0.0022, MOVE_PX = 80;
 
 const sides = document.querySelector(".sides");
-const words = document.querySelector(".zoom-words");
+const words = /** @type {HTMLElement | null} */ (document.querySelector(".zoom-words"));
 
 /** One side under the glass. */
 class Glass {
@@ -141,7 +141,7 @@ class Glass {
     style.height = `${this.picture.naturalHeight}px`;
     style.transform = `translate(${this.x}px, ${this.y}px) scale(${this.scale})`;
     const share = Math.round(this.scale * devicePixelRatio * 100);
-    if (words) words.textContent = share >= 100 ? "every pixel" : `${share} % of its pixels`;
+    if (words) words.textContent = share >= 100 ? (words.dataset.every ?? "") : `${share} % ${words.dataset.share}`;
   }
 
   /** Lays it down whole. */
