@@ -6,11 +6,12 @@ import math
 from collections.abc import Sequence
 
 from solander.core.errors import InvalidValue
+from solander.core.language import marked
 from solander.core.prints import Corners
 
 __all__ = ["CORNER_NAMES", "SHORTEST_SIDE", "in_the_same_order", "sound_outline"]
 
-CORNER_NAMES = ("top left", "top right", "bottom right", "bottom left")
+CORNER_NAMES = (marked("top left"), marked("top right"), marked("bottom right"), marked("bottom left"))
 """The corners in their order, by where they lie in the capture."""
 
 SHORTEST_SIDE = 32.0

@@ -11,9 +11,10 @@ from attrs import frozen
 from fastapi import FastAPI, Request, Response
 from fastapi.responses import FileResponse, HTMLResponse, JSONResponse
 
+from solander.core.language import _
 from solander.core.outlines import CORNER_NAMES, SHORTEST_SIDE
 from solander.core.prints import Corners
-from solander.look.words import side_word
+from solander.look.words import called_words, side_word
 from solander.station.forms import Fields, Form, onward, own_address
 from solander.station.place import KEPT, hex_name
 from solander.station.workbench import Page, Workbench
@@ -50,7 +51,7 @@ class EdgeShown:
     @property
     def subject(self) -> str:
         """ "the front of B2-E5-0014"."""
-        return f"the {self.side} of {self.edge.accession}"
+        return _("the %(side)s of %(print)s", side=called_words(self.side), print=self.edge.accession)
 
     @property
     def side(self) -> str:
@@ -132,10 +133,10 @@ class EdgeShown:
         """What the machine makes of it, in words."""
         outline = self.edge.view.outline
         if outline.checked:
-            return "Checked by a person."
+            return _("Checked by a person.")
         if self.nothing_found:
-            return "Until somebody says, the whole capture is taken for it."
-        return f"Found by the machine, {outline.confidence:.0%} sure."
+            return _("Until somebody says, the whole capture is taken for it.")
+        return _("Found by the machine, %(sure)s%% sure.", sure=round(100 * outline.confidence))
 
 
 _EDGES = "/questions/one?kind=outline"
