@@ -362,3 +362,17 @@ def test_a_print_lies_in_one_occasion_at_a_time_and_a_note_is_put_right(desk):
     desk.say(typed(Field.NOTE, "the red boot"))
     desk.say(typed(Field.NOTE, "the red boat"))
     assert [one.words for one in said(desk)] == ["Whitsun outing", "the red boat"]
+
+
+def test_what_other_prints_tell_is_said_before_a_date_is_kept(desk):
+    """Prints of one roll are exposed one after another: the second lies between the first and the third."""
+    catalogue = desk.shown.collection.catalogue
+    with catalogue.act("test", "numbered a roll") as act, act.work() as work:
+        for number in (1, 2, 3):
+            about = (About.PRINT, f"B1-000{number}")
+            work.state(Statement(f"r{number}", *about, Says.ROLL, "roll 1", "roll 1", Sure.CERTAIN, "", "2026"))
+            work.state(Statement(f"n{number}", *about, Says.ORDER, str(number), "", Sure.CERTAIN, "", "2026"))
+        work.commit()
+    desk.say(typed(Field.DATE, "1952", "B1-0003"))
+    assert "1952" in desk.look(typed(Field.DATE, "1958", FIRST)).against
+    assert desk.look(typed(Field.DATE, "1952", FIRST)).against == ""

@@ -25,7 +25,7 @@ from solander.station.print_parts import (
     voice_values,
 )
 from solander.station.workbench import Page, Workbench
-from solander.tasks.print_desk import Looked, PrintDesk, PrintTold, place_among
+from solander.tasks.print_desk import Looked, PrintDesk, PrintTold, beside_among
 from solander.tasks.redraw import Done
 from solander.tasks.typed import Field, Typed
 from solander.tasks.voices import plain_voices
@@ -171,7 +171,7 @@ def _last_or_first(bench: Workbench, last: str) -> str:
 
 def _only_read(bench: Workbench, accession: str) -> PrintTold:
     """The same where nothing can be said here."""
-    here = place_among(bench.collection.described(), accession)
+    here = beside_among(bench.collection.described(), accession)
     voices = plain_voices(here.described.statements)
     return PrintTold(here.described, voices, (), here.before, here.after, here.total, here.years)
 

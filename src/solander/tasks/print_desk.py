@@ -6,12 +6,12 @@ from collections.abc import Iterable, Sequence
 
 from attrs import Factory, define, evolve, field, frozen
 
-from solander.core.dates import Bounds
+from solander.core.dates import Bounds, parse_edtf, range_words
 from solander.core.days import day_of_text
 from solander.core.descriptions import DescribedPrint, When
 from solander.core.errors import InvalidValue, NotFound
 from solander.core.standing import Arrangement
-from solander.core.statements import Says, Statement
+from solander.core.statements import Says, Statement, Sure
 from solander.tasks.claims import Claim
 from solander.tasks.collection import Collection
 from solander.tasks.described_some import described_one
@@ -27,7 +27,7 @@ from solander.tasks.understood import Understanding
 from solander.tasks.voices import Voice, voices_of
 from solander.tasks.who_is_it import speaker
 
-__all__ = ["Clashing", "Looked", "Place", "PrintDesk", "PrintTold", "place_among"]
+__all__ = ["Beside", "Clashing", "Looked", "PrintDesk", "PrintTold", "beside_among"]
 
 _NAMED_BEFORE = 5
 """So many who said something lately are offered, each with a key of its own."""
@@ -88,6 +88,13 @@ def bounds_of(described: DescribedPrint) -> Bounds:
     return Bounds(day_of_text(earliest) if earliest else None, day_of_text(latest) if latest else None)
 
 
+def meet(one: Bounds, other: Bounds) -> bool:
+    """Whether two ranges have a day in common; open ends reach everywhere."""
+    starts = [day for day in (one.earliest, other.earliest) if day is not None]
+    ends = [day for day in (one.latest, other.latest) if day is not None]
+    return not starts or not ends or max(starts) <= min(ends)
+
+
 @define
 class PrintDesk:
     """One print at a time of one collection."""
@@ -111,7 +118,7 @@ class PrintDesk:
         collection.catalogue.print(accession)
         line = line_of_one(collection, accession)
         voices = voices_of(line, said_of_one(collection, accession))
-        here = _place_of(self.shown, accession)
+        here = _beside(self.shown, accession)
         return PrintTold(
             here.described,
             voices,
@@ -147,7 +154,7 @@ class PrintDesk:
             return looked
         new = statements_of(collection, meant)
         instead = tuple(said_before(collection, meant)) if new else ()
-        against = self._against(typed.accession, new, instead)
+        against = self._against(typed.accession, new, instead) or self._otherwise_beside(meant, described)
         return evolve(looked, against=against, instead=instead, nothing_new=not new)
 
     def _described(self, accession: str) -> DescribedPrint:
@@ -173,6 +180,18 @@ class PrintDesk:
                 )
             return f"This would be believed, and then this can’t be true: {clash.left_out.reason.sentence}."
         return ""
+
+    def _otherwise_beside(self, meant: Meant, described: DescribedPrint) -> str:
+        """What other prints tell, where a date lies outside of it and what is said of this print alone does not."""
+        if not meant.edtf:
+            return ""
+        accession, said = described.print.accession, parse_edtf(meant.edtf).bounds()
+        alone = Bounds(*line_of_one(self.shown.collection, accession).solution.ranges[accession])
+        believed = bounds_of(described)
+        if meet(said, believed) or not meet(said, alone):
+            return ""
+        told = range_words(believed.earliest, believed.latest)
+        return f"Other prints tell that it is {told}. Where it can’t be both, it is asked about."
 
     def say(self, typed: Typed, *, instead: bool = True) -> SaidDone:
         """Keeps what was typed."""
@@ -203,10 +222,8 @@ class PrintDesk:
             why = f"nothing is known as “{unknown[0]}”" if unknown else "nothing was chosen"
             raise InvalidValue("Nothing was kept", why, "Choose what you see on the print")
         words = [facts[ident].named for ident in idents]
-        claims = tuple(
-            Claim(Says.EVIDENCE, ident, named, typed.surely(Claim(Says.EVIDENCE, ident, named).sure))
-            for ident, named in zip(idents, words, strict=True)
-        )
+        sure = typed.surely(Sure.CERTAIN)
+        claims = tuple(Claim(Says.EVIDENCE, *each, sure) for each in zip(idents, words, strict=True))
         typed = evolve(typed, field=Field.EVIDENCE, words="; ".join(words))
         return self.sitting.kept(say(self.shown.collection, Meant(typed, claims)))
 
@@ -218,7 +235,7 @@ class PrintDesk:
 
 
 @frozen
-class Place:
+class Beside:
     """A print with those beside it in time, how many there are, and the first and last year of all."""
 
     described: DescribedPrint
@@ -228,7 +245,7 @@ class Place:
     years: tuple[int, int] | None
 
 
-def _place_of(shown: Shown, accession: str) -> Place:
+def _beside(shown: Shown, accession: str) -> Beside:
     """From what was worked out and kept, so that no page waits for the order of all prints."""
     shown.settle()
     collection = shown.collection
@@ -236,7 +253,7 @@ def _place_of(shown: Shown, accession: str) -> Place:
     beside = [catalogue.standings(after=accession, limit=1), catalogue.standings(before=accession, limit=1)]
     after, before = (described_one(collection, one[0].accession) if one else None for one in beside)
     described = described_one(collection, accession)
-    return Place(described, before, after, catalogue.standing_count(), _years(collection))
+    return Beside(described, before, after, catalogue.standing_count(), _years(collection))
 
 
 def _years(collection: Collection) -> tuple[int, int] | None:
@@ -244,7 +261,7 @@ def _years(collection: Collection) -> tuple[int, int] | None:
     return (min(counts), max(counts)) if counts else None
 
 
-def place_among(described: Sequence[DescribedPrint], accession: str) -> Place:
+def beside_among(described: Sequence[DescribedPrint], accession: str) -> Beside:
     """The place of a print among all prints in order of time.
 
     Raises
@@ -256,7 +273,7 @@ def place_among(described: Sequence[DescribedPrint], accession: str) -> Place:
     if place is None:
         raise NotFound(f"No print has the number “{accession}”", todo="Look for it on the table")
     years = [int(one.when.guess.rsplit("-", 2)[0]) for one in described if one.when.guess]
-    return Place(
+    return Beside(
         described[place],
         described[place - 1] if place else None,
         described[place + 1] if place + 1 < len(described) else None,
