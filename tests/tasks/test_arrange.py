@@ -14,6 +14,7 @@ from solander.core.statements import Says
 from solander.tasks.arrange import lay, pile, put_back, put_into
 from solander.tasks.collection import Collection
 from solander.tasks.put_in_order import timeline
+from solander.tasks.standing import keep_all
 
 A, B, C, D, E, F = (number(i) for i in range(1, 7))
 
@@ -124,3 +125,9 @@ def test_a_thousand_prints_are_laid_and_moved_within_two_seconds_each(tmp_path: 
             began = time.perf_counter()
             assert step().act is not None
             assert time.perf_counter() - began <= 2.0
+
+
+def test_the_table_lays_a_print_where_its_paper_is_now(box: Collection) -> None:
+    put_into(box, [A], "B2/E6")
+    keep_all(box)
+    assert {box.catalogue.standings_of([one])[one].container for one in (A, B)} == {"B2/E6", "B2/E5"}

@@ -14,6 +14,7 @@ from solander.core.statements import About, Says, Sure
 from solander.tasks.accession import Accessioned, accession
 from solander.tasks.collection import Collection
 from solander.tasks.described import described
+from solander.tasks.occasions import rename_occasion
 from solander.tasks.people import take_in_people
 
 
@@ -301,3 +302,15 @@ def test_a_corrected_slip_answers_what_was_asked_about_it(folder: Path, collecti
     assert [len(asked(collection, kind)) for kind in (Asks.WORDS, Asks.CONTRADICTION)] == [1, 1]
     enter(collection, folder, head, "a_r.jpg,1953,", "b_r.jpg,1965,Jo")
     assert [len(asked(collection, kind)) for kind in (Asks.WORDS, Asks.CONTRADICTION)] == [0, 0]
+
+
+def test_slips_that_are_entered_again_find_an_occasion_under_its_new_name(
+    folder: Path, collection: Collection
+) -> None:
+    lines = ("file,occasion,date", ",Skuletur,July 1948", "a_r.jpg,Skuletur,")
+    enter(collection, folder, *lines)
+    rename_occasion(collection, "Skuletur", "School outing")
+    before = collection.catalogue.statements(withdrawn=True)
+    enter(collection, folder, *lines)
+    assert collection.catalogue.statements(withdrawn=True) == before
+    assert [one.name for one in collection.catalogue.occasions()] == ["School outing"]

@@ -94,7 +94,7 @@ def in_the_way(connection: Connection, act: int) -> str:
         .join(later, same_row)
         .join(acts, acts.c.id == later.c.act)
         .where(own.c.act == act, own.c.lasting.is_(False), *by_another)
-        .order_by(later.c.id.desc())
+        .order_by((later.c.id + 0).desc())  # + 0: else SQLite goes through all of history from its end
         .limit(1)
     )
     found = connection.execute(query).first()

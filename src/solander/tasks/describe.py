@@ -162,7 +162,7 @@ class _Desk:
     def subjects(self, row: SlipRow) -> list[tuple[About, str]]:
         """What the row speaks about: the prints that came from its file, or, without a file, its occasion."""
         if not row.file:
-            return [(About.OCCASION, row.occasion)] if row.occasion else []
+            return [(About.OCCASION, self._occasion(row))] if row.occasion else []
         return [(About.PRINT, accession) for accession in self._accessions(row.file)]
 
     def _accessions(self, file: str) -> list[str]:
@@ -185,11 +185,11 @@ class _Desk:
         """Enters every cell of a row about one subject."""
         self._spoken_of.add((about, subject))
         if row.occasion:
-            work.keep_occasion(Occasion(row.occasion))
+            work.keep_occasion(Occasion(self._occasion(row)))
         claims = [
             *self._dates(work, row, subject),
             *self._places_and_people(work, row, subject),
-            *plain_claims(row, about),
+            *(self._of_now(claim) for claim in plain_claims(row, about)),
         ]
         if about is About.PRINT:
             claims += self._evidence(work, row, subject)
@@ -288,7 +288,17 @@ class _Desk:
     def _day_told(self, row: SlipRow) -> str:
         """The date of a row as EDTF, or that of its occasion, which tells between names of other times."""
         readings = self._read_date(row.date).readings if row.date else ()
-        return readings[0].edtf if readings else self._read_date.events.get(row.occasion, "")
+        return readings[0].edtf if readings else self._read_date.events.get(self._occasion(row), "")
+
+    def _of_now(self, claim: Claim) -> Claim:
+        """The claim that a print belongs to an occasion, in its words, by the name that the occasion has now."""
+        if claim.says is not Says.OCCASION:
+            return claim
+        return evolve(claim, value=self.collection.catalogue.occasion_now(claim.value))
+
+    def _occasion(self, row: SlipRow) -> str:
+        """What the occasion of a row is called now: it may have been renamed or joined to another."""
+        return self.collection.catalogue.occasion_now(row.occasion)
 
     def _source(self, row: SlipRow) -> str:
         return f"{row.source}{_OF_FILE}{self._name}" if row.source else f"{_FILE}{self._name}"
