@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from itertools import groupby
-from typing import Any
+from typing import Annotated, Any
 from urllib.parse import urlencode
 
 from attrs import field, frozen
-from fastapi import FastAPI, Response
+from fastapi import FastAPI, Query, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from markupsafe import Markup
 
@@ -26,7 +26,12 @@ from solander.tasks.table import Heading, Laid, Table
 __all__ = ["PRINTS_AT_ONCE", "add_table"]
 
 PRINTS_AT_ONCE = 20
-"""Prints in one part of the Table: some screens, and laid out within 50 ms (benchmarks/table.py)."""
+"""Prints on a page of the Table: some screens, and laid out within 50 ms (benchmarks/table.py)."""
+
+PRINTS_IN_A_PART = 12
+"""Prints that the script lays at once: three rows, so that laying them out does not hold up scrolling."""
+
+MOST_IN_A_PART = 100
 
 ARRANGEMENTS = (
     (Arrangement.TIME, marked("in time")),
@@ -109,10 +114,11 @@ def add_table(app: FastAPI, bench: Workbench, page: Page) -> None:
 
     @app.get("/table/part", response_class=HTMLResponse)
     def part(
-        laid: str = "", start: str = "", after: str = "", before: str = "", year: int | None = None
-    ) -> Response:
+        laid: str = "", start: str = "", after: str = "", before: str = "", year: int | None = None,
+        count: Annotated[int, Query(ge=1, le=MOST_IN_A_PART)] = PRINTS_IN_A_PART,
+    ) -> Response:  # fmt: skip
         start = table.first_of_year(year) if year is not None else start
-        found = _part(table, _arrangement(laid), start=start, after=after, before=before)
+        found = _part(table, _arrangement(laid), start=start, after=after, before=before, limit=count)
         return page("table_part.html", part=found, span=span_of_years(table.years))
 
     @app.get("/table/run")
@@ -128,8 +134,16 @@ def _arrangement(said: str) -> Arrangement:
     return Arrangement(said) if said in list(Arrangement) else Arrangement.TIME
 
 
-def _part(table: Table, arrangement: Arrangement, *, start: str, after: str, before: str) -> _Part:
-    laid = table.lay(arrangement, start=start, after=after, before=before, limit=PRINTS_AT_ONCE)
+def _part(
+    table: Table,
+    arrangement: Arrangement,
+    *,
+    start: str,
+    after: str,
+    before: str,
+    limit: int = PRINTS_AT_ONCE,
+) -> _Part:
+    laid = table.lay(arrangement, start=start, after=after, before=before, limit=limit)
     return _Part(laid, arrangement)
 
 

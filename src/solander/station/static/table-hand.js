@@ -33,7 +33,7 @@ export class Hand {
     form.addEventListener("formdata", (event) => this.name(event.formData));
     form.addEventListener("focusin", (event) => this.looksAt(event));
     document.addEventListener("keydown", (event) => this.key(event));
-    document.addEventListener("laid", () => this.tell());
+    document.addEventListener("laid", (event) => this.tick(/** @type {CustomEvent<HTMLElement>} */ (event).detail));
     this.letDrag();
     this.tell();
   }
@@ -222,10 +222,15 @@ export class Hand {
     sent.set("then", `/?${here}`);
   }
 
-  tell() {
-    for (const tick of this.form.querySelectorAll("[data-takes-up]")) {
+  /** The ticks of prints that lie somewhere say what is in the hand. @param {ParentNode} place */
+  tick(place) {
+    for (const tick of place.querySelectorAll("[data-takes-up]")) {
       if (tick instanceof HTMLInputElement) tick.checked = this.held.has(numberOf(tick));
     }
+  }
+
+  tell() {
+    this.tick(this.form);
     const count = this.held.size;
     const { inHand, inHandOne, inHandMany } = this.words.dataset;
     this.words.textContent = (count === 0 ? inHand : count === 1 ? inHandOne : inHandMany?.replace("NUMBER", String(count))) ?? "";

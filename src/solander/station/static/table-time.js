@@ -1,6 +1,9 @@
 // @ts-check
 // The rule over the table: a click lays out what lies at that year, and a mark on it says what one looks at.
 
+/** Milliseconds after which the mark follows: it need not be measured in each frame. */
+const STILL_MS = 80;
+
 /**
  * @param {HTMLElement} lies
  * @param {(year: string) => Promise<void>} goTo
@@ -32,7 +35,7 @@ export function followTime(lies, goTo, uppermost) {
     if (!Number.isNaN(year)) mark.setAttribute("x", `${((year - first) / years) * 100}%`);
   };
   const soon = () => {
-    if (!waits) requestAnimationFrame(follow);
+    if (!waits) setTimeout(() => requestAnimationFrame(follow), STILL_MS);
     waits = true;
   };
   addEventListener("scroll", soon, { passive: true });

@@ -10,6 +10,8 @@ import { followTime } from "./table-time.js";
 const NEAR_SCREENS = 2;
 /** Screens beyond which they are taken off. */
 const FAR_SCREENS = 4;
+/** Pixels at the top of the window that the rule may lie over. */
+const COVERED = 120;
 /** Milliseconds between two questions whether the order is worked out. */
 const ASK_MS = 3000;
 
@@ -79,10 +81,16 @@ class Lying {
 
   takeOff() {
     const far = innerHeight * FAR_SCREENS;
+    /** @type {{ part: HTMLElement, height: number }[]} */
+    const off = [];
     for (const part of this.all()) {
       if (part.dataset.empty || part.contains(document.activeElement)) continue;
       const { top, bottom, height } = part.getBoundingClientRect();
       if (bottom >= -far && top <= innerHeight + far) continue;
+      off.push({ part, height });
+    }
+    // All are measured before the first is changed: else the page would be laid out once for each.
+    for (const { part, height } of off) {
       part.style.height = `${height}px`;
       part.dataset.empty = "yes";
       part.replaceChildren();
@@ -105,7 +113,7 @@ class Lying {
 
   /** @param {HTMLElement} part */
   async layAgain(part) {
-    const fresh = await this.part({ start: part.dataset.first ?? "" });
+    const fresh = await this.part({ start: part.dataset.first ?? "", count: part.dataset.count ?? "" });
     const before = part.getBoundingClientRect();
     if (!fresh) {
       part.remove();
@@ -177,8 +185,9 @@ class Lying {
 
   /** The print that lies uppermost in the window. */
   uppermost() {
-    for (const print of this.parts.querySelectorAll("[data-print]")) {
-      if (print instanceof HTMLElement && print.getBoundingClientRect().bottom > 120) return print;
+    const part = this.all().find((each) => each.getBoundingClientRect().bottom > COVERED);
+    for (const print of part?.querySelectorAll("[data-print]") ?? []) {
+      if (print instanceof HTMLElement && print.getBoundingClientRect().bottom > COVERED) return print;
     }
     return undefined;
   }
