@@ -229,7 +229,7 @@ def test_very_many_prints_scroll_smoothly_and_the_page_stays_small(chromium, man
     _, address = many
     with window(chromium, "desk") as page:
         open_page(page, address)
-        # Other work on the machine makes tasks longer, never shorter: the shortest of three times is the page's own.
+        # Other work on the machine makes tasks longer, never shorter: the least of three times is the page's own.
         times = [_scrolled(page) for _ in range(3)]
         longest = min(each[0] for each in times)
         print(f"longest task {longest:.0f} ms, at most {max(each[1] for each in times)} prints laid out")
