@@ -1,0 +1,59 @@
+"""What is said on screens is said in German and in French too, all of it."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from messages import collected, kept, missing
+
+CODES = ("de", "fr")
+PLACE = re.compile(r"%\(\w+\)s|%%")
+
+SOURCE = collected()
+
+
+def pairs(code):
+    """Each message with what it becomes, one pair for each form of a plural."""
+    for message in kept(code):
+        if message.id:
+            told = message.string if isinstance(message.string, (tuple, list)) else (message.string,)
+            asked = message.id if isinstance(message.id, (tuple, list)) else (message.id,)
+            for said in told:
+                yield asked, said
+
+
+def ids(catalogue) -> set[object]:
+    return {message.id for message in catalogue if message.id}
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_the_message_file_is_in_step_with_the_sources(code):
+    """Otherwise: .venv/bin/python tools/messages.py."""
+    assert ids(kept(code)) == ids(SOURCE)
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_every_message_is_translated_and_none_is_only_a_guess(code):
+    assert missing(kept(code)) == []
+    assert [message.id for message in kept(code) if message.id and message.fuzzy] == []
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_every_place_of_a_message_is_in_its_translation(code):
+    """A place that is missing loses what stood there; one too many stops the page."""
+    wrong = []
+    for asked, said in pairs(code):
+        allowed = {place for form in asked for place in PLACE.findall(form)}
+        if set(PLACE.findall(said)) - allowed or (len(asked) == 1 and set(PLACE.findall(said)) != allowed):
+            wrong.append((asked, said))
+    assert wrong == []
+
+
+@pytest.mark.parametrize("code", CODES)
+def test_no_translation_brings_a_tag_that_the_message_has_not(code):
+    """Messages are taken for HTML as they are; what is put into their places is escaped."""
+    tags = re.compile(r"<[^>]*>")
+    assert [
+        (asked, said) for asked, said in pairs(code) if set(tags.findall(said)) - set(tags.findall(asked[0]))
+    ] == []
