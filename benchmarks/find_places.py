@@ -18,7 +18,7 @@ from solander.authorities.gazetteer.finder import Gazetteer
 from solander.authorities.gazetteer.kept import gazetteer_file
 
 DATA = Path(__file__).parents[1] / "tests" / "authorities" / "data"
-LISTS = ("place-cases.csv", "held-out-places.csv", "held-out-places-2.csv", "held-out-places-3.csv")
+LISTS = ("place-cases.csv", *(f"held-out-places{end}.csv" for end in ("", "-2", "-3", "-4")))
 TIMES = 30
 
 

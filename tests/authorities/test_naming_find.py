@@ -328,6 +328,13 @@ def test_relatives_of_one_side_relatives_in_brackets_and_the_teller(said, meant)
     assert understood(FINDER.find(said, Seen(ANNA))).person.name == meant
 
 
+def test_a_form_of_address_before_a_particle_is_no_wife_of_somebody():
+    people = [who("Linette van der Veiver", "1950", "", "female"), who("Karl Laon", "", "", "male")]
+    finder = Finder(people, Family([Kin.partners("Linette van der Veiver", "Karl Laon")]))
+    for said in ("Frau van Laon geb. van der Veiver", "Frau van der Veiver", "die Frau von Karl"):
+        assert finder.find(said)[0].person.name == "Linette van der Veiver", said
+
+
 def test_a_name_that_is_rather_that_of_who_was_dead_is_asked_about():
     people = [who("Anna Weber", "1921"), who("Mary-Anne Moor")]
     finder = Finder(people, Family(()))

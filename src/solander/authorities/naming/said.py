@@ -102,6 +102,8 @@ def readings_of(said: str) -> list[Said]:
     said = said.strip(' ,;.:\t\n"“”„«»')
     by_name = (*_with_initial(said), named(said), *_of_a_generation(said))
     found = [*_explained(said)] or [*_of_somebody(said)] or [*_relatives(said), *by_name]
+    if title_of(plain(said.partition(" ")[0])):
+        found += by_name  # "Frau von Holm" is her name as well as his wife
     return list(dict.fromkeys(each for each in found if each.names or each.kin))
 
 
@@ -182,8 +184,8 @@ def named(said: str, *, titles: bool = True) -> Said:
     words = without_suffix(
         [word for place, word in enumerate(words) if place or word not in _ARTICLES or len(words) == 1]
     )
-    small = PARTICLES if rest.strip()[:1].islower() else frozenset[str]()
-    first = tuple(word for word in words[:1] if word not in small)  # "Di Graham" begins with a name
+    small = PARTICLES if title or rest.strip()[:1].islower() else frozenset[str]()
+    first = tuple(word for word in words[:1] if word not in small)  # "Di Graham" begins with a name, "Frau di" not
     names = first + tuple(word for word in words[1:] if word not in PARTICLES) or tuple(words)
     family = len(names) > 1 or bool(title and title.surname_follows)
     return Said(names, family, maiden, married, title, generation=generation, phrase=said)
