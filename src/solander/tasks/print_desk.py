@@ -182,7 +182,7 @@ class PrintDesk:
         return ""
 
     def _otherwise_beside(self, meant: Meant, described: DescribedPrint) -> str:
-        """What other prints tell, where a date lies outside of it and what is said of this print alone does not."""
+        """What other prints tell, where a date is outside of it and within what is said of this print."""
         if not meant.edtf:
             return ""
         accession, said = described.print.accession, parse_edtf(meant.edtf).bounds()
