@@ -23,7 +23,7 @@ STATIC = Path(__file__).parent / "static"
 ONLY_FOR_MAPS = ("map", "vendor")
 """Folders in it that only pages with a map need."""
 
-MADE_UP = "Everything here is made up: the place, the families, the dates."
+MADE_UP = language.marked("Everything here is made up: the place, the families, the dates.")
 """Stands on every page of a made-up collection."""
 
 
