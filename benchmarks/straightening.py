@@ -15,8 +15,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from solander.imaging.curl import Bows
+from solander.imaging.in_view import InView
 from solander.imaging.lens import Lens
-from solander.imaging.rectify import _Sheet, straight_size
+from solander.imaging.rectify import straight_size
 from solander.imaging.scale import Plane
 from solander.imaging.simulate.geometry import Chain, Placement
 from solander.imaging.simulate.geometry import Lens as BentGlass
@@ -62,7 +63,7 @@ def outline_of(
     return corners + error * rng.normal(size=(4, 2)), (bows[0], bows[1], bows[2], bows[3])
 
 
-def deviation(sheet: _Sheet, chain: Chain, lens: Lens) -> float:
+def deviation(sheet: InView, chain: Chain, lens: Lens) -> float:
     """The largest distance inside the view from where it should be, in % of its diagonal."""
     truth = lens.captured(chain.to_capture((SHARES - 0.5) * chain.paper_px), FRAME)
     corners = chain.corners()
@@ -98,7 +99,7 @@ def run(
         true = chain.paper_px[0] / chain.paper_px[1]
         for way, (known, seen, focal, stage) in ways.items():
             size = straight_size(corners, frame=FRAME, lens=known, bows=seen, focal=focal, plane=stage)
-            off = deviation(_Sheet(corners, FRAME, known, seen, focal), chain, lens)
+            off = deviation(InView(corners, FRAME, lens=known, bows=seen, focal=focal), chain, lens)
             told.setdefault(way, []).append((off, 100 * abs(size[0] / size[1] / true - 1)))
     print(f"{name}: deviation median / p95, aspect median / p95, in %")
     for way, values in told.items():

@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 
 from solander.imaging.conventions import whole_frame
 from solander.imaging.curl import Bows, curl_of
+from solander.imaging.in_view import InView
 from solander.imaging.lens import Lens
-from solander.imaging.rectify import KNOT, _bent_map, _Sheet, paper_mm, straight_size, straighten
+from solander.imaging.rectify import KNOT, _bent_map, paper_mm, straight_size, straighten
 from solander.imaging.scale import Plane
 from solander.imaging.simulate.geometry import Chain, Placement
 from solander.imaging.simulate.geometry import Lens as BentGlass
@@ -40,7 +41,7 @@ def bows_of(chain: Chain) -> Bows:
     return found[0], found[1], found[2], found[3]
 
 
-def deviation(sheet: _Sheet, chain: Chain) -> float:
+def deviation(sheet: InView, chain: Chain) -> float:
     """The largest distance inside the view from where the simulator put it, in % of the diagonal."""
     truth = chain.to_capture((SHARES - 0.5) * PAPER)
     corners = chain.corners()
@@ -50,8 +51,8 @@ def deviation(sheet: _Sheet, chain: Chain) -> float:
 @pytest.mark.parametrize("curl", [0.004, 0.01, -0.01, 0.02, -0.02])
 def test_a_curled_print_comes_out_flat(curl: float) -> None:
     chain = curled(curl)
-    flat = deviation(_Sheet(chain.corners(), FRAME, Lens(), None, None), chain)
-    bent = deviation(_Sheet(chain.corners(), FRAME, Lens(), bows_of(chain), FOCAL), chain)
+    flat = deviation(InView(chain.corners(), FRAME), chain)
+    bent = deviation(InView(chain.corners(), FRAME, bows=bows_of(chain), focal=FOCAL), chain)
     assert bent < 0.05
     assert bent < 0.15 * flat
 
@@ -61,8 +62,8 @@ def test_a_curled_print_comes_out_flat(curl: float) -> None:
 )
 def test_what_is_no_upright_cylinder_is_at_least_flatter(curl: float, axis_deg: float, tilt) -> None:
     chain = curled(curl, axis_deg=axis_deg, tilt=tilt)
-    flat = deviation(_Sheet(chain.corners(), FRAME, Lens(), None, None), chain)
-    assert deviation(_Sheet(chain.corners(), FRAME, Lens(), bows_of(chain), FOCAL), chain) < 0.6 * flat
+    flat = deviation(InView(chain.corners(), FRAME), chain)
+    assert deviation(InView(chain.corners(), FRAME, bows=bows_of(chain), focal=FOCAL), chain) < 0.6 * flat
 
 
 @pytest.mark.parametrize("curl", [0.01, 0.02, -0.02])
@@ -84,7 +85,7 @@ def test_paper_is_measured_along_its_curl(curl: float) -> None:
 @given(st.floats(-0.05, 0.05), st.floats(-0.02, 0.02))
 def test_a_lens_that_is_known_is_taken_out(k1: float, k2: float) -> None:
     lens, flat = Lens(k1, k2), curled(0.0)
-    sheet = _Sheet(lens.captured(flat.corners(), FRAME), FRAME, lens, None, None)
+    sheet = InView(lens.captured(flat.corners(), FRAME), FRAME, lens=lens)
     truth = lens.captured(flat.to_capture((SHARES - 0.5) * PAPER), FRAME)
     assert np.abs(sheet.seen(SHARES) - truth).max() < 0.01
 
@@ -96,7 +97,7 @@ def test_sides_bowed_by_a_known_lens_are_no_curl() -> None:
     ahead = np.roll(corners, -1, axis=0) - corners
     normal = np.stack([ahead[:, 1], -ahead[:, 0]], axis=1) / np.linalg.norm(ahead, axis=1)[:, None]
     bows = tuple(((seen - corners - ahead / 2) * normal).sum(axis=1))
-    sheet = _Sheet(corners, FRAME, lens, bows, None)
+    sheet = InView(corners, FRAME, lens=lens, bows=bows)
     assert sheet.curl is None
     assert np.abs(sheet.seen(SHARES) - lens.captured(flat.to_capture((SHARES - 0.5) * PAPER), FRAME)).max() < 0.2
 
@@ -115,7 +116,7 @@ def test_without_lens_and_bows_the_pixels_stay_those_of_a_homography() -> None:
 
 def test_the_map_between_its_knots_is_that_of_every_pixel() -> None:
     chain, lens = curled(0.02), Lens(-0.04, 0.01)
-    sheet = _Sheet(lens.captured(chain.corners(), FRAME), FRAME, lens, bows_of(chain), FOCAL)
+    sheet = InView(lens.captured(chain.corners(), FRAME), FRAME, lens=lens, bows=bows_of(chain), focal=FOCAL)
     across, down = _bent_map(sheet, (1050, 700))
     pixels = np.stack(np.meshgrid(np.arange(3.0, 1050, 37), np.arange(5.0, 700, 29)), axis=-1)
     rows, columns = pixels[..., 1].astype(int), pixels[..., 0].astype(int)

@@ -7,8 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solander.imaging.conventions import whole_frame
+from solander.imaging.in_view import InView
 from solander.imaging.lens import Lens
-from solander.imaging.rectify import quarter_turn, seen_at, shares_of, straight_size, straighten
+from solander.imaging.rectify import quarter_turn, straight_size, straighten
 
 NOISE = np.random.default_rng(7).integers(0, 256, (90, 120, 3), dtype=np.uint8)
 SMOOTH = np.ascontiguousarray(cv2.GaussianBlur(NOISE, (0, 0), 3.0))
@@ -96,15 +97,15 @@ def test_without_tilt_the_size_is_the_sides_length():
 def test_a_place_on_the_paper_is_found_again_in_the_capture_and_back(camera):
     corners = np.array([[100, 120], [900, 90], [950, 700], [80, 720.0]])
     shares = np.array([[0.1, 0.2], [0.5, 0.5], [0.97, 0.03], [0.33, 0.81]])
-    seen = seen_at(shares, corners, frame=(1000, 800), **camera)
-    assert shares_of(seen, corners, frame=(1000, 800), **camera) == pytest.approx(shares, abs=1e-6)
+    view = InView(corners, (1000, 800), **camera)
+    assert view.shares(view.seen(shares)) == pytest.approx(shares, abs=1e-6)
 
 
 def test_a_place_on_the_paper_is_where_the_straight_picture_shows_it():
     """The two maps are told apart by what they move: a white spot, straightened by `straighten`."""
     capture = np.zeros((400, 500, 3), np.uint8)
     corners = np.array([[60, 50], [430, 80], [450, 350], [40, 330.0]])
-    across, down = seen_at([[0.25, 0.6]], corners, frame=(500, 400))[0]
+    across, down = InView(corners, (500, 400)).seen([[0.25, 0.6]])[0]
     capture[round(down) - 1 : round(down) + 2, round(across) - 1 : round(across) + 2] = 255
     straight = straighten(capture, corners, size=(200, 100))[..., 0].astype(float)
     y, x = np.unravel_index(straight.argmax(), straight.shape)

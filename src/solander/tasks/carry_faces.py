@@ -10,7 +10,7 @@ from attrs import evolve
 from solander.catalogue.work import Work
 from solander.core.faces import Box, Face, Point
 from solander.core.prints import View
-from solander.imaging.rectify import seen_at, shares_of
+from solander.imaging.in_view import InView
 from solander.tasks.collection import Collection
 from solander.tasks.stand import lens_of
 
@@ -41,23 +41,14 @@ def _moved(face: Face, view: View, box: Box, points: tuple[Point, ...]) -> Face:
 
 
 def _carried(points: Sequence[Point], old: View, new: View, frame: tuple[int, int]) -> tuple[Point, ...]:
-    in_capture = seen_at(
-        np.array(points),
-        old.outline.corners,
-        frame=frame,
-        lens=lens_of(old.stand),
-        bows=old.outline.bows,
-        focal=old.stand.focal if old.stand else None,
-    )
-    on_paper = shares_of(
-        in_capture,
-        new.outline.corners,
-        frame=frame,
-        lens=lens_of(new.stand),
-        bows=new.outline.bows,
-        focal=new.stand.focal if new.stand else None,
-    )
+    before, after = _in_view(old, frame), _in_view(new, frame)
+    on_paper = after.shares(before.seen(np.array(points)))
     return tuple((float(x), float(y)) for x, y in on_paper)
+
+
+def _in_view(view: View, frame: tuple[int, int]) -> InView:
+    focal = view.stand.focal if view.stand else None
+    return InView(view.outline.corners, frame, lens=lens_of(view.stand), bows=view.outline.bows, focal=focal)
 
 
 def _corners(box: Box) -> list[Point]:

@@ -14,8 +14,9 @@ from solander.catalogue.store import Act
 from solander.core.errors import CannotBegin
 from solander.core.prints import Capture, Stand
 from solander.imaging.decode import FileFacts, Unreadable, decode, probe
+from solander.imaging.in_view import USUAL_FOCAL
 from solander.imaging.lens import Lens, LensFit, lens_from_sheets
-from solander.imaging.rectify import USUAL_FOCAL, quarter_turn
+from solander.imaging.rectify import quarter_turn
 from solander.imaging.scale import Plane, plane_of_sheet
 from solander.imaging.sheet import SeenSheet, read_sheet
 from solander.tasks.collection import Collection
