@@ -188,8 +188,8 @@ class _Planning:
 
     def _keys(self, before: Person, one: ToldOf) -> tuple[str, ...]:
         """The lasting keys of a known person now, without numbers that are another's in the file by now."""
-        others = self._numbers - set(one.lasting)
-        return _joined([key for key in before.known_as if key not in others], one.lasting)
+        own = [key for key in before.known_as if key not in self._numbers or key in one.lasting]
+        return _joined(own, one.lasting)
 
     def _is_like(self, one: ToldOf, heading: str) -> bool:
         kept = self._known.people[heading]
