@@ -10,7 +10,7 @@ from attrs import field, frozen
 from solander.core.people import Person
 from solander.core.places import Place, PlaceWords
 from solander.core.prints import Print
-from solander.core.statements import Statement, Sure
+from solander.core.statements import Says, Statement, Sure
 
 __all__ = ["DescribedPrint", "PersonShown", "Reason", "When"]
 
@@ -82,3 +82,9 @@ class DescribedPrint:
     waits: tuple[str, ...] = ()
     """Sentences of the questions that wait about this print."""
     place_words: PlaceWords = field(factory=PlaceWords)
+
+    @property
+    def lies_in(self) -> str | None:
+        """The container in which the paper lies now: what was said last, else the one in which it was found."""
+        moved = (said.value for said in reversed(self.statements) if said.says is Says.KEPT_IN)
+        return next(moved, self.print.container)

@@ -14,7 +14,7 @@ from solander.core.days import day_of_text
 from solander.core.descriptions import DescribedPrint, Reason, When
 from solander.core.questions import Asks, Question
 from solander.core.standing import LAST, Standing, Whole
-from solander.core.statements import Says, Sure
+from solander.core.statements import Sure
 from solander.tasks.chronology import OrderTold, order_told
 from solander.tasks.collection import Collection
 from solander.tasks.put_in_order import Timeline
@@ -81,7 +81,7 @@ def standing_of(one: DescribedPrint, asks: Sequence[Asks], *, occasion_rank: int
     return Standing(
         accession=one.print.accession,
         rank=one.order,
-        container=_lies_in(one),
+        container=one.lies_in,
         number=one.print.number,
         occasion=one.occasion,
         occasion_rank=occasion_rank,
@@ -100,12 +100,6 @@ def standing_of(one: DescribedPrint, asks: Sequence[Asks], *, occasion_rank: int
         waits=len(asks),
         change=change,
     )
-
-
-def _lies_in(one: DescribedPrint) -> str | None:
-    """The container in which the paper lies now: that which was said last, else the one in which it was found."""
-    moved = (said.value for said in reversed(one.statements) if said.says is Says.KEPT_IN)
-    return next(moved, one.print.container)
 
 
 def _day(text: str | None) -> int | None:
