@@ -85,7 +85,7 @@ def _everything(root: Path, report: Report, *, quick: bool = False) -> None:
     _step(root, report, "Types (mypy)", [python, "-m", "mypy", "src/solander", "tools"])
     _step(root, report, "Import directions (import-linter)", [str(python_of(root).parent / "lint-imports")])
     _page_scripts(root, report)
-    _pytest(root, report, ["-m", f"not ({NOT_QUICK})"] if quick else [])
+    _pytest(root, report, ["-m", f"not ({NOT_QUICK})", "--hypothesis-profile=quick"] if quick else [])
     if quick:
         report.skipped.append("tests marked slow, browser or end_to_end: left out of the quick subset")
 

@@ -97,6 +97,7 @@ def asked(things: Sequence[str], statements: Sequence[Statement], **wishes: obje
     return best_questions(solved(things, statements), statements, **given)  # type: ignore[arg-type]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("holes", [False, True])
 @settings(max_examples=40, deadline=None)
 @given(seed=st.integers(0, 10**9))
@@ -111,6 +112,7 @@ def test_gain_is_what_solving_again_gives(seed: int, holes: bool) -> None:
             assert expected < 30 + 1e-6
 
 
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None)
 @given(seed=st.integers(0, 10**9))
 def test_first_question_gains_most(seed: int) -> None:

@@ -16,6 +16,8 @@ from PIL import Image
 
 from solander.imaging.decode import Unreadable, decode, probe
 
+pytestmark = pytest.mark.slow
+
 FORMS = ["JPEG", "JPEG-progressive", "PNG", "TIFF", "TIFF-deflate", "WEBP", "WEBP-lossy", "HEIC"]
 _HOW: dict[str, dict] = {
     "JPEG": {"quality": 90},

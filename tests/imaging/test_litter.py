@@ -7,6 +7,8 @@ import pytest
 from solander.imaging.locate import locate_prints
 from solander.imaging.simulate import random_capture
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.mark.parametrize("seed", range(4))
 @pytest.mark.parametrize(("length", "width"), [(600, 24), (700, 80), (500, 90)], ids=["pencil", "ruler", "short"])

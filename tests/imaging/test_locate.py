@@ -29,6 +29,7 @@ def _marks(case: str) -> list[pytest.MarkDecorator]:
     return [pytest.mark.slow] * (case != "grey stage")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("case", [pytest.param(case, marks=_marks(case)) for case in PLAIN_CASES])
 def test_every_print_of_a_plain_stage_is_found_to_the_pixel(case):
     errors = []
@@ -41,6 +42,7 @@ def test_every_print_of_a_plain_stage_is_found_to_the_pixel(case):
     assert np.median(errors) <= 0.15  # .10 is aimed at on 12 megapixels; these captures have one
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("case", "share", "median"),
     [
@@ -72,6 +74,7 @@ def test_an_empty_stage_holds_no_print(seed):
     assert locate_prints(_capture("empty", seed).rgb) == ()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", [pytest.param(0, marks=_LID), 1, pytest.param(2, marks=[_LID, pytest.mark.slow])])
 def test_every_print_of_a_scan_is_found_once_in_reading_order(seed):
     capture = _capture("flatbed", seed)
@@ -109,6 +112,7 @@ def test_the_same_capture_gives_the_same_answer_and_stays_as_it_was():
     assert np.array_equal(rgb, before)
 
 
+@pytest.mark.slow
 def test_an_empty_stage_frame_may_be_given():
     capture = _capture("dark on black", 1)
     empty = _capture("dark on black", 1).rgb.copy()

@@ -14,6 +14,8 @@ from solander.imaging.search import Candidate
 from solander.imaging.segment import Likely
 from solander.imaging.simulate import Paper, Placement, Stage, drawn_picture, random_capture, simulate_capture
 
+pytestmark = pytest.mark.slow
+
 SIZE = (1600, 1200)
 PICTURES = [drawn_picture(seed) for seed in range(8)]
 

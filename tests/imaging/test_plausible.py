@@ -14,6 +14,8 @@ from solander.imaging.search import Candidate
 from solander.imaging.segment import Likely, segment
 from solander.imaging.simulate import Paper, Placement, Stage, drawn_picture, simulate_capture
 
+pytestmark = pytest.mark.slow
+
 SIZE = (1200, 900)
 
 

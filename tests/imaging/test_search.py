@@ -14,6 +14,8 @@ from solander.imaging.proposals import propose
 from solander.imaging.search import search
 from solander.imaging.stage import reduce, stage_from_margin
 
+pytestmark = pytest.mark.slow
+
 SIZE = (960, 720)
 SHIFT = 4  # OpenCV draws in sixteenths of a pixel
 

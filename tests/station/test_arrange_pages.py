@@ -12,6 +12,8 @@ from arranged_box import Workbench, arranging, number
 
 from solander.core.statements import Says
 
+pytestmark = pytest.mark.slow
+
 ONE, TWO, THREE = (number(i) for i in range(1, 4))
 
 

@@ -15,6 +15,8 @@ from solander.core.questions import Asks
 from solander.tasks.collection import Collection
 from solander.tasks.people import take_in_people
 
+pytestmark = pytest.mark.slow
+
 FIRST = "name,born\nAnna Weber,1921-03-12\n"
 LATER = "BEGIN:VCARD\r\nVERSION:4.0\r\nUID:urn:uuid:1\r\nFN:Anna Weber\r\nBDAY:19210312\r\nEND:VCARD\r\n"
 

@@ -12,6 +12,8 @@ from print_bench import PrintBench, print_collection
 from solander.core.statements import Says, Sure
 from solander.tasks.collection import Collection
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def filled(tmp_path_factory) -> Path:

@@ -31,6 +31,7 @@ def test_a_port_that_was_asked_for_and_is_in_use_is_trouble():
             listening_socket(port)
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(os.name == "nt", reason="Windows has no SIGINT that one process can send to another.")
 def test_the_address_is_told_and_ctrl_c_closes_it():
     program = (

@@ -16,6 +16,8 @@ from solander.tasks.collection import Collection
 from solander.tasks.place_said import enter_place
 from solander.tasks.places import place_reader
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture
 def collection(tmp_path: Path) -> Iterator[Collection]:

@@ -23,6 +23,8 @@ from solander.tasks.queue import Queue
 from solander.tasks.show import Shown
 from solander.tasks.who_is_it import WhoDesk, who_sentence
 
+pytestmark = pytest.mark.slow
+
 PRINT = "B2-E5-0001"
 SAID = ("Anna Weber", "Aunt Bunty")
 

@@ -19,6 +19,8 @@ from solander.tasks.collection import Collection, Progress
 from solander.tasks.verify import verify
 from solander.vault.store import sha256_of
 
+pytestmark = pytest.mark.slow
+
 
 def sides_of(collection: Collection) -> dict[str, list[Side]]:
     return {print_.accession: [view.side for view in print_.views] for print_ in collection.catalogue.prints()}

@@ -14,6 +14,8 @@ from solander.tasks.collection import Collection
 from solander.tasks.described import described
 from solander.tasks.people import PeopleTakenIn, take_in_people
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture
 def folder(draw: Draw) -> Path:

@@ -24,6 +24,8 @@ from solander.tasks.show import Shown
 from solander.tasks.verify import verify
 from solander.vault.store import sha256_of
 
+pytestmark = pytest.mark.slow
+
 SLIPS = (
     "file,date,place,people,caption",
     "p1_r.jpg,1962,Ternvik,Inga,The late one",

@@ -20,6 +20,8 @@ from solander.tasks.album import Albums
 from solander.tasks.collection import Collection
 from solander.tasks.release import release
 
+pytestmark = pytest.mark.slow
+
 D = Side.DETAIL
 
 

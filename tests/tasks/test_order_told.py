@@ -15,6 +15,8 @@ from solander.tasks.collection import Collection
 from solander.tasks.described import described
 from solander.tasks.put_in_order import timeline
 
+pytestmark = pytest.mark.slow
+
 SLIPS = (
     "file,occasion,date,people,caption,order",
     "p1.jpg,,1962,,the last,4",

@@ -15,6 +15,8 @@ from solander.tasks.collection import Collection
 from solander.tasks.described import described
 from solander.tasks.people import take_in_people
 
+pytestmark = pytest.mark.slow
+
 
 def dates(collection: Collection) -> dict[str, str]:
     found = (said for said in collection.catalogue.statements() if said.says is Says.EXPOSURE)

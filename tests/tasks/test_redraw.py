@@ -21,6 +21,8 @@ from solander.tasks.redraw import check_outline, redraw, take_second
 from solander.tasks.show import Shown
 from solander.tasks.take_out import take_out
 
+pytestmark = pytest.mark.slow
+
 FIRST = np.array([[150.0, 120.0], [570.0, 120.0], [570.0, 420.0], [150.0, 420.0]])
 SECOND = FIRST + np.array([[20.0, 15.0], [-20.0, 15.0], [-20.0, -15.0], [20.0, -15.0]])
 BY_HAND: Corners = ((160.0, 130.5), (560.0, 125.0), (565.0, 410.0), (155.0, 412.0))

@@ -17,6 +17,8 @@ from solander.tasks.collection import Collection, Progress
 from solander.tasks.verify import verify
 from solander.vault.store import Vault, sha256_of
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture
 def folder(draw: Draw) -> Path:

@@ -29,6 +29,8 @@ from solander.tasks.show import Shown
 from solander.tasks.turn_by_faces import turn_collection_by_faces
 from solander.tasks.upright import turn_as_neighbours, turn_by_hand
 
+pytestmark = pytest.mark.slow
+
 WIDE, TALL = (90, 60), (60, 90)
 Told = tuple[int, Upright | None]
 UNKNOWN: Told = (0, None)
