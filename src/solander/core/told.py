@@ -96,18 +96,17 @@ class Telling:
 
 
 def name_value(name: Name) -> str:
-    """A name as the value of a statement: `birth|Anna /Weber/`."""
+    """A name as the value of a statement: `birth|Anna /Weber/`; a stroke of its own is no mark of a surname."""
     before, found, after = name.text.rpartition(name.surname) if name.surname else ("", "", "")
-    return f"{name.kind}|{before}/{found}/{after}" if found else f"{name.kind}|{name.text}"
+    if found and "/" not in found + after:
+        return f"{name.kind}|{before}/{found}/{after}"
+    return f"{name.kind}|{name.text}" + "//" * (name.text.count("/") > 1)
 
 
 def name_of(value: str) -> Name:
     """The name in the value of a statement."""
     kind, _, text = value.partition("|")
-    before, stroke, rest = text.partition("/")
-    surname, _, after = rest.partition("/")
-    if not stroke or not surname:
-        return Name(text, NameKind(kind))
+    before, surname, after = text.rsplit("/", 2) if text.count("/") > 1 else (text, "", "")
     return Name(f"{before}{surname}{after}", NameKind(kind), surname)
 
 
