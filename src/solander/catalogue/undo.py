@@ -87,18 +87,21 @@ def in_the_way(connection: Connection, act: int) -> str:
     same_row = and_(
         later.c.table_name == own.c.table_name, later.c.row_key == own.c.row_key, later.c.id > own.c.id
     )
-    by_another = later.c.act != act, later.c.lasting.is_(False), _stands
+    # The acts are asked of each change that was found: joined, SQLite goes through all of history.
+    stands = exists().where(acts.c.id == later.c.act, _stands)
+    by_another = later.c.act != act, later.c.lasting.is_(False), stands
     query = (
-        select(own.c.table_name, own.c.row_key, acts.c.what)
-        .select_from(own)
-        .join(later, same_row)
-        .join(acts, acts.c.id == later.c.act)
+        select(own.c.table_name, own.c.row_key, later.c.act)
+        .select_from(own.join(later, same_row))
         .where(own.c.act == act, own.c.lasting.is_(False), *by_another)
-        .order_by((later.c.id + 0).desc())  # + 0: else SQLite goes through all of history from its end
+        .order_by((later.c.id + 0).desc())  # + 0: else it begins at the end of history
         .limit(1)
     )
     found = connection.execute(query).first()
-    return f"“{found.what}” changed the {_NOUNS[found.table_name]} {found.row_key} afterwards" if found else ""
+    if found is None:
+        return ""
+    what = connection.scalar(select(acts.c.what).where(acts.c.id == found.act))
+    return f"“{what}” changed the {_NOUNS[found.table_name]} {found.row_key} afterwards"
 
 
 def _reverse(change: Row, recorder: Recorder) -> Row | None:
