@@ -21,11 +21,14 @@ __all__ = ["collected", "kept", "missing"]
 
 SOURCE = Path(__file__).parents[1] / "src" / "solander"
 
-_KEYWORDS = {"_": None, "_n": (1, 2), "gettext": None, "ngettext": (1, 2), "marked": None, "tell": None}
-"""The functions that say messages; `tell` is that of page scripts."""
+_KEYWORDS = {"_": None, "_n": (1, 2), "gettext": None, "ngettext": (1, 2), "marked": None, "worded": None}
+"""The functions that say messages; `worded` is that of page scripts."""
 
 _METHODS = [("**/static/vendor/**", "ignore"), ("**.py", "python"), ("**.html", "jinja2"), ("**.js", "javascript")]
-_OPTIONS = {"**.html": {"trimmed": "true", "trim_blocks": "true", "lstrip_blocks": "true", "silent": "false"}}
+_OPTIONS = {
+    "**.html": {"trimmed": "true", "trim_blocks": "true", "lstrip_blocks": "true", "silent": "false"},
+    "**.js": {"parse_template_string": "true"},
+}
 
 
 def collected(source: Path = SOURCE) -> Catalog:

@@ -12,12 +12,13 @@ from functools import cache
 from gettext import GNUTranslations
 from pathlib import Path
 
+from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 
 from solander.core.language import ENGLISH, Language
 
-__all__ = ["LANGUAGES", "LOCALE", "best_of", "language_of"]
+__all__ = ["LANGUAGES", "LOCALE", "best_of", "language_of", "script_words"]
 
 LOCALE = Path(__file__).parent / "locale"
 """The folder of the message files, one `CODE.po` a language."""
@@ -31,12 +32,25 @@ def language_of(code: str) -> Language:
     """The language of a code in `LANGUAGES`, English for any other."""
     if code == ENGLISH.code or code not in LANGUAGES:
         return ENGLISH
-    with (LOCALE / f"{code}.po").open("rb") as file:
-        catalogue = read_po(file, locale=code)
     compiled = io.BytesIO()
-    write_mo(compiled, catalogue)
+    write_mo(compiled, _catalogue(code))
     compiled.seek(0)
     return Language(code, LANGUAGES[code], GNUTranslations(compiled))
+
+
+@cache
+def script_words(code: str) -> Mapping[str, str]:
+    """What page scripts say in a language, by what they say in English; nothing for one not in `LANGUAGES`."""
+    if code == ENGLISH.code or code not in LANGUAGES:
+        return {}
+    said = (message for message in _catalogue(code) if any(file.endswith(".js") for file, _ in message.locations))
+    return {str(message.id): str(message.string) for message in said if message.string}
+
+
+@cache
+def _catalogue(code: str) -> Catalog:
+    with (LOCALE / f"{code}.po").open("rb") as file:
+        return read_po(file, locale=code)
 
 
 def best_of(accepted: str) -> str:

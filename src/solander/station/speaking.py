@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from http.cookies import CookieError, SimpleCookie
 
 from fastapi import FastAPI, Response
@@ -9,8 +10,9 @@ from fastapi.responses import RedirectResponse
 from starlette.datastructures import Headers
 from starlette.types import ASGIApp, Receive, Scope, Send
 
+from solander.core.errors import NotFound
 from solander.core.language import speaking
-from solander.look.languages import LANGUAGES, best_of, language_of
+from solander.look.languages import LANGUAGES, best_of, language_of, script_words
 from solander.station.forms import Fields, own_address
 from solander.station.workbench import Page, Workbench
 
@@ -48,6 +50,13 @@ def _code(headers: Headers) -> str:
 
 def add_languages(app: FastAPI, bench: Workbench, page: Page) -> None:
     """Adds the address by which a reader chooses; an empty code leaves it to the browser again."""
+
+    @app.get("/words/{code}.js")
+    def words(code: str) -> Response:
+        if code not in LANGUAGES:
+            raise NotFound(f"There is no language “{code}” here")
+        told = json.dumps(dict(script_words(code)), ensure_ascii=False)
+        return Response(f"self.spoken = {told};", media_type="text/javascript")
 
     @app.post("/language")
     def choose(form: Fields) -> Response:

@@ -73,7 +73,8 @@ function barOf(row, data) {
 
 /** What a bar says when pointed at. @param {Bar} bar */
 function barWords(bar) {
-  return bar.words + (bar.against ? ` (cannot be true together with: ${bar.against})` : "");
+  if (!bar.against) return bar.words;
+  return worded("%(said)s (cannot be true together with: %(others)s)", { said: bar.words, others: bar.against });
 }
 
 /** Bars by how vague they are, the surest first, and in each class in order of time. @param {Bar[]} bars */

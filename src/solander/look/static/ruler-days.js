@@ -4,10 +4,14 @@
 // beyond 9999 are years like any other, which the browser's own dates can't promise.
 
 const MONTHS = [
-  "January", "February", "March", "April", "May", "June",
-  "July", "August", "September", "October", "November", "December",
+  worded("January"), worded("February"), worded("March"), worded("April"),
+  worded("May"), worded("June"), worded("July"), worded("August"),
+  worded("September"), worded("October"), worded("November"), worded("December"),
 ];
-const WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"];
+const WEEKDAYS = [
+  worded("Monday"), worded("Tuesday"), worded("Wednesday"), worded("Thursday"),
+  worded("Friday"), worded("Saturday"), worded("Sunday"),
+];
 const DAYS_BEFORE = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334];
 
 /** Width of a letter in heights of the type, with a little to spare; looked at with the two fonts, not measured. */
@@ -64,7 +68,7 @@ function dateOf(day) {
 
 /** @param {number} year */
 function yearWords(year) {
-  return year > 0 ? String(year) : `${1 - year} BC`;
+  return year > 0 ? String(year) : worded("%(year)s BC", { year: String(1 - year) });
 }
 
 /** @param {number} month from 1 */
@@ -199,11 +203,13 @@ function stretchWords(first, last) {
   if (last - first > 3 * 366) {
     // A year of which only a sliver is seen is not named.
     const sliver = Math.floor((last - first) / 200);
-    return `${yearWords(dateOf(first + sliver).year)} to ${yearWords(dateOf(last - sliver).year)}`;
+    const from = yearWords(dateOf(first + sliver).year), to = yearWords(dateOf(last - sliver).year);
+    return worded("%(from)s to %(to)s", { from, to });
   }
   const [a, b] = [dateOf(first), dateOf(last)];
   const years = [yearWords(a.year), yearWords(b.year)];
   const plain = last - first > 62;
   const [from, to] = [a, b].map((one) => `${plain ? "" : `${one.date} `}${monthWords(one.month)}`);
-  return years[0] === years[1] ? `${from} to ${to} ${years[1]}` : `${from} ${years[0]} to ${to} ${years[1]}`;
+  const begins = years[0] === years[1] ? from : `${from} ${years[0]}`;
+  return worded("%(from)s to %(to)s", { from: begins ?? "", to: `${to} ${years[1]}` });
 }

@@ -25,8 +25,11 @@ const ROOM_SHARE = 0.25;
 /** Milliseconds of a step, and of quiet before the stretch is said aloud. */
 const STEP_TIME = 140, SAID_AFTER = 500;
 
-const RULE_PARTS = `
-<div class="rule-box" role="group" tabindex="0" aria-label="Time ruler" aria-describedby="rule-keys">
+function ruleParts() {
+  const ruler = worded("Time ruler"), earlier = worded("Earlier"), later = worded("Later");
+  const closer = worded("Closer"), wider = worded("Wider"), all = worded("All years");
+  return `
+<div class="rule-box" role="group" tabindex="0" aria-label="${ruler}" aria-describedby="rule-keys">
   <svg class="ruler rule-strip" width="100%"><path class="rule-mark"/><g class="rule-figures"/></svg>
   <svg class="rule-bars" width="100%">
     <defs><pattern id="rule-hatch" width="5" height="5" patternUnits="userSpaceOnUse"
@@ -38,17 +41,15 @@ const RULE_PARTS = `
   </svg>
 </div>
 <div class="rule-foot">
-  <p class="rule-buttons"><button type="button" data-do="earlier">Earlier</button>
-    <button type="button" data-do="later">Later</button><button type="button" data-do="closer">Closer</button>
-    <button type="button" data-do="wider">Wider</button><button type="button" data-do="all">All years</button></p>
+  <p class="rule-buttons"><button type="button" data-do="earlier">${earlier}</button>
+    <button type="button" data-do="later">${later}</button><button type="button" data-do="closer">${closer}</button>
+    <button type="button" data-do="wider">${wider}</button><button type="button" data-do="all">${all}</button></p>
   <p class="rule-words"><span></span><a hidden></a></p>
-  <details class="rule-help"><summary>How to read it</summary><p>A bar is all the time that a print may be from,
-    its darker part the likelier time, the stroke the best guess. An end that fades is open. A bar that is hatched,
-    or crossed where it is thin, contradicts something else that was said.</p><p id="rule-keys">Turn the wheel over
-    the figures or spread two fingers to come closer, and drag to go along. Keys: plus and minus, left and right,
-    Home and End; up and down go from print to print, Enter opens it.</p></details>
+  <details class="rule-help"><summary>${worded("How to read it")}</summary><p>${worded("A bar is all the time that a print may be from, its darker part the likelier time, the stroke the best guess. An end that fades is open. A bar that is hatched, or crossed where it is thin, contradicts something else that was said.")}</p>
+    <p id="rule-keys">${worded("Turn the wheel over the figures or spread two fingers to come closer, and drag to go along. Keys: plus and minus, left and right, Home and End; up and down go from print to print, Enter opens it.")}</p></details>
   <p class="unseen" role="status"></p>
 </div>`;
+}
 
 /**
  * The first and last day that the rule or any bar without an open end has.
@@ -66,7 +67,7 @@ function outerDays(bars, all) {
 /** Puts the parts beside the drawing, which stays for printing. @param {HTMLElement} home */
 function rulePartsIn(home) {
   home.querySelector("svg")?.setAttribute("class", "rule-printed");
-  home.insertAdjacentHTML("beforeend", RULE_PARTS);
+  home.insertAdjacentHTML("beforeend", ruleParts());
   const part = (/** @type {string} */ found) => /** @type {HTMLElement} */ (home.querySelector(found));
   const drawn = (/** @type {string} */ found) => /** @type {SVGElement} */ (home.querySelector(found));
   for (let k = 0; k < FADE_STEPS; k += 1) {
@@ -272,8 +273,9 @@ class Rule {
     const seen = this.bars.filter((bar) => bar.to > this.view.from && bar.from < end).length;
     const all = this.bars.length;
     const stretch = stretchWords(Math.floor(this.view.from + 0.01), Math.ceil(end - 0.01) - 1);
-    const counted = (/** @type {number} */ n) => `${n.toLocaleString("en")} ${n === 1 ? "print" : "prints"}`;
-    const part = `${seen.toLocaleString("en")} of ${counted(all)} may be from then`;
+    const counted = (/** @type {number} */ n) =>
+      n === 1 ? worded("1 print") : worded("%(num)s prints", { num: n });
+    const part = worded("%(seen)s of %(prints)s may be from then", { seen, prints: counted(all) });
     const words = `${stretch}: ${seen === all ? counted(all) : part}`;
     if (words === this.words.textContent) return;
     const first = this.words.textContent === "";

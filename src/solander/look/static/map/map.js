@@ -172,7 +172,10 @@ class MapHands {
       const prints = marks.reduce((sum, one) => sum + one.prints, 0);
       const places = marks.reduce((sum, one) => sum + one.spots.length, 0);
       const years = range ? ` from ${range.from} to ${range.to}` : "";
-      this.words.textContent = `${printsWords(prints)}${years} at ${places} ${places === 1 ? "place" : "places"} in sight`;
+      const seen = { prints: printsWords(prints) + years, places };
+      this.words.textContent = places === 1
+        ? worded("%(prints)s at one place in sight", seen)
+        : worded("%(prints)s at %(places)s places in sight", seen);
     }
   }
 }
@@ -189,11 +192,11 @@ function markTold(mark) {
     const link = document.createElement("a");
     link.href = spot.place.href;
     link.textContent = spot.place.name;
-    const size = mark.spots.length === 1 ? `, a circle of ${distanceWords(spot.place.radius)}` : "";
+    const size = mark.spots.length === 1 ? `, ${circleWords(spot.place.radius)}` : "";
     return [i ? " · " : "", link, `, ${printsWords(spot.prints)}${size}`];
   });
   const more = mark.spots.length - NAMED_TOGETHER;
-  return more > 0 ? [...told, ` · and ${more} more; come closer to see them`] : told;
+  return more > 0 ? [...told, ` · ${worded("and %(num)s more; come closer to see them", { num: more })}`] : told;
 }
 
 /** @param {string} address @returns {Promise<D3Shape>} */

@@ -99,19 +99,24 @@ function inReadingOrder(marks) {
 
 /** @param {number} prints */
 function printsWords(prints) {
-  return `${prints.toLocaleString("en")} ${prints === 1 ? "print" : "prints"}`;
+  return prints === 1 ? worded("1 print") : worded("%(num)s prints", { num: prints });
 }
 
 /** The name under which a mark goes: "Bergen", "Bergen and 3 more". @param {Mark} mark */
 function markName(mark) {
   const first = mark.spots[0]?.place.name ?? "";
-  return mark.spots.length > 1 ? `${first} and ${mark.spots.length - 1} more` : first;
+  return mark.spots.length > 1 ? worded("%(name)s and %(num)s more", { name: first, num: mark.spots.length - 1 }) : first;
 }
 
 /** What a mark says: "Bergen, 12 prints, a circle of 9 km". @param {Mark} mark */
 function markWords(mark) {
-  const size = mark.spots.length > 1 ? "" : `, a circle of ${distanceWords(mark.spots[0]?.place.radius ?? 0)}`;
-  return `${markName(mark)}, ${printsWords(mark.prints)}${size}`;
+  const told = `${markName(mark)}, ${printsWords(mark.prints)}`;
+  return mark.spots.length > 1 ? told : `${told}, ${circleWords(mark.spots[0]?.place.radius ?? 0)}`;
+}
+
+/** @param {number} metres */
+function circleWords(metres) {
+  return worded("a circle of %(size)s", { size: distanceWords(metres) });
 }
 
 /** A radius or a length as a person says it. @param {number} metres */

@@ -59,7 +59,7 @@ class MapSheet {
 
   #lay() {
     const svg = svgPart("svg", { class: "map-sheet", role: "group" });
-    svg.setAttribute("aria-label", "Places on the map");
+    svg.setAttribute("aria-label", worded("Places on the map"));
     const parts = {
       svg,
       sea: svgPart("path", { class: "map-sea" }),

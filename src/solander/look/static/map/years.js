@@ -14,7 +14,7 @@ class YearsTaken {
     this.rule = /** @type {HTMLElement} */ (home.querySelector(".years-rule"));
     this.fields = /** @type {HTMLInputElement[]} */ (["from", "to"].map((name) => home.querySelector(`input[name=${name}]`)));
     this.range = { from: this.first, to: this.last };
-    this.brackets = [this.bracket("from", "From the year"), this.bracket("to", "To the year")];
+    this.brackets = [this.bracket("from", worded("From the year")), this.bracket("to", worded("To the year"))];
     this.band = document.createElement("div");
     this.band.className = "years-band";
     this.rule.append(this.band, ...this.brackets);
