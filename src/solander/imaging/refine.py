@@ -211,7 +211,7 @@ def _held(strip: Strip, expected: Floats, curve: Curve | None, *, window: float)
     for order in STIFFER:
         if curve is None or np.abs(curve.at(along) - np.polyval(expected, along)).max() <= ASTRAY * window:
             break
-        curve = fit_curve(strip, expected, order=order, window=window)
+        curve = fit_curve(strip, expected, order=order, window=window) or curve
     return curve
 
 

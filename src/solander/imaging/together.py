@@ -204,9 +204,13 @@ def _unlike(sizes: Floats) -> Floats:
 def _following(
     scene: Scene, edge: Pixels, one: Candidate, ways: list[list[Way]], chosen: NDArray[np.int_]
 ) -> Candidate:
-    """The outline whose sides follow the lines chosen; itself where these are its own."""
+    """The outline whose sides follow the lines chosen; itself where these are its own, or are hardly seen."""
     if not chosen.any():
         return one
     corners = meet([(ways[i][k].start, ways[i][k].end) for i, k in enumerate(chosen)])
     moved = None if corners is None else with_sides(scene, edge, corners, rounds=(STILL,))
-    return one if moved is None else evolve(moved, doubted=one.doubted)
+    return one if moved is None or moved.support < LEAST else evolve(moved, doubted=one.doubted)
+
+
+LEAST = 0.5
+"""Support below which an outline with other sides is not believed before its own."""
