@@ -202,7 +202,7 @@ def test_erasing_asks_first_and_keeps_the_names_unless_told_otherwise(pages: Pag
     assert "can’t be taken back" in pages.get("/faces/erase")
     answer = pages.post("/faces/erase")
     assert answer.status_code == 303
-    assert "5 faces erased. Faces are switched off." in pages.get(answer.headers["location"])
+    assert "5 faces were erased. Faces are switched off." in pages.get(answer.headers["location"])
     assert pages.collection.catalogue.faces() == []
     assert len(_people(pages)) == 1
 

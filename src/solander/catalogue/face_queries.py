@@ -9,7 +9,7 @@ from sqlalchemy import Connection, select
 from solander.catalogue.database import rows
 from solander.catalogue.face_rows import face_of
 from solander.catalogue.records import storable
-from solander.catalogue.schema import face_measures, faces, faces_looked, views
+from solander.catalogue.schema import face_measures, faces, faces_looked, prints, views
 from solander.core.errors import NotFound
 from solander.core.faces import Face
 
@@ -46,6 +46,17 @@ class ReadingFaces:
         if not found:
             raise NotFound("This face is no longer there", "it was taken away since", "Go back to the questions")
         return face_of(found[0])
+
+    def prints_of_faces(self) -> dict[str, tuple[str, str | None]]:
+        """The accession number and the container of the print behind each view that has faces."""
+        listed = prints.c.back_of.is_(None), prints.c.taken_out.is_(None)
+        seen = select(faces.c.view, prints.c.accession, prints.c.container).distinct()
+        query = seen.join_from(faces, views, faces.c.view == views.c.key).join(
+            prints, views.c.accession == prints.c.accession
+        )
+        with self._reading() as connection:
+            found = connection.execute(query.where(_IN_USE, *listed))
+            return {view: (accession, container) for view, accession, container in found}
 
     def face_measures(self) -> dict[str, bytes]:
         """The measure of each face that has one: 128 float32, little-endian, by the face's key."""

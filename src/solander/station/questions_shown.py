@@ -70,8 +70,8 @@ Shows = Callable[[Workbench, Queue, Question, PrintShown | None], tuple[str, Val
 
 def _face(bench: Workbench, queue: Queue, waiting: Waiting) -> Asked | None:
     catalogue = queue.collection.catalogue
-    face = next((one for one in catalogue.faces() if one.key == waiting.key and one.is_asked_about), None)
-    if bench.faces is None or face is None:
+    face = catalogue.face(waiting.key)
+    if bench.faces is None or not face.is_asked_about:
         return None
     accession, _ = catalogue.view(face.view)
     shown = laid(described_some(queue.collection, [accession]))

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from attrs import Factory, define, field, frozen
 
 from solander.core.descriptions import DescribedPrint
-from solander.core.errors import NotFound, Trouble
+from solander.core.errors import Trouble
 from solander.core.faces import Aside, Box, Face, from_left
 from solander.core.likely_people import LikelyPerson
 from solander.core.phrases.tokens import folded
@@ -17,6 +17,7 @@ from solander.core.prints import View
 from solander.core.stand_ins import stand_in_name
 from solander.engine.local import local_executor
 from solander.tasks.collection import Progress
+from solander.tasks.described_some import described_one
 from solander.tasks.erase_faces import Erased, erase_faces
 from solander.tasks.face_evidence import suggested
 from solander.tasks.face_switch import are_faces_on, switch_faces
@@ -141,7 +142,7 @@ class FaceDesk:
         """The faces that have the group of this one, each with its print's accession number."""
         prints = self._views("")
         alike = [one for one in faces if one.group == face.group and one.is_shown and one.view in prints]
-        return tuple((prints[one.view].print.accession, one) for one in alike)
+        return tuple((prints[one.view][0], one) for one in alike)
 
     def _likely(self, face: Face, faces: Sequence[Face], described: DescribedPrint) -> tuple[LikelyPerson, ...]:
         catalogue = self.shown.collection.catalogue
@@ -159,9 +160,7 @@ class FaceDesk:
             When no view in use has that key.
         """
         accession, view = self.shown.collection.catalogue.view(key)
-        described = next((one for one in self.shown.described() if one.print.accession == accession), None)
-        if described is None:
-            raise NotFound(f"There is no print {accession} any more")
+        described = described_one(self.shown.collection, accession)
         turn, faces = view.turn, self.shown.collection.catalogue.faces(view=key)
         there = [face for face in faces if face.is_shown]
         placed = [FacePlace(one, one.box.turned(turn), from_left(one, there, turn=turn)) for one in there]
@@ -179,7 +178,7 @@ class FaceDesk:
     def containers(self) -> list[str]:
         """The containers in whose prints somebody is unnamed."""
         views, waiting = self._views(""), self.waiting()
-        return sorted({container for face in waiting if (container := views[face.view].print.container)})
+        return sorted({container for face in waiting if (container := views[face.view][1])})
 
     def name(self, keys: Sequence[str], words: str) -> FaceDone:
         """Says who it is."""
@@ -237,13 +236,13 @@ class FaceDesk:
     def _watch(self, progress: Progress) -> None:
         self.looking = progress
 
-    def _views(self, within: str) -> dict[str, DescribedPrint]:
-        """The prints by the keys of their views; with `within` those of that container and what lies in it."""
+    def _views(self, within: str) -> dict[str, tuple[str, str]]:
+        """Number and container of the prints by the keys of their views with faces; with `within` those of that
+        container and what lies in it."""
         return {
-            view.key: one
-            for one in self.shown.described()
-            for view in one.print.views
-            if not within or f"{one.print.container or ''}/".startswith(f"{within}/")
+            view: (accession, container or "")
+            for view, (accession, container) in self.shown.collection.catalogue.prints_of_faces().items()
+            if not within or f"{container or ''}/".startswith(f"{within}/")
         }
 
 
