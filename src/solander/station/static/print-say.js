@@ -183,7 +183,7 @@ const parts = [...slip.querySelectorAll("form.say-here")].flatMap((form) => (for
 let mapScripts = null;
 
 function withMap() {
-  const names = ["vendor/d3-array.min", "vendor/d3-geo.min", "vendor/topojson-client.min", "map/marks", "map/drawn", "map/sheet", "map/years", "map/map"];
+  const names = (slip.dataset.mapParts ?? "").split(" ");
   mapScripts ??= names.reduce((before, name) => before.then(() => script(`/static/${name}.js`)), Promise.resolve());
   return mapScripts;
 }
