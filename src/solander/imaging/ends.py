@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from solander.imaging.curves import Curve
 from solander.imaging.edges import Floats, Strip, gradient, length_of
 
-__all__ = ["FAINT", "plainness", "to_its_ends"]
+__all__ = ["FAINT", "FURTHEST", "plainness", "to_its_ends"]
 
 Pixels = NDArray[np.float32]
 
@@ -45,7 +45,7 @@ paper on black had 2 to 4 where it was followed astray, curled sheets 9 and more
 
 
 def plainness(strip: Strip, curve: Curve) -> float:
-    """Height of the edge along a curve, in medians of the changes outside it."""
+    """Height of the edge along a curve, in medians of the changes outside it; 0 where nothing lies outside."""
     strength = _strength(strip)
     outside = strength[:, strip.across > float(curve.at(strip.along).max()) + BESIDE]
     noise = float(np.median(outside)) if outside.size else np.inf
@@ -109,12 +109,13 @@ def _follow(strength: Pixels, places: Floats, rows: NDArray[np.int_], least: flo
             found = top + (0.5 * (left - right) / bend if bend < 0 else 0.0)
             seen += 1
             step = (1 - STEADY) * (found - expected)
-            slope += 0.3 * step
+            slope += TURNS * step
             expected += step
         place = expected
         followed.append(place)
     return np.array(followed) if seen >= FOLLOWED * len(rows) else None
 
 
-STEADY = 0.5
-"""How much the way so far counts against the row's own edge."""
+STEADY, TURNS = 0.5, 0.3
+"""How much the way so far counts against the row's own edge, and the share of the rest by which it turns there
+(our choice: slow enough to pass over a gap of a row or two)."""
