@@ -21,6 +21,7 @@ from solander.station.sealing import seal
 from solander.station.workbench import Workbench
 from solander.tasks.collection import Collection
 from solander.tasks.queue import KINDS
+from solander.tasks.show import Shown
 
 pytestmark = pytest.mark.slow
 
@@ -185,3 +186,15 @@ def test_the_pace_is_told_from_how_long_answers_take(room: Room) -> None:
     assert queue.pace("outline").answered == 5
     queue.note_undone(5)
     assert queue.pace("outline").answered == 4
+
+
+def test_no_page_of_the_room_describes_all_prints(room: Room, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With 100,000 prints that alone would take many seconds."""
+
+    def all_of_them(_: Shown) -> None:
+        raise AssertionError("all prints were described")
+
+    monkeypatch.setattr(Shown, "described", all_of_them)
+    assert "questions wait for you" in room.get("/questions")
+    for kind in KINDS:
+        room.get(f"/questions/one?kind={kind.name}")
