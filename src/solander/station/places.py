@@ -5,26 +5,22 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Sequence
 from typing import Any
-from urllib.parse import quote
 
-from attrs import define, evolve, field, frozen
+from attrs import define, evolve, field
 from fastapi import FastAPI, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from markupsafe import Markup
 
 from solander.core.errors import Trouble
-from solander.core.place_finds import PlaceFound
 from solander.look.map_figure import (
     PlaceOnMap,
     Years,
     map_data,
-    name_years_words,
     years_rule,
-    years_words,
 )
-from solander.look.words import joined
 from solander.station.forms import Fields
 from solander.station.laid import laid
+from solander.station.place_lines import PlaceLine, WorldLine, on_map, place_address
 from solander.station.workbench import Page
 from solander.tasks.keep_places import (
     add_name,
@@ -34,89 +30,18 @@ from solander.tasks.keep_places import (
     remove_name,
 )
 from solander.tasks.names import Names
-from solander.tasks.places import mean_place, place_in_words
+from solander.tasks.places import mean_place
 from solander.tasks.places_told import LINES_ON_A_PAGE, PlaceTold
 
-__all__ = ["PlaceLine", "add_places", "place_address"]
+__all__ = ["PRINTS_ON_A_PAGE", "add_places"]
 
 PRINTS_ON_A_PAGE = 60
 """Prints laid in small on the page of a place or a person; the map and the Table have the others."""
-
-ALL_YEARS = Years()
 
 _OF_THE_WORLD = 6
 """So many places of the world are offered for a name."""
 
 Values = Callable[[str], dict[str, Any]]
-
-
-def place_address(name: str) -> str:
-    """The address of a place's page."""
-    return f"/place/{quote(name, safe='')}"
-
-
-@frozen
-class PlaceLine:
-    """A place as a line of the list or of the map's table; `row` is its number on the map, None where it has no
-    position."""
-
-    told: PlaceTold
-    row: int | None = None
-    chosen: Years = ALL_YEARS
-
-    @property
-    def name(self) -> str:
-        """What the collection calls it."""
-        return self.told.place.name
-
-    @property
-    def href(self) -> str:
-        """The address of its page."""
-        return place_address(self.name)
-
-    @property
-    def counted(self) -> int:
-        """How many of its prints lie in the years that were chosen."""
-        undated = self.told.undated if self.chosen.is_all else 0
-        return undated + sum(count for year, count in self.told.years if self.chosen.holds(year))
-
-    @property
-    def years(self) -> str:
-        """Between which years its prints lie."""
-        return years_words([year for year, _ in self.told.years])
-
-    @property
-    def other_names(self) -> list[str]:
-        """ "Leningrad (1924 to 1991)"."""
-        return [
-            f"{name.text} ({years})" if (years := name_years_words(name.valid_from, name.valid_to)) else name.text
-            for name in self.told.place.names
-        ]
-
-
-@frozen
-class WorldLine:
-    """A place of the world that a search found and the collection does not know yet."""
-
-    found: PlaceFound
-
-    @property
-    def words(self) -> str:
-        """ "Bergen (Vestland, Norway)"."""
-        return place_in_words(self.found)
-
-    @property
-    def why(self) -> str:
-        """What speaks for it."""
-        return joined(self.found.reasons)
-
-
-def _on_map(told: PlaceTold) -> PlaceOnMap | None:
-    place = told.place
-    if place.latitude is None or place.longitude is None or place.radius_m is None:
-        return None
-    at = place.latitude, place.longitude, place.radius_m
-    return PlaceOnMap(place.name, place_address(place.name), *at, told.years, told.undated)
 
 
 def add_places(app: FastAPI, names: Names, page: Page, values: Values) -> None:
@@ -184,8 +109,8 @@ class WholeMap:
         if places is self._of:
             return
         shown = [told for told in places if told.prints or told.home]
-        located = [(told, on_map) for told in shown if (on_map := _on_map(told))]
-        nowhere = [PlaceLine(told) for told in shown if _on_map(told) is None]
+        located = [(told, at) for told in shown if (at := on_map(told))]
+        nowhere = [PlaceLine(told) for told in shown if on_map(told) is None]
         self._lines = [*(PlaceLine(told, row) for row, (told, _) in enumerate(located)), *nowhere]
         self._laid_out = [one for _, one in located]
         self._data = map_data(self._laid_out)
@@ -208,13 +133,13 @@ def _add_place(app: FastAPI, names: Names, page: Page, values: Values) -> None:
     @app.get("/place/{name:path}", response_class=HTMLResponse)
     def place(name: str, done: int | None = None) -> Response:
         told = names.places.place(name)
-        on_map = _on_map(told)
+        at = on_map(told)
         shown = laid(told.prints[:PRINTS_ON_A_PAGE])
         return page(
             "place.html",
             **values("/places"),
             line=PlaceLine(told),
-            data=map_data([on_map]) if on_map else "",
+            data=map_data([at]) if at else "",
             shown=shown,
             more=len(told.prints) - len(shown),
             credit_words=names.credit,
@@ -226,7 +151,7 @@ def _add_place(app: FastAPI, names: Names, page: Page, values: Values) -> None:
 def _where(names: Names, name: str, near: str) -> dict[str, Any]:
     """The circle as it is, else one around the town that it lies near, as somebody says."""
     told = names.places.place(name)
-    others = [on_map for one in names.places.all() if one is not told and (on_map := _on_map(one))]
+    others = [at for one in names.places.all() if one is not told and (at := on_map(one))]
     place = told.place
     latitude, longitude, radius = place.latitude, place.longitude, place.radius_m
     town = next(iter(names.understanding.candidates(near)), None) if near.strip() else None
