@@ -118,3 +118,26 @@ def test_kings_and_popes_are_no_months(phrase):
 @pytest.mark.parametrize("phrase", ["62 years", "62 Jahre", "62 ans", "62 años", "62 jaar", "62 år", "62 лет"])
 def test_a_number_of_years_is_no_year(phrase):
     assert read_date(phrase, today=TODAY).readings == ()
+
+
+@pytest.mark.parametrize(
+    ("phrase", "edtf"),
+    [
+        ("19??", "19XX"),
+        ("[19??]", "19XX"),
+        ("192?", "192X"),
+        ("19__", "19XX"),
+        ("18??", "18XX"),
+        ("1921?", "1921?"),
+    ],
+)
+def test_years_with_gaps_are_no_other_years(phrase, edtf):
+    """Common practice, no source: "19??" is some year of the 1900s, not perhaps 1919."""
+    assert edtf_of(phrase) == edtf
+
+
+@pytest.mark.parametrize(("phrase", "gap"), [("summer 19??", "19??"), ("Bergen 19--", "19--")])
+def test_a_century_within_a_phrase_is_told_as_not_understood(phrase, gap):
+    found = read_date(phrase, today=TODAY)
+    assert found.readings == ()
+    assert gap in found.unused

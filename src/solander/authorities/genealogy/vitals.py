@@ -106,12 +106,16 @@ def _read(payload: str, version: Version, phrase: str) -> GedcomDate:
     return read_gedcom_date(payload, version=version, phrase=phrase)
 
 
+_TWO_YEARS = re.compile(r"^(\d{4})-(2[1-9]|[3-9]\d)$")
+"""“1921-22”, which in EDTF is a summer; nobody writes that into a tree."""
+
+
 @lru_cache(maxsize=1 << 16)
 def _as_people_write(payload: str) -> str:
     """“1921-03-12”, “12.3.1921”, “c1900”: dates that programs write and the standard has not; empty where they are
     none, or may be several."""
     try:
-        return date_written(re.sub(r"^c(?=\d)", "c ", payload), where="")
+        return date_written(_TWO_YEARS.sub(r"\1 or \2", re.sub(r"^c(?=\d)", "c ", payload)), where="")
     except InvalidValue:
         return ""
 

@@ -31,6 +31,11 @@ _ONLY_EDTF = re.compile(r"[0-9]X|[0-9][~%]|[0-9]\.\.|\.\.[0-9]")
 _AS_CATALOGUED = re.compile(r"\[?(1[89]|20)([0-9])?(-{1,2})(\?)?\]?")
 """What librarians write for a decade or a century: "[194-]", "[194-?]", "[18--]" (AACR2, 1.4F7, from memory)."""
 
+_WITH_GAPS = re.compile(r"\[?(1[89]|20)(?:(\?\?|__|\.\.)|([0-9])[?_])\]?")
+"""The same as people write it: "19??", "192?", "19__" (common practice, no source)."""
+_CENTURY_WITHIN = re.compile(r"(?<![\d/.–-])(1[89]|20)(?:\?\?|--|__)(?![\d?-])")
+"""The same within a phrase: not the year '19."""
+
 _SOUTH = 8
 """From the code of a season in EDTF to that of the southern one."""
 
@@ -86,7 +91,7 @@ def read_date(
     """
     if (edtf := _as_edtf(phrase.strip())) is not None:
         return DatePhrase(phrase, (edtf,), ())
-    tokens, era = tokens_of(phrase), _era(first_year, today)
+    tokens, era = tokens_of(_CENTURY_WITHIN.sub(r"\1XX", phrase)), _era(first_year, today)
     known = Known.of(people or {}, events or {}, tokens=tokens, today=today)
     tried = [
         _try(
@@ -102,7 +107,8 @@ def read_date(
     ]
     best = max(tried, key=lambda attempt: attempt.score)
     readings = map(_in_southern_words, best.readings) if southern else best.readings
-    return DatePhrase(phrase, tuple(readings), tuple(best.unused))
+    as_written = {f"{found[1]}XX": found[0] for found in _CENTURY_WITHIN.finditer(phrase)}
+    return DatePhrase(phrase, tuple(readings), tuple(as_written.get(word, word) for word in best.unused))
 
 
 def _as_edtf(phrase: str) -> Reading | None:
@@ -110,6 +116,8 @@ def _as_edtf(phrase: str) -> Reading | None:
     catalogued = _AS_CATALOGUED.fullmatch(phrase)
     if catalogued and len(phrase.strip("[?]")) == 4:
         phrase = phrase.strip("[?]").replace("-", "X") + (catalogued[4] or "")
+    elif gaps := _WITH_GAPS.fullmatch(phrase):
+        phrase = f"{gaps[1]}{gaps[3] or 'X'}X"
     if len(phrase) > 200 or not _ONLY_EDTF.search(phrase):
         return None
     try:
