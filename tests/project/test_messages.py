@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 from messages import collected, kept, missing
@@ -31,6 +32,13 @@ def ids(catalogue) -> set[object]:
 def test_the_message_file_is_in_step_with_the_sources(code):
     """Otherwise: .venv/bin/python tools/messages.py."""
     assert ids(kept(code)) == ids(SOURCE)
+
+
+def test_no_message_hides_in_a_string_with_places():
+    """There the collection of messages does not see it."""
+    hidden = re.compile(r"\{_n?\(['\"]")
+    source = Path(__file__).parents[2] / "src"
+    assert [path.name for path in source.rglob("*.py") if hidden.search(path.read_text(encoding="utf-8"))] == []
 
 
 @pytest.mark.parametrize("code", CODES)

@@ -65,7 +65,8 @@ def _years(years: Mapping[int, int], span: Span, address: Callable[[int], str]) 
     for year, count in sorted(years.items()):
         left = span.percent(year)
         tall = round(3 + (_TALLEST - 3) * (count / tallest) ** 0.5, 1)
-        told = f"{year}: {_n('%(num)s print', '%(num)s prints', count)}"
+        prints = _n("%(num)s print", "%(num)s prints", count)
+        told = f"{year}: {prints}"
         found.append(
             f'<a href="{address(year)}" tabindex="-1" data-year="{year}"><title>{told}</title>'
             f'<rect class="reach" x="{left}%" width="{wide}%" y="0" height="{_RULE + _TALLEST + _FOOT}"/>'

@@ -152,12 +152,14 @@ def latitude_words(degrees: float) -> str:
     >>> latitude_words(-33.456), longitude_words(5.3221)
     ('33.46° S', '5.32° E')
     """
-    return f"{abs(degrees):.2f}° {_('N') if degrees >= 0 else _('S')}"
+    side = _("N") if degrees >= 0 else _("S")
+    return f"{abs(degrees):.2f}° {side}"
 
 
 def longitude_words(degrees: float) -> str:
     """The same of a longitude."""
-    return f"{abs(degrees):.2f}° {_('E') if degrees >= 0 else _('W')}"
+    side = _("E") if degrees >= 0 else _("W")
+    return f"{abs(degrees):.2f}° {side}"
 
 
 def name_years_words(valid_from: str, valid_to: str) -> str:

@@ -96,6 +96,7 @@ def _view(change: Change, before: Row, after: Row) -> ChangeShown:
     row = after or before
     accession: str = row["accession"]
     side = _SIDES[row["side"]]
+    side, belongs, measured = _(side), _("belongs to"), _("measured")
     if not before or not after:
         cut = _("cut out")
         return ChangeShown(accession, side, cut if before else "", cut if after else "", accession)
@@ -104,10 +105,8 @@ def _view(change: Change, before: Row, after: Row) -> ChangeShown:
             told = (_state(name, before[name]), _state(name, after[name]))
             return ChangeShown(accession, f"{side}: {what}", *told, accession)
     if before["accession"] != after["accession"]:
-        return ChangeShown(
-            accession, f"{side}: {_('belongs to')}", before["accession"], after["accession"], accession
-        )
-    return ChangeShown(accession, f"{side}: {_('measured')}", accession=accession)
+        return ChangeShown(accession, f"{side}: {belongs}", before["accession"], after["accession"], accession)
+    return ChangeShown(accession, f"{side}: {measured}", accession=accession)
 
 
 def _state(name: str, value: object) -> str:

@@ -30,7 +30,7 @@ class Ring {
     };
     sheet.box.tabIndex = 0;
     sheet.box.setAttribute("role", "application");
-    sheet.box.setAttribute("aria-label", "The map under the ring, moved with the arrow keys");
+    sheet.box.setAttribute("aria-label", worded("The map under the ring, moved with the arrow keys"));
     this.hands();
     this.begin();
   }
@@ -72,8 +72,13 @@ class Ring {
       this.field("longitude").value = longitude.toFixed(6);
     }
     if (this.words) {
-      const seen = reach < 3 ? "; come closer to see how large it is" : "";
-      this.words.textContent = `A circle of ${distanceWords(this.radius ?? 0)} around ${degreesWords(latitude, "N", "S")}, ${degreesWords(longitude, "E", "W")}${seen}.`;
+      const told = {
+        radius: distanceWords(this.radius ?? 0),
+        latitude: degreesWords(latitude, worded("N"), worded("S")),
+        longitude: degreesWords(longitude, worded("E"), worded("W")),
+      };
+      const closer = reach < 3 ? ` ${worded("Come closer to see how large it is.")}` : "";
+      this.words.textContent = worded("A circle of %(radius)s around %(latitude)s, %(longitude)s.", told) + closer;
     }
   }
 

@@ -50,20 +50,24 @@ export function within([across, down], { width, height }) {
  * @returns {string}
  */
 export function fault(points, frame) {
-  if (points.some((point) => !point.every(Number.isFinite))) return "A corner is no place yet: give two numbers.";
+  if (points.some((point) => !point.every(Number.isFinite))) {
+    return worded("A corner is no place yet: give two numbers.");
+  }
   if (points.some((point) => String(within(point, frame)) !== String(point))) {
-    return "A corner lies outside the capture. Move it back onto the picture.";
+    return worded("A corner lies outside the capture. Move it back onto the picture.");
   }
   const shortest = Math.min(...points.map((point, i) => apart(point, at(points, i + 1))));
   if (shortest < frame.shortest) {
-    return `The shortest side is ${Math.round(shortest)} pixels long; the least is ${frame.shortest}.`;
+    return worded("The shortest side is %(length)s pixels long; the least is %(least)s.", {
+      length: Math.round(shortest), least: frame.shortest,
+    });
   }
   const turns = points.map((point, i) => turn(at(points, i + 3), point, at(points, i + 1)));
   const right = turns.filter((one) => one > 0).length;
   if (right === 4 || turns.every((one) => one < 0)) return "";
   return right === 2
-    ? "Two sides cross. Move the corners so that they go round the print one by one."
-    : "One corner lies inside the other three. Move each onto a corner of the paper.";
+    ? worded("Two sides cross. Move the corners so that they go round the print one by one.")
+    : worded("One corner lies inside the other three. Move each onto a corner of the paper.");
 }
 
 /**
@@ -72,7 +76,7 @@ export function fault(points, frame) {
  * @returns {string}
  */
 export function spoken([across, down]) {
-  return `${inWords(across)} across, ${inWords(down)} down`;
+  return worded("%(across)s across, %(down)s down", { across: inWords(across), down: inWords(down) });
 }
 
 /**
@@ -80,7 +84,7 @@ export function spoken([across, down]) {
  * @returns {string}
  */
 function inWords(value) {
-  return value.toLocaleString("en-GB", { maximumFractionDigits: 1 });
+  return value.toLocaleString(document.documentElement.lang || "en", { maximumFractionDigits: 1 });
 }
 
 /**

@@ -69,12 +69,13 @@ function lay(wanted) {
     grip.style.setProperty(name, `${value}%`);
     if (document.activeElement !== field(name)) field(name).value = String(Math.round(value * 10) / 10);
   }
-  grip.setAttribute("aria-label", `The frame, ${words()}. Arrow keys move it, with Shift they change its size.`);
+  grip.setAttribute("aria-label", worded("The frame, %(place)s. Arrow keys move it, with Shift they change its size.", { place: words() }));
 }
 
 function words() {
   const [left, top] = [Math.round(frame.left), Math.round(frame.top)];
-  return `${left} percent from the left, ${top} from the top, ${Math.round(frame.width)} wide, ${Math.round(frame.height)} high`;
+  const [width, height] = [Math.round(frame.width), Math.round(frame.height)];
+  return worded("%(left)s percent from the left, %(top)s from the top, %(width)s wide, %(height)s high", { left, top, width, height });
 }
 
 /** @param {string} sentence */
@@ -88,7 +89,7 @@ function takeUp() {
   sheet.classList.add("drawing-frame");
   lay(read());
   grip.focus();
-  say(`A frame lies on the picture, ${words()}. It is added when you say so.`);
+  say(worded("A frame lies on the picture, %(place)s. It is added when you say so.", { place: words() }));
 }
 
 /**
@@ -114,7 +115,7 @@ grip.addEventListener("keydown", (event) => {
   lay(event.shiftKey
     ? { ...frame, width: frame.width + across, height: frame.height + down }
     : { ...frame, left: frame.left + across, top: frame.top + down });
-  say(`The frame is ${words()}.`);
+  say(worded("The frame is %(place)s.", { place: words() }));
 });
 
 sheet.addEventListener("pointerdown", (event) => {
@@ -138,7 +139,7 @@ sheet.addEventListener("pointerdown", (event) => {
   sheet.addEventListener("pointerup", () => {
     sheet.removeEventListener("pointermove", follow);
     grip.focus({ preventScroll: true });
-    say(`The frame is ${words()}. It is added when you say so.`);
+    say(worded("The frame is %(place)s. It is added when you say so.", { place: words() }));
   }, { once: true });
 });
 

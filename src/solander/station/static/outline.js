@@ -70,7 +70,7 @@ function lay(points, step) {
  */
 function move(i, point, step) {
   lay(corners.map((corner, j) => (j === i ? point : corner)), `${step} ${i}`);
-  sayLater(`${name(i)} corner, ${spoken(at(corners, i))}.`);
+  sayLater(worded("%(name)s corner, %(place)s.", { name: name(i), place: spoken(at(corners, i)) }));
 }
 
 function show() {
@@ -80,7 +80,7 @@ function show() {
     const [across, down] = at(corners, i);
     button.style.left = `${((across + 0.5) / frame.width) * 100}%`;
     button.style.top = `${((down + 0.5) / frame.height) * 100}%`;
-    button.setAttribute("aria-label", `${name(i)} corner, ${spoken([across, down])}`);
+    button.setAttribute("aria-label", worded("%(name)s corner, %(place)s", { name: name(i), place: spoken([across, down]) }));
     if (i === inHand) button.setAttribute("aria-current", "true");
     else button.removeAttribute("aria-current");
     fields[i]?.forEach((field, axis) => {
@@ -88,7 +88,7 @@ function show() {
     });
   });
   loupe.show(corners, inHand);
-  one("#loupe-words", HTMLElement).textContent = `${name(inHand)}, ${loupe.magnification} times`;
+  one("#loupe-words", HTMLElement).textContent = worded("%(name)s, %(times)s times", { name: name(inHand), times: loupe.magnification });
   if (!wrong) straight?.draw(corners);
   keep.setAttribute("aria-disabled", String(Boolean(wrong)));
   if (wrong) say(wrong);
@@ -110,14 +110,14 @@ function say(sentence) {
 function sayLater(sentence) {
   if (fault(corners, frame)) return;
   clearTimeout(saying);
-  const moved = `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)} Not kept yet.`;
+  const moved = `${sentence.charAt(0).toUpperCase()}${sentence.slice(1)} ${worded("Not kept yet.")}`;
   saying = setTimeout(() => say(moved), SAID_AFTER_MS);
 }
 
 const does = {
   async fit() {
     if (fault(corners, frame)) return;
-    say("Looking for the paper’s edge…");
+    say(worded("Looking for the paper’s edge…"));
     const asked = corners;
     const read = await ask(`${told.capture}/fit?corners=${corners.flat().map(round).join(",")}`);
     if (asked !== corners) return; // moved on meanwhile
@@ -128,7 +128,9 @@ const does = {
   second() {
     const onSecond = writePoints(corners) === writePoints(second);
     lay(onSecond ? found : second, "");
-    say(onSecond ? "Back on the outline that it had. Nothing is changed yet." : "On the second best. Not kept yet.");
+    say(onSecond
+      ? worded("Back on the outline that it had. Nothing is changed yet.")
+      : worded("On the second best. Not kept yet."));
   },
   back() {
     const points = before.pop();
@@ -136,7 +138,7 @@ const does = {
     corners = points;
     lastStep = "";
     show();
-    say(before.length ? "One step back. Not kept yet." : "As it was found. Nothing is changed yet.");
+    say(before.length ? worded("One step back. Not kept yet.") : worded("As it was found. Nothing is changed yet."));
   },
 };
 
@@ -145,9 +147,11 @@ const does = {
  * @returns {string}
  */
 function fitWords(sides) {
-  if (sides === 4) return "Fitted to the paper’s edge on all four sides. Not kept yet.";
-  if (sides) return `An edge was found beside ${sides} of the four sides; the others stay where you put them. Not kept yet.`;
-  return "No clear edge lies near it, so it stays as you drew it. Lay the corners closer and try again.";
+  if (sides === 4) return worded("Fitted to the paper’s edge on all four sides. Not kept yet.");
+  if (sides) {
+    return worded("An edge was found beside %(sides)s of the four sides; the others stay where you put them. Not kept yet.", { sides });
+  }
+  return worded("No clear edge lies near it, so it stays as you drew it. Lay the corners closer and try again.");
 }
 
 /**
@@ -213,7 +217,7 @@ async function send(event) {
   event.preventDefault();
   const wrong = fault(corners, frame);
   if (wrong) return say(wrong);
-  say("Cutting it out…");
+  say(worded("Cutting it out…"));
   const body = new URLSearchParams();
   for (const [field, value] of new FormData(form)) body.append(field, String(value));
   const read = await ask(form.action, { method: "POST", body });
@@ -231,7 +235,7 @@ async function ask(address, how = {}) {
     const answer = await fetch(address, { ...how, headers: { accept: "application/json" } });
     return await answer.json();
   } catch {
-    return { error: "The workbench did not answer, so nothing was changed. Is it still open in its window?" };
+    return { error: worded("The workbench did not answer, so nothing was changed. Is it still open in its window?") };
   }
 }
 
