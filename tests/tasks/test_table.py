@@ -84,6 +84,7 @@ def test_a_run_goes_from_either_end(table: Table) -> None:
     assert table.run(Arrangement.TIME, numbers[3], numbers[9]) == numbers[3:10]
     assert table.run(Arrangement.TIME, numbers[9], numbers[3]) == numbers[3:10]
     assert table.run(Arrangement.TIME, numbers[3], numbers[3]) == [numbers[3]]
+    assert table.run(Arrangement.TIME, numbers[3], "B99-0001") == []
 
 
 def test_an_empty_table_has_nothing(collection: Collection) -> None:

@@ -33,6 +33,8 @@ PRINTS_IN_A_PART = 12
 
 MOST_IN_A_PART = 100
 
+Year = Annotated[int | None, Query(ge=-99_999, le=99_999)]
+
 ARRANGEMENTS = (
     (Arrangement.TIME, marked("in time")),
     (Arrangement.CONTAINER, marked("by container")),
@@ -102,7 +104,7 @@ def add_table(app: FastAPI, bench: Workbench, page: Page) -> None:
 
     @app.get("/", response_class=HTMLResponse)
     def lies(
-        laid: str = "", start: str = "", after: str = "", before: str = "", year: int | None = None,
+        laid: str = "", start: str = "", after: str = "", before: str = "", year: Year = None,
         done: int | None = None,
     ) -> Response:  # fmt: skip
         if bench.names and bench.names.knows_nothing:
@@ -114,7 +116,7 @@ def add_table(app: FastAPI, bench: Workbench, page: Page) -> None:
 
     @app.get("/table/part", response_class=HTMLResponse)
     def part(
-        laid: str = "", start: str = "", after: str = "", before: str = "", year: int | None = None,
+        laid: str = "", start: str = "", after: str = "", before: str = "", year: Year = None,
         count: Annotated[int, Query(ge=1, le=MOST_IN_A_PART)] = PRINTS_IN_A_PART,
     ) -> Response:  # fmt: skip
         start = table.first_of_year(year) if year is not None else start

@@ -139,8 +139,13 @@ class Table:
         return found[0] if found else None
 
     def run(self, arrangement: Arrangement, first: str, last: str) -> list[str]:
-        """The numbers of all prints from one to another, whichever comes first; at most `MOST_IN_A_RUN`."""
+        """The numbers of all prints from one to another, whichever comes first; at most `MOST_IN_A_RUN`.
+
+        Empty where one of them does not lie on the table.
+        """
         catalogue = self.collection.catalogue
+        if not {first, last} <= catalogue.standings_of([first, last]).keys():
+            return []
         ends = sorted((first, last), key=lambda each: catalogue.standings_before(arrangement, each))
         count = catalogue.standings_before(arrangement, ends[1]) - catalogue.standings_before(arrangement, ends[0])
         following = catalogue.standings(arrangement, after=ends[0], limit=min(count, MOST_IN_A_RUN))
