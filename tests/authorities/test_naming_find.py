@@ -328,6 +328,12 @@ def test_relatives_of_one_side_relatives_in_brackets_and_the_teller(said, meant)
     assert understood(FINDER.find(said, Seen(ANNA))).person.name == meant
 
 
+def test_a_nickname_in_brackets_that_is_a_word_for_a_relative_too():
+    people = [who("Ingrid Holm", "1921", "", "female", ("Nan",)), who("Tom Holm", "1950"), who("Ingrid Moor")]
+    finder = Finder(people, Family(parent("Ingrid Holm", "Tom Holm")))
+    assert finder.find("Ingrid (Nan)", Seen("Tom Holm"))[0].person.name == "Ingrid Holm"
+
+
 def test_a_form_of_address_before_a_particle_is_no_wife_of_somebody():
     people = [who("Linette van der Veiver", "1950", "", "female"), who("Karl Laon", "", "", "male")]
     finder = Finder(people, Family([Kin.partners("Linette van der Veiver", "Karl Laon")]))

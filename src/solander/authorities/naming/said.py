@@ -101,9 +101,10 @@ def readings_of(said: str) -> list[Said]:
     """The ways to take what was said of one person, the most literal first."""
     said = said.strip(' ,;.:\t\n"“”„«»')
     by_name = (*_with_initial(said), named(said), *_of_a_generation(said))
-    found = [*_explained(said)] or [*_of_somebody(said)] or [*_relatives(said), *by_name]
-    if title_of(plain(said.partition(" ")[0])):
-        found += by_name  # "Frau von Holm" is her name as well as his wife
+    explained = [*_explained(said)]
+    found = explained or [*_of_somebody(said)] or [*_relatives(said), *by_name]
+    if explained or title_of(plain(said.partition(" ")[0])):
+        found += by_name  # "Anna (Nan)" is called so, and "Frau von Holm" is her name as well as his wife
     return list(dict.fromkeys(each for each in found if each.names or each.kin))
 
 
