@@ -37,5 +37,7 @@ def path_of(request: Request) -> str:
 
 def note_asked(bench: Workbench, request: Request) -> None:
     """Notes the request before anything is read for it: what a page shows is then as new as `seen`, or newer."""
+    if request.headers.get("accept", "").startswith("image/"):
+        return  # a picture shows no change, and a page has very many of them
     query = f"?{request.url.query}" if request.url.query else ""
     _ASKED.set(Asked(path_of(request) + query, bench.collection.last_change))
