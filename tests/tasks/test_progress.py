@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterator
 from datetime import UTC
 from pathlib import Path
@@ -50,6 +51,21 @@ def test_what_is_counted_is_counted_again_when_something_was_said(box: Collectio
     assert progress.now().all.dated == 1
     box.catalogue.undo("test")
     assert progress.now().all.dated == 0
+
+
+def test_where_counting_takes_long_the_last_count_is_shown_until_the_next_is_done(
+    box: Collection, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("solander.tasks.progress.PATIENCE_S", -1.0)
+    progress = Progressing(box)
+    assert progress.now().all.dated == 0
+    make_occasion(box, "School outing", [number(1)], date="May 1936")
+    assert (progress.now().all.dated, progress.is_older) == (0, True)
+    for _ in range(500):
+        if not progress.is_older:
+            break
+        time.sleep(0.01)
+    assert progress.now().all.dated == 1
 
 
 def test_sittings_are_parted_by_long_pauses_and_a_print_counts_once() -> None:

@@ -42,10 +42,11 @@ def add_how_far(app: FastAPI, bench: Workbench, page: Page) -> None:
 
     @app.get("/how-far", response_class=HTMLResponse)
     def how_far() -> Response:
-        now = desk.progress.now()
+        now, is_older = desk.progress.now(), desk.progress.is_older
         titles = {one.code: one.title for one in desk.collection.catalogue.containers()}
         values: dict[str, Any] = {
             "now": now,
+            "is_older": is_older,
             "measures": _measures(now),
             "forecast": _forecast(now),
             "containers": [(one, titles.get(one.code, ""), _described(one)) for one in now.containers],

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime, timedelta, tzinfo
+from threading import Thread
 
 from attrs import define, field, frozen
 
@@ -18,6 +20,9 @@ PAUSE = timedelta(hours=3)
 
 LEAST_OF_A_SITTING = 3
 """Fewer prints are a correction made in passing, and no sitting (our choice)."""
+
+PATIENCE_S = 0.4
+"""A page waits for counting that takes so long (our choice)."""
 
 _NOTHING = Counted("", 0, 0, 0, 0, 0)
 
@@ -65,18 +70,37 @@ class HowFar:
 
 @define
 class Progressing:
-    """How far a collection is; counted again only after something was written."""
+    """How far a collection is; counted again only after something was written.
+
+    Where counting takes long, a page does not wait for it again: it shows what was counted last, and the rest is
+    counted behind it.
+    """
 
     collection: Collection
     _as_of: int = field(default=-1, init=False)
     _told: HowFar | None = field(default=None, init=False)
+    _took_s: float = field(default=0.0, init=False)
+    _behind: Thread | None = field(default=None, init=False)
 
     def now(self) -> HowFar:
-        """How far it is now."""
-        change = self.collection.catalogue.last_change()
-        if self._told is None or change != self._as_of:
-            self._told, self._as_of = _how_far(self.collection), change
+        """How far it is now, or was when it was counted last; see `is_older`."""
+        if self._told is None or (self.is_older and self._took_s <= PATIENCE_S):
+            return self._count()
+        if self.is_older and not (self._behind and self._behind.is_alive()):
+            self._behind = Thread(target=self._count, daemon=True)
+            self._behind.start()
         return self._told
+
+    @property
+    def is_older(self) -> bool:
+        """Whether something was written since it was counted."""
+        return self._as_of != self.collection.catalogue.last_change()
+
+    def _count(self) -> HowFar:
+        began, change = time.monotonic(), self.collection.catalogue.last_change()
+        self._told = told = _how_far(self.collection)
+        self._as_of, self._took_s = change, time.monotonic() - began
+        return told
 
 
 def _how_far(collection: Collection) -> HowFar:
