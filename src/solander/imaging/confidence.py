@@ -13,7 +13,7 @@ from solander.imaging.edges import Floats
 from solander.imaging.refine import Refined
 from solander.imaging.search import Candidate
 
-__all__ = ["EVIDENCE", "confidence_in", "evidence"]
+__all__ = ["EVIDENCE", "PARTED", "confidence_in", "evidence"]
 
 EVIDENCE = (
     "doubt",
@@ -64,7 +64,7 @@ PARTED = 0.6
 """What the chance of a part counts: where prints touch, no stage tells border from seam. Of 70 drawn parts with a
 chance of .9 or more 19 % are off by more than .3 % of the diagonal, and where the sides of both neighbours come to
 the same line no fewer (of 28, 21 %): both take the wrong one then. So a person is asked; and about a whole that
-may be several, and a mount that may be a board."""
+may be several, a mount that may be a board, and what may be cut short."""
 
 
 def evidence(candidate: Candidate, refined: Refined) -> Floats:

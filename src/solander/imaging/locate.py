@@ -16,7 +16,7 @@ from __future__ import annotations
 import numpy as np
 from attrs import evolve, field, frozen
 
-from solander.imaging.confidence import confidence_in
+from solander.imaging.confidence import PARTED, confidence_in
 from solander.imaging.conventions import Quad, Rgb, area, clockwise_from_top_left, iou, require_rgb
 from solander.imaging.cores import cores_apart
 from solander.imaging.empty import stage_from_empty
@@ -28,6 +28,7 @@ from solander.imaging.proposals import propose
 from solander.imaging.refine import Refined, refine
 from solander.imaging.search import Candidate, Scene, differ, is_rival, search, with_rival
 from solander.imaging.sheet_on_table import on_its_sheet
+from solander.imaging.sizes import may_be_cut_short
 from solander.imaging.stage import Reduced, reduce, stage_from_margin
 
 __all__ = ["Found", "locate_prints", "look", "outlines_in"]
@@ -72,7 +73,7 @@ def locate_prints(rgb: Rgb, *, empty_stage: Rgb | None = None) -> tuple[Found, .
     if empty_stage is None:
         scene = on_its_sheet(scene)
     found = [_told(scene, outline, refine(scene, outline)) for outline in outlines_in(scene)]
-    return _reading_order(_with_hands(scene, [f for f in found if f is not None]))
+    return _reading_order(_by_size(_with_hands(scene, [f for f in found if f is not None])))
 
 
 SMALLEST_FRAME = 48
@@ -225,6 +226,15 @@ SLIMMEST = 0.22
 def _slim(quad: Quad) -> bool:
     sides = np.linalg.norm(np.roll(quad, -1, axis=0) - quad, axis=1)
     return bool(sides[:2].min() < SLIMMEST * sides.max() or sides[2:].min() < SLIMMEST * sides.max())
+
+
+def _by_size(found: list[Found]) -> list[Found]:
+    """The finds, a person to be asked about those that are a little smaller than another: a border may be lost."""
+    corners = [f.corners for f in found]
+    cut = [may_be_cut_short(quad, corners[:i] + corners[i + 1 :]) for i, quad in enumerate(corners)]
+    return [
+        evolve(f, confidence=PARTED * f.confidence) if short else f for f, short in zip(found, cut, strict=True)
+    ]
 
 
 def _with_hands(scene: Scene, found: list[Found]) -> list[Found]:
