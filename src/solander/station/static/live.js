@@ -18,11 +18,11 @@ const parts = PARTS.flatMap((name) => {
 });
 
 /** @type {EventSource | null} */
-let listening = null;
+let listening = null; // a page with `data-still` never does: all of it is being drawn
 let fetching = false;
 
 function listen() {
-  if (listening || document.hidden) return;
+  if (listening || document.hidden || document.querySelector("[data-still]")) return;
   listening = new EventSource(LISTEN + seen);
   listening.addEventListener("message", (event) => void upTo(Number(event.data)));
 }
@@ -116,6 +116,10 @@ function tell(how) {
 }
 
 document.addEventListener("visibilitychange", () => (document.hidden ? leave() : listen()));
+// What this page itself sends leads to a page that is new anyway.
+addEventListener("submit", (event) => {
+  if (!event.defaultPrevented) leave();
+});
 addEventListener("pagehide", leave);
 addEventListener("pageshow", listen);
 listen();
