@@ -229,8 +229,8 @@ def _strip(bar: RulerBar, span: Span) -> str:
 
 
 def rule_svg(span: Span, *, fades: bool = False) -> str:
-    """The rule alone, for rows of strips that hang under it and say themselves what they are; with `fades` it brings
-    what open ends are drawn with, for a page that has no other rule."""
+    """The rule alone, for rows of strips that hang under it and say themselves what they are; with `fades` it
+    brings what open ends are drawn with, for a page that has no other rule."""
     return (
         f'<svg class="ruler" width="100%" height="{_RULE_HEIGHT}" aria-hidden="true" focusable="false">'
         f"{_DEFINITIONS if fades else ''}{_rule(span, {})}</svg>"
