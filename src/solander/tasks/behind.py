@@ -11,8 +11,10 @@ import multiprocessing
 import os
 import signal
 import time
+from multiprocessing.connection import wait
 from multiprocessing.process import BaseProcess
 from pathlib import Path
+from threading import Thread
 
 from attrs import define, field
 
@@ -65,6 +67,7 @@ def work_out(root: Path) -> None:
     It begins when nothing was written for a while: who describes prints writes every few seconds.
     """
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C reaches the whole group; the workbench decides
+    Thread(target=_end_with_the_workbench, daemon=True).start()
     if hasattr(os, "nice"):
         os.nice(_NICER)
     gc.disable()  # what is made here is kept to the end, and the process ends then
@@ -73,6 +76,15 @@ def work_out(root: Path) -> None:
         while not holds(collection):
             _wait_for_quiet(collection)
             keep_all(collection, guesser=guesser)
+
+
+def _end_with_the_workbench() -> None:
+    """Ends this process as soon as the one that began it is gone, however that ended: nobody would read what it
+    works out. What is half written then is taken back by the database."""
+    workbench = multiprocessing.parent_process()
+    if workbench is not None:
+        wait([workbench.sentinel])
+        os._exit(0)
 
 
 def _wait_for_quiet(collection: Collection) -> None:
