@@ -37,7 +37,11 @@ def test_months_are_those_of_the_unicode_locale_data(code):
         ("195X", "die 1950er Jahre", "les années 1950"),
         ("1963~", "etwa 1963", "vers 1963"),
         ("1941?", "vielleicht 1941", "peut-être 1941"),
-        ("[1948-03-07..1948-05-03]", "zwischen dem 7. März und dem 3. Mai 1948", "entre le 7 mars et le 3 mai 1948"),
+        (
+            "[1948-03-07..1948-05-03]",
+            "zwischen dem 7. März und dem 3. Mai 1948",
+            "entre le 7 mars et le 3 mai 1948",
+        ),
         ("[..1950]", "vor 1951", "avant 1951"),
         ("[1950-04-02..]", "nach dem 1. April 1950", "après le 1er avril 1950"),
         ("[195X..1962]", "zwischen den 1950er Jahren und 1962", "entre les années 1950 et 1962"),

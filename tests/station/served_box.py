@@ -12,7 +12,7 @@ import httpx
 from attrs import define, field, frozen
 from drawn_box import questions_of
 
-from solander.core.descriptions import DescribedPrint
+from solander.core.descriptions import DescribedPrint, When
 from solander.core.questions import Asks, Question
 from solander.core.standing import Arrangement
 from solander.station.app import create_app
@@ -39,6 +39,10 @@ class LaidBox:
     @property
     def years(self) -> Counter[int]:
         return Counter(year for one in self.prints if (year := _year_of(one)) is not None)
+
+    @property
+    def whens(self) -> list[tuple[str, When]]:
+        return [(one.print.accession, one.when) for one in self.prints]
 
     def first_of_year(self, year: int) -> str:
         of_it = (one.print.accession for one in self.prints if (_year_of(one) or 0) >= year)

@@ -74,7 +74,9 @@ def test_print_from_elsewhere_has_no_page(album: Collection) -> None:
 
 def test_details_are_counted_where_there_are_several(album: Collection) -> None:
     page = got(album, "/print/A1-0001").text
-    assert [f'<span class="side-word">{name}</span>' in page for name in ("front", "detail 1", "detail 2")] == [True] * 3
+    assert [f'<span class="side-word">{name}</span>' in page for name in ("front", "detail 1", "detail 2")] == [
+        True
+    ] * 3
     assert ['id="front"' in page, 'id="detail-2"' in page, 'class="side across near"' in page] == [True] * 3
 
 

@@ -85,8 +85,8 @@ def read_typed_people(path: Path) -> Telling:
     one_each, apart = as_one(people)
     set_aside += [f"{path.name}, {set_apart(one)}" for one in apart]
     elsewhere = {one.where for one in apart}
-    ties = tuple(tie for where, tie in kin if where not in elsewhere)
-    return Telling(path.name, one_each, ties, set_aside=tuple(set_aside))
+    close = tuple(tie for where, tie in kin if where not in elsewhere)
+    return Telling(path.name, one_each, close, set_aside=tuple(set_aside))
 
 
 def _line(line: str, where: str) -> tuple[list[ToldOf], list[ToldKin]]:

@@ -27,6 +27,7 @@ __all__ = [
     "BARS_AT_MOST",
     "RulerBar",
     "Span",
+    "bar_named",
     "bar_of",
     "bars_svg",
     "counts_svg",
@@ -138,10 +139,11 @@ def year_words(year: int) -> str:
 
 def bar_of(described: DescribedPrint) -> RulerBar:
     """The bar of a print."""
-    return _bar_named(described.print.accession, described.when)
+    return bar_named(described.print.accession, described.when)
 
 
-def _bar_named(name: str, when: When) -> RulerBar:
+def bar_named(name: str, when: When) -> RulerBar:
+    """The bar of a date under that name."""
     likely_from, likely_to = when.likely or (None, None)
     return RulerBar(
         name,
@@ -219,7 +221,7 @@ def strip_svg(when: When, span: Span | None) -> str:
     """A slip's upper edge: the same years as on the rule, without figures, and the print's own bar."""
     if span is None:
         return ""
-    return _strip(_bar_named("", when), span)
+    return _strip(bar_named("", when), span)
 
 
 def _strip(bar: RulerBar, span: Span) -> str:

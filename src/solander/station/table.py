@@ -7,15 +7,16 @@ from itertools import groupby
 from typing import Annotated, Any
 from urllib.parse import urlencode
 
-from attrs import field, frozen
+from attrs import define, field, frozen
 from fastapi import FastAPI, Query, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from markupsafe import Markup
 
-from solander.core.language import _, marked
+from solander.core.descriptions import When
+from solander.core.language import _, language, marked
 from solander.core.standing import Arrangement
 from solander.look.density import density_svg, span_of_years
-from solander.look.ruler import BARS_AT_MOST, bar_of, span_of
+from solander.look.ruler import bar_named, span_of
 from solander.look.ruler_figure import ruler_figure
 from solander.look.shown import PrintShown
 from solander.station.find import LookFor, Sought, look_for, not_looked_yet
@@ -32,6 +33,10 @@ PRINTS_IN_A_PART = 12
 """Prints that the script lays at once: three rows, so that laying them out does not hold up scrolling."""
 
 MOST_IN_A_PART = 100
+
+BARS_ON_THE_RULE = 5000
+"""So many prints have a bar each, on a rule that one may come closer to (benchmarks/ruler.py measures so many);
+more are counted by year."""
 
 Year = Annotated[int | None, Query(ge=-99_999, le=99_999)]
 
@@ -100,7 +105,7 @@ class _Part:
 
 def add_table(app: FastAPI, bench: Workbench, page: Page) -> None:
     """Adds the Table, which is also the first page; a collection that nothing is known of asks its first words."""
-    table = bench.collection.table
+    table, rule = bench.collection.table, _Rule()
 
     @app.get("/", response_class=HTMLResponse)
     def lies(
@@ -112,7 +117,7 @@ def add_table(app: FastAPI, bench: Workbench, page: Page) -> None:
         arrangement = _arrangement(laid)
         start = table.first_of_year(year) if year is not None else start
         part = _part(table, arrangement, start=start, after=after, before=before)
-        return page("table.html", **bench.room("Table"), **_shown(bench, table, part), **_done(bench, done))
+        return page("table.html", **bench.room("Table"), **_shown(bench, table, part, rule), **_done(bench, done))
 
     @app.get("/table/part", response_class=HTMLResponse)
     def part(
@@ -153,7 +158,7 @@ def _done(bench: Workbench, done: int | None) -> dict[str, Any]:
     return {"done": done, "words": bench.done(done)}
 
 
-def _shown(bench: Workbench, table: Table, part: _Part) -> dict[str, Any]:
+def _shown(bench: Workbench, table: Table, part: _Part, rule: _Rule) -> dict[str, Any]:
     total, years = table.total, table.years
     span = span_of_years(years)
     return {
@@ -164,7 +169,7 @@ def _shown(bench: Workbench, table: Table, part: _Part) -> dict[str, Any]:
         "here": address(part.arrangement),
         "settled": bench.collection.is_settled,
         "looked": _looked(bench),
-        "ruler": Markup(_ruler(bench, years, total, part.arrangement)),
+        "ruler": Markup(rule.over(table) if part.arrangement is Arrangement.TIME else ""),
     }
 
 
@@ -182,17 +187,31 @@ def _looked(bench: Workbench) -> LookFor | None:
     return look_for(bench.finder, Sought(), limit=0) if bench.finder.is_ready else not_looked_yet()
 
 
-def _ruler(bench: Workbench, years: Mapping[int, int], total: int, arrangement: Arrangement) -> str:
-    """A bar for each print where they are few, else how many there are of each year."""
-    if arrangement is not Arrangement.TIME:
-        return ""
-    if total <= BARS_AT_MOST:
-        described = bench.collection.described()
-        bars, hrefs = [bar_of(one) for one in described], [print_address(one.print.accession) for one in described]
-        span = span_of(bars)
-        return ruler_figure(bars, hrefs, span=span, links=_decades(years)) if span else ""
-    span = span_of_years(years)
-    return density_svg(years, span, lambda year: address(Arrangement.TIME, year=year)) if span else ""
+@define
+class _Rule:
+    """The rule over the prints, drawn anew only when a date or the reader's language changes."""
+
+    _drawn_of: tuple[Sequence[tuple[str, When]], str] = field(default=((), ""), init=False)
+    _drawn: str = field(default="", init=False)
+
+    def over(self, table: Table) -> str:
+        """A bar for each print, or, where they are very many, how many there are of each year."""
+        if table.total > BARS_ON_THE_RULE:
+            span = span_of_years(table.years)
+            return (
+                density_svg(table.years, span, lambda year: address(Arrangement.TIME, year=year)) if span else ""
+            )
+        whens, spoken = table.whens, language().code
+        if self._drawn_of[0] is not whens or self._drawn_of[1] != spoken:
+            self._drawn_of, self._drawn = (whens, spoken), _rule_of(whens, table.years)
+        return self._drawn
+
+
+def _rule_of(whens: Sequence[tuple[str, When]], years: Mapping[int, int]) -> str:
+    bars = [bar_named(number, when) for number, when in whens]
+    hrefs = [print_address(number) for number, _when in whens]
+    span = span_of(bars)
+    return ruler_figure(bars, hrefs, span=span, links=_decades(years)) if span else ""
 
 
 def _decades(years: Mapping[int, int]) -> dict[int, str]:

@@ -180,7 +180,7 @@ def mean_place(collection: Collection, name: str, known_as: str, *, who: str = "
 
 @frozen
 class LookedUp:
-    """The places that were found, what is asked of others, and the number of the act, None where nothing changed."""
+    """The places that were found, what is asked of others, and the act's number, None where nothing changed."""
 
     found: tuple[Place, ...]
     asked: tuple[str, ...]

@@ -8,10 +8,11 @@ from itertools import pairwise
 from attrs import define, field, frozen
 
 from solander.catalogue.store import Catalogue
-from solander.core.descriptions import DescribedPrint
+from solander.core.descriptions import DescribedPrint, When
 from solander.core.standing import Arrangement, Standing
 from solander.tasks.collection import Collection
 from solander.tasks.described_some import described_some
+from solander.tasks.standing import when_of
 
 __all__ = ["Heading", "Laid", "Table"]
 
@@ -47,7 +48,8 @@ class Laid:
 
 @define
 class _Counts:
-    """How many prints lie under each heading, as of one state; each kind is counted when it is first asked for."""
+    """How many prints lie under each heading and of when all are, as of one state; each is read when it is first
+    asked for."""
 
     catalogue: Catalogue
     now: tuple[int, int]
@@ -55,6 +57,15 @@ class _Counts:
     _containers: Mapping[str, int] | None = field(default=None, init=False)
     _occasions: Mapping[str, int] | None = field(default=None, init=False)
     _titles: Mapping[str, str] | None = field(default=None, init=False)
+    _whens: Sequence[tuple[str, When]] | None = field(default=None, init=False)
+
+    @property
+    def whens(self) -> Sequence[tuple[str, When]]:
+        if self._whens is None:
+            numbers = [one.accession for one in self.catalogue.standings(limit=self.catalogue.standing_count())]
+            told = self.catalogue.standing_told(numbers)
+            self._whens = tuple((number, when_of(told.get(number, {}))) for number in numbers)
+        return self._whens
 
     @property
     def years(self) -> Mapping[int, int]:
@@ -101,6 +112,11 @@ class Table:
     def years(self) -> Mapping[int, int]:
         """How many prints are taken to be of each year."""
         return self._counted().years
+
+    @property
+    def whens(self) -> Sequence[tuple[str, When]]:
+        """Every print's number and date, in time; the same object until one of them changes. All are read."""
+        return self._counted().whens
 
     def first_of_year(self, year: int) -> str:
         """The first print in time of that year or a later one, empty where there is none."""

@@ -1,4 +1,4 @@
-"""Where places are looked up: on this computer, in landmarks of a country, and by a service if somebody names one."""
+"""Where places are looked up: on this computer, in landmarks of a country, by a service if somebody names one."""
 
 from __future__ import annotations
 

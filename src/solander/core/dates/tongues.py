@@ -22,8 +22,8 @@ class Tongue:
     """One language.
 
     `day` writes a day of a month; `alone` the day where its month comes later ("7 and 9 March"). `at`, `from_`,
-    `to` and `by` give a date the form that it has after "between", "from", "to" and "before": with its article, its
-    case, or as it is. `parts` are the quarters, thirds and halves of a year.
+    `to` and `by` give a date the form that it has after "between", "from", "to" and "before": with its article,
+    its case, or as it is. `parts` are the quarters, thirds and halves of a year.
     """
 
     months: tuple[str, ...]
