@@ -79,6 +79,16 @@ def test_a_year_leads_to_its_first_print_or_the_next_one(table: Table) -> None:
     assert table.first_of_year(1970) == ""
 
 
+def test_all_dates_are_read_once_until_one_changes(table: Table, collection: Collection) -> None:
+    whens = table.whens
+    assert [number for number, _ in whens] == _numbers(_walked(table, Arrangement.TIME))
+    assert (whens[0][1].edtf, whens[-1][1].edtf) == ("1950", "")
+    assert table.whens is whens
+    say(collection, "B2-0001", Says.EXPOSURE, "1940")
+    keep_all(collection)
+    assert (table.whens[0][0], table.whens[0][1].edtf) == ("B2-0001", "1940")
+
+
 def test_a_run_goes_from_either_end(table: Table) -> None:
     numbers = _numbers(_walked(table, Arrangement.TIME))
     assert table.run(Arrangement.TIME, numbers[3], numbers[9]) == numbers[3:10]
