@@ -22,6 +22,8 @@ from collections.abc import Iterable, Iterator
 from importlib.resources import files
 from pathlib import Path
 
+from babel import Locale
+
 LANGUAGES = [
     "en",
     "de",
@@ -79,8 +81,6 @@ def _write(path: Path, heading: tuple[str, ...], rows: Iterable[tuple[object, ..
 
 
 def _countries(countries: dict[str, dict[str, str]]) -> Iterator[tuple[str, str, str]]:
-    from babel import Locale  # type: ignore[import-not-found]
-
     for code, country in countries.items():
         names = [Locale.parse(language).territories.get(code) for language in LANGUAGES]
         told = ";".join(dict.fromkeys(filter(None, names)))

@@ -178,7 +178,8 @@ def test_a_page_number_that_is_none_is_trouble_too(client):
 
 def test_a_fault_of_ours_is_told_plainly_and_still_guarded(box):
     class Broken(Box):
-        def described(self):
+        @property
+        def is_settled(self):
             raise ZeroDivisionError("no numbers")
 
     answer = Client(Broken([])).get("/")

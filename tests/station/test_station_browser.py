@@ -105,7 +105,7 @@ def test_everything_can_be_reached_with_the_tab_key(chromium, home, box):
     with window(chromium, "desk") as page:
         open_page(page, home)
         reached = reached_by_tab(page)
-    assert reached[:4] == ["#content", "/", "/", "/questions"]
+    assert reached[:5] == ["#content", "/", "/", "/print", "/questions"]
     for one in box.prints:
         assert f"/print/{one.print.accession}" in reached
     assert sum(text.endswith(("more reason", "more reasons")) for text in reached) == sum(
