@@ -10,7 +10,9 @@ import pytest
 from small_prints import number, prints_in, said, state
 
 from solander.core.errors import InvalidValue, NotFound
+from solander.core.questions import Asks
 from solander.core.statements import About, Says, Statement, Sure
+from solander.tasks.arrange import lay
 from solander.tasks.collection import Collection
 from solander.tasks.described import described
 from solander.tasks.occasions import (
@@ -203,3 +205,31 @@ def test_a_thousand_prints_are_piled_moved_and_taken_out_within_two_seconds_each
             began = time.perf_counter()
             step()
             assert time.perf_counter() - began <= 2.0
+
+
+def contradictions(collection: Collection) -> list[str]:
+    return [one.subject for one in collection.catalogue.questions() if one.asks is Asks.CONTRADICTION]
+
+
+def test_what_cannot_be_true_of_an_occasion_is_asked_until_it_is_taken_back(box: Collection) -> None:
+    state(box, [(number(1), Says.EXPOSURE, "1950")])
+    make_occasion(box, "Outing", TEN)
+    assert contradictions(box) == []
+    said_of_it = say_of_occasion(box, "Outing", date="1936")
+    assert contradictions(box) == [number(1)]
+    remove_from_occasion(box, [number(1)])
+    assert contradictions(box) == []
+    box.catalogue.undo("test")
+    assert contradictions(box) == [number(1)]
+    assert said_of_it.act is not None
+    dated = next(one for one in box.catalogue.said_of_occasion("Outing") if one.says is Says.EXPOSURE)
+    take_back_of_occasion(box, "Outing", dated.id)
+    assert contradictions(box) == []
+
+
+def test_prints_laid_in_an_order_that_cannot_be_are_asked_about(box: Collection) -> None:
+    state(box, [(number(1), Says.EXPOSURE, "1950"), (number(2), Says.EXPOSURE, "1936")])
+    lay(box, [number(2)], after=number(1))
+    assert contradictions(box) != []
+    box.catalogue.undo("test")
+    assert contradictions(box) == []

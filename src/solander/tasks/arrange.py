@@ -20,6 +20,7 @@ from solander.core.evidence.laid import lies_after
 from solander.core.prints import Container, container_code
 from solander.core.statements import About, Says, Statement, Sure
 from solander.look.words import counted
+from solander.tasks.act_in_time import act_in_time
 from solander.tasks.collection import Collection
 from solander.tasks.occasions import Arranged, make_occasion, move_prints, name_of_occasion
 from solander.tasks.said_anew import say_instead
@@ -75,9 +76,8 @@ def lay(
     _refuse_circle([*others, *new], new)
     said = (_after(pair, sure, source) for pair in dict.fromkeys([*new, *closed]))
     where = " and ".join(f"{way} {one}" for way, one in (("after", after), ("before", before)) if one)
-    with catalogue.act(who, f"laid {_named(run)} {where}") as act, act.work() as work:
+    with act_in_time(collection, who, f"laid {_named(run)} {where}") as (act, work):
         say_instead(catalogue, work, old, said)
-        work.commit()
     return Moved(act.number, len(run))
 
 

@@ -16,6 +16,7 @@ from solander.core.errors import InvalidValue, NotFound
 from solander.core.occasions import Occasion
 from solander.core.statements import About, Says, Statement, Sure
 from solander.look.words import counted
+from solander.tasks.act_in_time import act_in_time
 from solander.tasks.collection import Collection
 from solander.tasks.occasion_said import date_claim, enter_claims, place_claim, read_dates_again
 from solander.tasks.said_anew import say_all, say_instead
@@ -77,19 +78,16 @@ def make_occasion(
     NotFound
         When one of the prints is not there.
     """
-    name, catalogue = name_of_occasion(name), collection.catalogue
+    name = name_of_occasion(name)
     _refuse_taken(collection, name, "The occasion was not made", "Put the prints into it, or choose another name")
     prints = list(dict.fromkeys(accessions))
     claims = [date_claim(collection, date, sure)] if date.strip() else []
     claims += [place_claim(place, sure)] if place.strip() else []
-    with (
-        catalogue.act(who, f"made the occasion “{name}” of {counted(len(prints), 'print')}") as act,
-        act.work() as work,
-    ):
+    what = f"made the occasion “{name}” of {counted(len(prints), 'print')}"
+    with act_in_time(collection, who, what) as (act, work):
         work.keep_occasion(Occasion(name))
         _put(collection, work, prints, name, source or who)
         enter_claims(collection, work, name, claims, source or who)
-        work.commit()
     return Arranged(act.number, name, len(prints))
 
 
@@ -119,9 +117,8 @@ def say_of_occasion(
     claims = [date_claim(collection, date, sure)] if date.strip() else []
     claims += [place_claim(place, sure)] if place.strip() else []
     told = ", ".join(claim.words for claim in claims)
-    with collection.catalogue.act(who, f"said of “{name}”: {told}") as act, act.work() as work:
+    with act_in_time(collection, who, f"said of “{name}”: {told}") as (act, work):
         enter_claims(collection, work, name, claims, source or who)
-        work.commit()
     return Arranged(act.number, name)
 
 
@@ -139,11 +136,10 @@ def take_back_of_occasion(
     if said is None:
         raise NotFound("This is no longer said", "it was taken back since", "Load the page again")
     what = f"took back what was said of “{name}”: {said.words}"
-    with collection.catalogue.act(who, what) as act, act.work() as work:
+    with act_in_time(collection, who, what) as (act, work):
         work.withdraw(statement)
         left = [one for one in collection.catalogue.said_of_occasion(name) if one.id != statement]
         read_dates_again(collection, work, name, left)
-        work.commit()
     return Arranged(act.number, name)
 
 
@@ -190,9 +186,8 @@ def join_occasions(
     _there(collection, other)
     if keep == other:
         raise InvalidValue("Nothing was joined", "it is one occasion already", "Choose another one")
-    with collection.catalogue.act(who, f"joined “{other}” to “{keep}”") as act, act.work() as work:
+    with act_in_time(collection, who, f"joined “{other}” to “{keep}”") as (act, work):
         prints = _become(collection, work, other, keep, source or who)
-        work.commit()
     return Arranged(act.number, keep, prints)
 
 
@@ -224,11 +219,10 @@ def part_occasion(
         raise InvalidValue(f"“{name}” was not parted", "none of its prints was taken up", "Take some up first")
     said = [one for one in catalogue.said_of_occasion(name) if one.says is not Says.OCCASION]
     what = f"parted {counted(len(prints), 'print')} from “{name}” as “{new}”"
-    with catalogue.act(who, what) as act, act.work() as work:
+    with act_in_time(collection, who, what) as (act, work):
         work.keep_occasion(Occasion(new))
         _put(collection, work, prints, new, source or who)
         say_all(catalogue, work, [evolve(one, subject=new) for one in said])
-        work.commit()
     return Arranged(act.number, new, len(prints))
 
 
@@ -244,12 +238,8 @@ def move_prints(
     """
     _there(collection, name)
     prints = list(dict.fromkeys(accessions))
-    with (
-        collection.catalogue.act(who, f"put {counted(len(prints), 'print')} into “{name}”") as act,
-        act.work() as work,
-    ):
+    with act_in_time(collection, who, f"put {counted(len(prints), 'print')} into “{name}”") as (act, work):
         _put(collection, work, prints, name, source or who)
-        work.commit()
     return Arranged(act.number, name, len(prints))
 
 
@@ -259,12 +249,8 @@ def remove_from_occasion(collection: Collection, accessions: Iterable[str], *, w
     names = list(dict.fromkeys(one.value for one in said))
     prints = len({one.subject for one in said})
     where = f"“{names[0]}”" if len(names) == 1 else "their occasions"
-    with (
-        collection.catalogue.act(who, f"took {counted(prints, 'print')} out of {where}") as act,
-        act.work() as work,
-    ):
+    with act_in_time(collection, who, f"took {counted(prints, 'print')} out of {where}") as (act, work):
         work.withdraw_all(one.id for one in said)
-        work.commit()
     return Arranged(act.number, names[0] if len(names) == 1 else "", prints)
 
 

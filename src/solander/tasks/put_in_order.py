@@ -178,13 +178,15 @@ def people_shown(catalogue: ReadingPeople, statements: Iterable[Statement]) -> M
     return people_by_name(catalogue.people_called(named))
 
 
-def ask_about_contradictions(collection: Collection, act: Act) -> None:
+def ask_about_contradictions(collection: Collection, act: Act, *, only_near: bool = False) -> None:
     """Asks about each contradiction among what is stated, and no more about those that are gone.
 
     Only the prints that it touched are looked at, with all that they are tied to, for the ties are what makes a
-    contradiction; where these are very many, all prints are.
+    contradiction; where these are very many, all prints are, or none with `only_near`, where a page waits.
     """
     near = _near(collection, act)
+    if near is None and only_near:
+        return
     line = timeline(collection) if near is None else line_of(collection, near)
     with act.work() as work:
         asked = {ask(work, Asks.CONTRADICTION, clash.left_out.about, clash_words(clash)) for clash in line.clashes}
