@@ -118,3 +118,12 @@ def test_a_page_that_nobody_sees_listens_to_nothing(bench, launched):
         assert "Little Inga" not in page.locator("main").inner_text()
         page.evaluate("delete document.hidden; document.dispatchEvent(new Event('visibilitychange'))")
         page.get_by_text("Little Inga").first.wait_for()
+
+
+def test_a_page_that_tells_of_trouble_claims_nothing_of_other_windows(bench, launched):
+    with running(bench.app) as address, window(launched, "desk") as page:
+        page.goto(f"{address}/nowhere")
+        page.get_by_text("There is nothing at this address").wait_for()
+        call(bench, INGRID, "Little Inga")
+        page.wait_for_timeout(4000)  # a change is shown within two seconds
+        assert page.locator("[data-live]").inner_text().strip() == ""
