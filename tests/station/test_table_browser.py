@@ -193,6 +193,14 @@ def test_without_script_the_table_is_pages_with_links_and_ticks(chromium, thirty
         assert page.locator("article").count() == PRINTS_AT_ONCE
 
 
+def test_the_page_before_is_whole_although_prints_moved_meanwhile(chromium, thirty) -> None:
+    collection, address = thirty
+    with window(chromium, "desk", script=False) as page:
+        open_page(page, f"{address}/?before={_order(collection)[16]}")
+        assert page.locator("article").count() == PRINTS_AT_ONCE
+        assert page.locator("a[rel=prev]").count() == 0
+
+
 @pytest.fixture(scope="module")
 def many(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Collection, str]]:
     """So many that they are counted by year on the rule; that begins sooner here, so that fewer need be made."""

@@ -117,6 +117,9 @@ def add_table(app: FastAPI, bench: Workbench, page: Page) -> None:
         arrangement = _arrangement(laid)
         start = table.first_of_year(year) if year is not None else start
         part = _part(table, arrangement, start=start, after=after, before=before)
+        if before and part.laid.is_first:
+            # Prints moved since the page after this one was made: the first page is shown whole, never a part of it.
+            part = _part(table, arrangement, start="", after="", before="")
         return page("table.html", **bench.room("Table"), **_shown(bench, table, part, rule), **_done(bench, done))
 
     @app.get("/table/part", response_class=HTMLResponse)
