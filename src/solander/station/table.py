@@ -118,7 +118,7 @@ def add_table(app: FastAPI, bench: Workbench, page: Page) -> None:
         start = table.first_of_year(year) if year is not None else start
         part = _part(table, arrangement, start=start, after=after, before=before)
         if before and part.laid.is_first:
-            # Prints moved since the page after this one was made: the first page is shown whole, never a part of it.
+            # Prints moved since the page after it was made: the first page is shown whole, never a part of it.
             part = _part(table, arrangement, start="", after="", before="")
         return page("table.html", **bench.room("Table"), **_shown(bench, table, part, rule), **_done(bench, done))
 
