@@ -84,10 +84,11 @@ def create_app(bench: Workbench) -> FastAPI:
     app.add_middleware(Speaking)
     app.add_middleware(Guard)  # added last, it stands first
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
-    app.mount("/station", StaticFiles(directory=STATION_STATIC), name="station")
     page = _pages()
     for add in ROOMS:
         add(app, bench, page)
+    # After the rooms, for addresses below that of a station; a file's has one part, a station's has two.
+    app.mount("/station", StaticFiles(directory=STATION_STATIC), name="station")
     add_troubles(app, bench, page)
     return app
 
