@@ -29,8 +29,8 @@ class Speaking:
         self.app = app
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        """Answers one request."""
-        if scope["type"] != "http":
+        """Answers one request or socket."""
+        if scope["type"] not in ("http", "websocket"):
             await self.app(scope, receive, send)
             return
         with speaking(language_of(_code(Headers(scope=scope)))):
