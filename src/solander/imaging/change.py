@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb
 
-__all__ = ["Compared", "Glance", "compare", "glance", "pixels_shaken"]
+__all__ = ["DARK", "Compared", "Glance", "Mask", "compare", "glance", "pixels_shaken", "trimmed_plane"]
 
 Glance = NDArray[np.float32]
 Mask = NDArray[np.bool_]
@@ -112,14 +112,15 @@ def _light(before: Glance, now: Glance) -> Glance:
         return np.ones_like(before)
     basis = np.stack([np.ones_like(x), x, y], axis=1)[told]
     ratio = np.log((new + DARK) / (then + DARK)).reshape(-1, 3)[told]
-    plane = _trimmed(basis, ratio)
+    plane = trimmed_plane(basis, ratio)
     across, down = np.linspace(-1, 1, before.shape[1]), np.linspace(-1, 1, before.shape[0])
     logarithm = plane[0] + across[None, :, None] * plane[1] + down[:, None, None] * plane[2]
     return np.asarray(np.exp(logarithm), np.float32)
 
 
-def _trimmed(basis: NDArray[np.float64], ratio: NDArray[np.floating]) -> NDArray[np.float64]:
-    """The plane (3 terms, 3 channels) that most places agree on; first a level, the median."""
+def trimmed_plane(basis: NDArray[np.float64], ratio: NDArray[np.floating]) -> NDArray[np.float64]:
+    """The plane that most places agree on, (3 terms, 3 channels), of a `basis` (n, 3) that begins with ones and
+    the `ratio` (n, 3) at each place; first a level, the median."""
     plane = np.zeros((3, 3))
     plane[0] = np.median(ratio, axis=0)
     ridge = np.diag([0.0, 1, 1]) * 0.02 * len(basis)
