@@ -21,7 +21,16 @@ __all__ = ["collected", "kept", "missing"]
 
 SOURCE = Path(__file__).parents[1] / "src" / "solander"
 
-_KEYWORDS = {"_": None, "_n": (1, 2), "gettext": None, "ngettext": (1, 2), "marked": None, "worded": None}
+_KEYWORDS = {
+    "_": None,
+    "_n": (1, 2),
+    "gettext": None,
+    "ngettext": (1, 2),
+    "marked": None,
+    "worded": None,
+    "Sentence": None,
+    "Counted": (1, 2),
+}
 """The functions that say messages; `worded` is that of page scripts."""
 
 _METHODS = [("**/static/vendor/**", "ignore"), ("**.py", "python"), ("**.html", "jinja2"), ("**.js", "javascript")]

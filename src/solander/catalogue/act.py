@@ -14,6 +14,7 @@ from solander.catalogue.records import Row
 from solander.catalogue.undo import last_act, standing_act, take_back
 from solander.catalogue.work import Work
 from solander.core.errors import Trouble
+from solander.core.sentence import Sentence
 
 __all__ = ["Act", "done_by", "undo_last", "undo_one"]
 
@@ -82,11 +83,13 @@ def undo_last(engine: Engine, *, who: str, now: Callable[[], str], only: int | N
     with faults_spoken(), writing(engine) as connection:
         act = last_act(connection)
         if act is None:
-            raise Trouble("Nothing was taken back", "no change is left that could be")
+            raise Trouble(Sentence("Nothing was taken back"), Sentence("no change is left that could be"))
         if only not in (None, act["id"]):
-            raise Trouble("Nothing was taken back", f"this was done since: {act['what']}", "Look at it again")
+            since = Sentence("this was done since: %(act)s", act=act["what"])
+            raise Trouble(Sentence("Nothing was taken back"), since, Sentence("Look at it again"))
         _take_back(connection, act, who, now)
-    return str(act["what"])
+    what: str = act["what"]
+    return what
 
 
 def undo_one(engine: Engine, number: int, *, who: str, now: Callable[[], str]) -> str:
@@ -102,11 +105,12 @@ def undo_one(engine: Engine, number: int, *, who: str, now: Callable[[], str]) -
         if act is None:
             raise Trouble("Nothing was taken back", "this was taken back already, or never can be", "Look again")
         _take_back(connection, act, who, now)
-    return str(act["what"])
+    what: str = act["what"]
+    return what
 
 
 def _take_back(connection: Connection, act: Row, who: str, now: Callable[[], str]) -> None:
-    what = f"Took back: {act['what']}"
+    what = Sentence("Took back: %(act)s", act=act["what"])
     number = begin_act(connection, at=now(), who=who + _HAND.get(), what=what, undoes=act["id"])
     work = Work(connection, begin_act=lambda: number, now=now)
     take_back(connection, act, work.recorder)

@@ -19,6 +19,7 @@ from solander.catalogue.database import first_row, rows
 from solander.catalogue.records import Row, storable
 from solander.catalogue.schema import acts, changes, row_key
 from solander.core.errors import Trouble
+from solander.core.language import Told
 
 __all__ = ["Change", "Recorder", "utc_now"]
 
@@ -159,7 +160,12 @@ class Recorder:
 
 def begin_act(connection: Connection, *, at: str, who: str, what: str, undoes: int | None = None) -> int:
     """The number of a new act."""
-    row = {"at": at, "who": storable(who), "what": storable(what), "undoes": undoes}
+    row = {
+        "at": at,
+        "who": storable(who),
+        "what": what if isinstance(what, Told) else storable(what),
+        "undoes": undoes,
+    }
     return int(connection.execute(insert(acts).returning(acts.c.id), row).scalar_one())
 
 

@@ -11,6 +11,7 @@ from solander.core.occasions import Occasion
 from solander.core.places import Place, PlaceName
 from solander.core.prints import Capture, Condition, Container, Corners, Outline, Print, Side, Stand, View
 from solander.core.questions import Asks, Question
+from solander.core.sentence import kept, read_kept
 from solander.core.statements import About, Says, Statement, Sure
 from solander.core.upright import Upright
 
@@ -196,13 +197,13 @@ _SURE = {each.value: each for each in Sure}
 
 def question_row(question: Question) -> dict[str, Any]:
     """The row of a question, without its place in the queue."""
-    return _words(asdict(question))
+    return {**_words(asdict(question)), "sentence": kept(question.sentence)}
 
 
 def question_of(row: Row) -> Question:
     """The question of a row."""
-    kept = {name: value for name, value in row.items() if name != "entry"}
-    return Question(**{**kept, "asks": Asks(kept["asks"])})
+    values = {name: value for name, value in row.items() if name != "entry"}
+    return Question(**{**values, "asks": Asks(values["asks"]), "sentence": read_kept(values["sentence"])})
 
 
 def occasion_row(occasion: Occasion) -> dict[str, Any]:

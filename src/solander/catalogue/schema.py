@@ -6,6 +6,8 @@ Each row that a person can change has a natural key (`row_key`), by which histor
 
 from __future__ import annotations
 
+from typing import Any
+
 from sqlalchemy import (
     JSON,
     Boolean,
@@ -18,8 +20,11 @@ from sqlalchemy import (
     MetaData,
     Table,
     Text,
+    TypeDecorator,
     text,
 )
+
+from solander.core.sentence import kept, read_kept
 
 __all__ = [
     "HEAD",
@@ -60,6 +65,21 @@ metadata = MetaData(
         "pk": "pk_%(table_name)s",
     }
 )
+
+
+class SentenceText(TypeDecorator[str]):
+    """A sentence, kept so that it can be told in each reader's language; see `solander.core.sentence`."""
+
+    impl = Text
+    cache_ok = True
+
+    def process_bind_param(self, value: str | None, dialect: Any) -> str | None:
+        """As it is written."""
+        return None if value is None else kept(value)
+
+    def process_result_value(self, value: str | None, dialect: Any) -> str | None:
+        """As it is read."""
+        return None if value is None else read_kept(value)
 
 
 def _text(name: str, **options: bool) -> Column[str]:
@@ -237,7 +257,7 @@ acts = Table(
     Column("id", Integer, primary_key=True),
     _text("at"),
     _text("who"),
-    _text("what"),
+    Column("what", SentenceText, nullable=False),
     Column("undoes", Integer, ForeignKey("acts.id"), unique=True),
 )
 

@@ -28,6 +28,7 @@ from solander.catalogue.schema import (
     statements,
 )
 from solander.catalogue.touched import Touched, touched_by
+from solander.core.sentence import read_parts
 from solander.core.standing import Arrangement, Standing, Whole, shelf_of
 from solander.core.statements import About, Says
 
@@ -276,6 +277,6 @@ def standing_of(row: Row) -> Standing:
 
 def _whole_of(row: Row) -> Whole:
     told = row["told"]
-    pairs = tuple((subject, sentence) for subject, sentence in told["contradictions"])
-    asked = tuple(tuple(one) for one in told["asked"])
-    return Whole(row["change"], told["prints"], pairs, tuple(told["mends"]), asked)
+    pairs = tuple((subject, read_parts(sentence)) for subject, sentence in told["contradictions"])
+    asked = tuple(tuple(map(read_parts, one)) for one in told["asked"])
+    return Whole(row["change"], told["prints"], pairs, tuple(map(read_parts, told["mends"])), asked)

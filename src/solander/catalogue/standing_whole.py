@@ -10,7 +10,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any
 
-from attrs import asdict
 from sqlalchemy import (
     Column,
     ColumnElement,
@@ -29,6 +28,7 @@ from sqlalchemy import (
 
 from solander.catalogue.schema import standing, standing_told, standing_whole
 from solander.catalogue.standing import standing_row
+from solander.core.sentence import parts
 from solander.core.standing import Standing, Whole
 
 __all__ = ["keep_whole"]
@@ -101,5 +101,7 @@ def _is_told_otherwise(kept: Table, fresh: Table) -> ColumnElement[bool]:
 
 def _tell(connection: Connection, whole: Whole) -> None:
     connection.execute(delete(standing_whole))
-    values = {name: value for name, value in asdict(whole).items() if name != "change"}
+    pairs = [list(map(parts, pair)) for pair in whole.contradictions]
+    asked = [list(map(parts, one)) for one in whole.asked]
+    values = {"prints": whole.prints, "contradictions": pairs, "mends": [*map(parts, whole.mends)], "asked": asked}
     connection.execute(insert(standing_whole), {"id": 1, "change": whole.change, "told": values})

@@ -6,11 +6,14 @@ the web pages into a page and a status, `--json` into an object; each in one pla
 
 from __future__ import annotations
 
+from solander.core.language import marked
+from solander.core.sentence import Sentence
+
 __all__ = ["CannotBegin", "InvalidValue", "NotFound", "Trouble"]
 
 
 class Trouble(Exception):
-    """Something a person must know about.
+    """Something a person must know about, each part a `Sentence` where pages may show it.
 
     Parameters
     ----------
@@ -30,14 +33,29 @@ class Trouble(Exception):
         super().__init__(self.sentence)
 
     @property
-    def sentence(self) -> str:
+    def sentence(self) -> Sentence:
         """One line for people: "What: why. What to do."."""
-        said = f"{self.what}: {self.why}" if self.why else self.what
-        return " ".join(part.rstrip(".") + "." for part in (said, self.todo) if part)
+        told = {"what": self.what, "why": self.why, "todo": self.todo}
+        there = {name: _unended(part) for name, part in told.items() if part}
+        message = _WHOLE["why" in there, "todo" in there]
+        return Sentence(message, **there)
 
     def __reduce__(self) -> tuple[type[Trouble], tuple[str, str, str]]:
         # Exceptions travel between processes; the default would call __init__ with the sentence alone.
         return type(self), (self.what, self.why, self.todo)
+
+
+_WHOLE = {
+    (False, False): "%(what)s.",
+    (False, True): "%(what)s. %(todo)s.",
+    (True, False): marked("%(what)s: %(why)s."),
+    (True, True): marked("%(what)s: %(why)s. %(todo)s."),
+}
+"""By whether the reason and the next step are known."""
+
+
+def _unended(part: str) -> str:
+    return part.rstrip(".") if part.endswith(".") else part
 
 
 class InvalidValue(Trouble):

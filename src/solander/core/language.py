@@ -7,10 +7,11 @@ said, which is the language of the messages themselves.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from gettext import NullTranslations
+from html import escape
 from typing import Any
 
 from attrs import field, frozen
@@ -18,14 +19,17 @@ from attrs import field, frozen
 __all__ = [
     "ENGLISH",
     "Language",
+    "Told",
     "_",
     "_n",
     "gettext",
+    "joined",
     "language",
     "marked",
     "ngettext",
     "number_words",
     "speaking",
+    "told",
 ]
 
 
@@ -73,17 +77,44 @@ def _(message: str, /, **places: Any) -> str:
 
     A percent sign of the message itself is doubled, in every message, as in page templates.
     """
-    return gettext(message) % places
+    return gettext(message) % {name: told(value) for name, value in places.items()}
 
 
 def _n(one: str, many: str, number: int, /, **places: Any) -> str:
     """The message for one or for many with its places filled; `%(num)s` is the number as it is written there."""
-    return ngettext(one, many, number) % {**places, "num": number_words(number)}
+    filled = {name: told(value) for name, value in places.items()}
+    return ngettext(one, many, number) % {**filled, "num": number_words(number)}
 
 
 def marked(message: str) -> str:
     """The message itself, marked for translation: for words in tables, told by `_` when they are shown."""
     return message
+
+
+class Told(str):
+    """Text that can be told again in another language; as text it is English. See `solander.core.sentence`."""
+
+    __slots__ = ()
+
+    def told(self) -> str:
+        """In the reader's language."""
+        raise NotImplementedError
+
+    def __html__(self) -> str:
+        """How page templates show it."""
+        return escape(self.told())
+
+
+def told(value: Any) -> Any:
+    """The value in the reader's language where it can be told in it, else as it is."""
+    return value.told() if isinstance(value, Told) else value
+
+
+def joined(parts: Sequence[str]) -> str:
+    """A list as it is spoken: "Ingrid, Nils and Ola"."""
+    if len(parts) < 2:
+        return "".join(map(told, parts))
+    return _("%(parts)s and %(last)s", parts=", ".join(map(told, parts[:-1])), last=parts[-1])
 
 
 def number_words(number: int) -> str:

@@ -7,13 +7,12 @@ history as well: `counted` and `side_word` are always English.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 
 from solander.core.dates import parse_edtf, range_words, words
 from solander.core.days import day_of_text
 from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
 from solander.core.formats import format_of
-from solander.core.language import _, _n, language, marked
+from solander.core.language import _, _n, joined, language, marked, told
 from solander.core.places import Place
 from solander.core.prints import Side, View
 from solander.core.statements import Says, Statement, Sure
@@ -205,13 +204,6 @@ def age_in_words(age: str) -> str:
 _AGES = re.compile(r"(?P<under>under 1)|(?P<about>about )?(?P<age>\d+)(?: or (?P<other>\d+))?")
 
 
-def joined(parts: Sequence[str]) -> str:
-    """A list as it is spoken: "Ingrid, Nils and Ola"."""
-    if len(parts) < 2:
-        return "".join(parts)
-    return _("%(parts)s and %(last)s", parts=", ".join(parts[:-1]), last=parts[-1])
-
-
 def slip_words(described: DescribedPrint) -> str:
     """The whole slip as one sentence: "Summer 1958, likely · Bergen · Ingrid (31) and Nils (28)"."""
     place = place_words(described.place, described.place_sure) if described.place else ""
@@ -230,14 +222,14 @@ def picture_words(described: DescribedPrint, view: View) -> str:
 
 def reason_words(reason: Reason) -> str:
     """The sentence of a reason with a capital letter and without a full stop."""
-    return reason.sentence[:1].upper() + reason.sentence[1:].rstrip(".")
+    return _capital(told(reason.sentence)).rstrip(".")
 
 
 def source_words(reason: Reason) -> str:
     """Who says so and how sure: "slip file box.csv, line 4 · likely"; says so when only the paper is dated."""
     about = _("printing") if reason.bounds_printing else ""
-    told = " · ".join(filter(None, (reason.source, about)))
-    return _(_SURE_AFTER[reason.sure], said=told).lstrip(", ")
+    said = " · ".join(filter(None, (told(reason.source), about)))
+    return _(_SURE_AFTER[reason.sure], said=said).lstrip(", ")
 
 
 def says_words(statement: Statement) -> str:
@@ -252,7 +244,7 @@ def statement_source_words(statement: Statement) -> str:
 
 def sentence_words(text: str) -> str:
     """The text as a sentence: capital letter, full stop."""
-    return f"{text[:1].upper()}{text[1:].rstrip('.')}."
+    return f"{_capital(told(text)).rstrip('.')}."
 
 
 def side_word(side: Side) -> str:

@@ -10,6 +10,8 @@ from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
 from solander.core.errors import NotFound, Trouble
+from solander.core.language import told
+from solander.core.sentence import Sentence
 from solander.station.asked import path_of
 from solander.station.guard import HEADERS
 from solander.station.sealing import Again
@@ -21,14 +23,14 @@ __all__ = ["add_troubles"]
 def _object(trouble: Trouble) -> dict[str, Any]:
     """The trouble for a program; with what others did meanwhile, where that is the trouble."""
     said: dict[str, Any] = {
-        "error": trouble.sentence,
-        "what": trouble.what,
-        "why": trouble.why,
-        "todo": trouble.todo,
+        "error": told(trouble.sentence),
+        "what": told(trouble.what),
+        "why": told(trouble.why),
+        "todo": told(trouble.todo),
     }
     others = trouble.others if isinstance(trouble, Again) else ()
     if others:
-        said["others"] = [{"at": one.at, "who": one.who, "sentence": one.act} for one in others]
+        said["others"] = [{"at": one.at, "who": one.who, "sentence": told(one.act)} for one in others]
     return said
 
 
@@ -48,9 +50,9 @@ def add_troubles(app: FastAPI, bench: Workbench, page: Page) -> None:
 
     @app.exception_handler(RequestValidationError)
     def on_bad_address(request: Request, error: RequestValidationError) -> Response:
-        told = "; ".join(f"{'.'.join(map(str, each['loc'][1:]))}: {each['msg']}" for each in error.errors())
-        what = "What was sent could not be understood"
-        return answer(request, Trouble(what, told, "Look at the address and at what was sent with it"))
+        why = "; ".join(f"{'.'.join(map(str, each['loc'][1:]))}: {each['msg']}" for each in error.errors())
+        what = Sentence("What was sent could not be understood")
+        return answer(request, Trouble(what, why, Sentence("Look at the address and at what was sent with it")))
 
     @app.exception_handler(HTTPException)
     def on_unknown_address(request: Request, error: HTTPException) -> Response:

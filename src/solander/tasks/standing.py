@@ -13,6 +13,7 @@ from solander.core.dates import from_day
 from solander.core.days import day_of_text
 from solander.core.descriptions import DescribedPrint, Reason, When
 from solander.core.questions import Asks, Question
+from solander.core.sentence import parts, read_parts
 from solander.core.standing import LAST, Standing, Whole
 from solander.core.statements import Sure
 from solander.tasks.chronology import OrderTold, order_told
@@ -118,15 +119,22 @@ def _unsure(one: DescribedPrint) -> bool:
 def told_of(when: When) -> dict[str, Any]:
     """All that is known of a date as plain values; what is empty is left out."""
     told = asdict(when, recurse=False)
-    told["reasons"] = [[one.sentence, one.source, one.sure, one.bounds_printing] for one in when.reasons]
+    told["reasons"] = [
+        [parts(one.sentence), parts(one.source), one.sure, one.bounds_printing] for one in when.reasons
+    ]
+    told["contradicts"], told["overruled"] = map(_parts, (when.contradicts, when.overruled))
     return {name: value for name, value in told.items() if value not in (None, (), "", [])}
+
+
+def _parts(sentences: Iterable[str]) -> list[Any]:
+    return [parts(one) for one in sentences]
 
 
 def when_of(told: Mapping[str, Any]) -> When:
     """The date of `told_of`; one that nothing is known of where nothing was told."""
     kept = dict(told)
     reasons = tuple(
-        Reason(sentence, source, Sure(sure), bool(printing))
+        Reason(read_parts(sentence), read_parts(source), Sure(sure), bool(printing))
         for sentence, source, sure, printing in kept.pop("reasons", ())
     )
     likely = kept.pop("likely", None)
@@ -137,8 +145,8 @@ def when_of(told: Mapping[str, Any]) -> When:
             **kept,
             "sure": Sure(kept.get("sure", Sure.GUESS)),
             "stated": kept.get("stated", False),
-            "contradicts": tuple(kept.get("contradicts", ())),
-            "overruled": tuple(kept.get("overruled", ())),
+            "contradicts": tuple(map(read_parts, kept.get("contradicts", ()))),
+            "overruled": tuple(map(read_parts, kept.get("overruled", ()))),
         },
         reasons=reasons,
         likely=tuple(likely) if likely else None,

@@ -7,11 +7,14 @@ from solander.core.dates.forms import edtf_of_range, truncated
 from solander.core.dates.gedcom import GedcomDate, read_gedcom_date
 from solander.core.dates.gedcom_writing import GedcomPayload, gedcom_date_of
 from solander.core.dates.parse import parse_edtf
+from solander.core.dates.told import Dated, Days
 from solander.core.dates.words import age_words, range_words, words
 from solander.core.days import day, day_text, from_day
 
 __all__ = [
     "Bounds",
+    "Dated",
+    "Days",
     "Edtf",
     "End",
     "Form",
