@@ -37,11 +37,13 @@ class Unreadable(Exception):
 
 @frozen
 class Kind:
-    """A kind of picture that is read: `name` as Pillow calls it, media type, the ending that fits."""
+    """A kind of picture that is read: `name` as Pillow calls it, media type, the ending that fits; `raw` where it
+    holds a sensor's numbers, which are still to be developed."""
 
     name: str
     media_type: str
     suffix: str
+    raw: bool = False
 
 
 JPEG = Kind("JPEG", "image/jpeg", ".jpg")
@@ -49,6 +51,21 @@ PNG = Kind("PNG", "image/png", ".png")
 TIFF = Kind("TIFF", "image/tiff", ".tif")
 WEBP = Kind("WEBP", "image/webp", ".webp")
 HEIC = Kind("HEIF", "image/heic", ".heic")
+
+# Media types as the shared MIME-info database of freedesktop.org names them.
+DNG = Kind("DNG", "image/x-adobe-dng", ".dng", raw=True)
+CR2 = Kind("CR2", "image/x-canon-cr2", ".cr2", raw=True)
+CR3 = Kind("CR3", "image/x-canon-cr3", ".cr3", raw=True)
+RAF = Kind("RAF", "image/x-fuji-raf", ".raf", raw=True)
+ORF = Kind("ORF", "image/x-olympus-orf", ".orf", raw=True)
+RW2 = Kind("RW2", "image/x-panasonic-rw2", ".rw2", raw=True)
+OTHER_RAW = Kind("RAW", "image/x-dcraw", ".raw", raw=True)
+_BY_MAKER = {
+    b"NIKON": Kind("NEF", "image/x-nikon-nef", ".nef", raw=True),
+    b"SONY": Kind("ARW", "image/x-sony-arw", ".arw", raw=True),
+    b"PENTAX": Kind("PEF", "image/x-pentax-pef", ".pef", raw=True),
+    b"SAMSUNG": Kind("SRW", "image/x-samsung-srw", ".srw", raw=True),
+}
 
 _AGAIN = "Copy it again from the card or scan it again"
 _SAVE = "Save it as TIFF or JPEG with the program that made it, and take that in"
@@ -80,7 +97,10 @@ def read_whole(path: Path) -> tuple[Kind, bytes]:
             f"it could not be opened: {(error.strerror or str(error)).lower()}",
             "Check that it is there and may be read",
         ) from error
-    _CHECKS[kind](data)
+    if kind is TIFF:
+        kind = _tiff_or_raw(data)
+    if kind in _CHECKS:
+        _CHECKS[kind](data)
     return kind, data
 
 
@@ -117,14 +137,18 @@ _PICTURES: tuple[tuple[re.Pattern[bytes], Kind], ...] = (
     (_starts(rb"\xff\xd8\xff"), JPEG),
     (_starts(rb"\x89PNG\r\n\x1a\n"), PNG),
     (_starts(rb"(II[*+]\0|MM\0[*+])(?!....CR\x02)"), TIFF),
+    (_starts(rb"II[*+]\0....CR\x02"), CR2),
+    (_starts(rb"FUJIFILMCCD-RAW"), RAF),
+    (_starts(rb"IIR[OS]|MMOR"), ORF),
+    (_starts(rb"IIU\0"), RW2),
+    (_starts(rb"\0MRM|FOVb|II.{4}HEAPCCDR"), OTHER_RAW),
+    (_starts(_FTYP + rb"crx "), CR3),
     (_starts(rb"RIFF....WEBP"), WEBP),
     (_starts(_FTYP + rb"(hei[cxms]|hev[cxms])"), HEIC),
     (_starts(_FTYP + rb"m[is]f1(?!.{0,60}avi[fs])"), HEIC),
 )
 
 _OTHERS: tuple[tuple[re.Pattern[bytes], str, str], ...] = (
-    (_starts(rb"II[*+]\0....CR\x02|FUJIFILMCCD-RAW|II[RU][SO\0]|\0MRM|FOVb"), "a camera's raw file", _SAVE),
-    (_starts(_FTYP + rb"crx "), "a camera's raw file", _SAVE),
     (_starts(_FTYP + rb"(avi[fs]|m[is]f1)"), "an AVIF picture, which is not read", _SAVE),
     (_starts(_FTYP + rb"(M4A|M4B)"), "a sound recording, not a picture", _LEAVE),
     (_starts(_FTYP), "a film, not a picture", "Save the frame that you want as a picture, and take that in"),
@@ -308,26 +332,34 @@ _TIFF_SIZES = {
     18: 8,
 }
 _STRIP_OFFSETS, _STRIP_COUNTS, _TILE_OFFSETS, _TILE_COUNTS = 273, 279, 324, 325
-_PHOTOMETRIC, _RAW_VERSION = 262, 50706
+_PHOTOMETRIC, _MAKE, _DNG_VERSION = 262, 271, 50706
 _SUBFILE_TYPE, _BELOW = 254, 330
 _SENSOR_DATA = ((32803,), (34892,))  # colour filter array, linear raw (DNG specification)
 
 
 def check_tiff(data: bytes) -> None:
     """Walks all page directories: each value and each strip or tile must lie inside the file (TIFF 6.0)."""
-    for page in tiff_pages(data):
-        if _is_raw(page):
-            raise Unreadable("it is a camera's raw file", _SAVE)
+    for page in tiff_pages(data, below=True):
         for offsets, counts in ((_STRIP_OFFSETS, _STRIP_COUNTS), (_TILE_OFFSETS, _TILE_COUNTS)):
             ends = map(sum, zip(page.get(offsets, ()), page.get(counts, ()), strict=False))
             if max(ends, default=0) > len(data):
                 raise _cut_off(len(data))
 
 
+def _tiff_or_raw(data: bytes) -> Kind:
+    """TIFF, or the kind of raw file that is built like one."""
+    pages = tiff_pages(data)
+    if any(_DNG_VERSION in page for page in pages):
+        return DNG
+    if not any(map(_is_raw, pages)):
+        return TIFF
+    maker = bytes(pages[0].get(_MAKE, ())).upper()
+    return next((kind for name, kind in _BY_MAKER.items() if maker.startswith(name)), OTHER_RAW)
+
+
 def _is_raw(page: TiffTags) -> bool:
     """Sensor data by its own mark, or by a page that is only a preview of what hangs below it."""
-    sensor = page.get(_PHOTOMETRIC, (0,))[:1] in _SENSOR_DATA
-    return sensor or _RAW_VERSION in page or (_BELOW in page and not is_full_page(page))
+    return page.get(_PHOTOMETRIC, (0,))[:1] in _SENSOR_DATA or (_BELOW in page and not is_full_page(page))
 
 
 def is_full_page(page: TiffTags) -> bool:
@@ -335,8 +367,11 @@ def is_full_page(page: TiffTags) -> bool:
     return not page.get(_SUBFILE_TYPE, (0,))[0] & 0b101
 
 
-def tiff_pages(data: bytes) -> list[TiffTags]:
-    """The whole-number tags of each page that hold something of the frame: places of strips, raw marks."""
+def tiff_pages(data: bytes, *, below: bool = False) -> list[TiffTags]:
+    """The whole-number tags of each page that hold something of the frame: places of strips, raw marks.
+
+    With `below` also those of the pages that hang below another (TIFF technical note 1, tag 330).
+    """
     form = _TiffForm("<" if data[:2] == b"II" else ">", data[2:4] in (b"+\0", b"\0+"))
     at, seen = form.offset(data, 8 if form.big else 4), set()
     pages: list[TiffTags] = []
@@ -348,6 +383,8 @@ def tiff_pages(data: bytes) -> list[TiffTags]:
         seen.add(at)
         tags, at = _tiff_page(form, data, at)
         pages.append(tags)
+        if below:
+            pages.extend(_tiff_page(form, data, inner)[0] for inner in tags.get(_BELOW, ()) if inner)
     if not pages:
         raise damaged("it has no page")
     return pages
@@ -359,7 +396,8 @@ _FRAME_TAGS = {
     _TILE_OFFSETS,
     _TILE_COUNTS,
     _PHOTOMETRIC,
-    _RAW_VERSION,
+    _MAKE,
+    _DNG_VERSION,
     _SUBFILE_TYPE,
     _BELOW,
 }
@@ -384,7 +422,7 @@ def _tiff_tags(form: _TiffForm, data: bytes, entries: range) -> Iterator[tuple[i
         at = entry + 4 + room if length <= room else form.offset(data, entry + 4 + room)
         if at + length > len(data):
             raise _cut_off(len(data))
-        code = {1: "B", 3: "H", 4: "I", 13: "I", 16: "Q", 18: "Q"}.get(kind)
+        code = {1: "B", 2: "B", 3: "H", 4: "I", 13: "I", 16: "Q", 18: "Q"}.get(kind)
         if tag in _FRAME_TAGS and code and count:
             yield tag, struct.unpack_from(f"{form.order}{count}{code}", data, at)
 
@@ -393,6 +431,7 @@ _CHECKS: Mapping[Kind, Callable[[bytes], None]] = {
     JPEG: check_jpeg,
     PNG: check_png,
     TIFF: check_tiff,
+    DNG: check_tiff,
     WEBP: check_webp,
     HEIC: check_heic,
 }

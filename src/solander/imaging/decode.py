@@ -40,6 +40,7 @@ from solander.imaging.content import (
     tiff_pages,
 )
 from solander.imaging.profile import speaks, to_srgb
+from solander.imaging.raw import develop, raw_exif, raw_frame
 
 __all__ = ["BELIEVED_DPI", "MAX_PIXELS", "FileFacts", "Unreadable", "decode", "probe", "upright"]
 
@@ -109,6 +110,8 @@ def probe(path: Path) -> FileFacts:
         When it is no picture that is read, is cut off, or is too large.
     """
     kind, data = read_whole(path)
+    if kind.raw:
+        return _facts_of_raw(kind, data)
     with _opened(kind, data, 0) as picture:
         exif = _exif(kind, data, picture)
         width, height = _upright_size(_turn(kind, exif), picture)
@@ -135,6 +138,8 @@ def decode(path: Path, page: int = 0) -> Rgb:
         sums and codes do not show (WebP has none) cannot be seen.
     """
     kind, data = read_whole(path)
+    if kind.raw:
+        return _developed(data, page)
     with _opened(kind, data, page) as picture:
         turn, profile = _turn(kind, _exif(kind, data, picture)), picture.info.get("icc_profile")
         pixels = _jpeg_pixels(data, picture) if kind is JPEG else np.array(to_srgb(_flat(picture), profile))
@@ -159,6 +164,35 @@ _TURNS: Mapping[int, Callable[[Rgb], NDArray[Any]]] = {
     7: lambda pixels: cv2.rotate(cv2.transpose(pixels), cv2.ROTATE_180),
     8: lambda pixels: cv2.rotate(pixels, cv2.ROTATE_90_COUNTERCLOCKWISE),
 }
+
+
+def _facts_of_raw(kind: Kind, data: bytes) -> FileFacts:
+    """What a raw file says of itself; it never has a density, for a camera knows no scale."""
+    frame = raw_frame(data)
+    _check_size(frame.width, frame.height)
+    try:
+        exif = raw_exif(kind, data)
+    except _DECODER_ERRORS:
+        exif = Image.Exif()
+    return FileFacts(
+        media_type=kind.media_type,
+        suffix=kind.suffix,
+        width=frame.width,
+        height=frame.height,
+        pages=1,
+        dpi=None,
+        taken=_taken(exif) or frame.taken,
+        focal=_focal(exif, frame.width, frame.height),
+        quarter_turns=frame.quarter_turns,
+    )
+
+
+def _developed(data: bytes, page: int) -> Rgb:
+    if page:
+        raise Unreadable(f"it has no page {page + 1}", "Take it in again")
+    frame = raw_frame(data)
+    _check_size(frame.width, frame.height)
+    return np.asarray(develop(data), np.uint8)
 
 
 @contextmanager
