@@ -12,11 +12,11 @@ from sqlalchemy import JSON, Connection, Select, Text, func, literal, or_, selec
 from solander.catalogue.database import rows
 from solander.catalogue.people_rows import kin_of, name_words, person_of, said_of
 from solander.catalogue.records import Row, storable
-from solander.catalogue.schema import changes, kin, people, person_names
+from solander.catalogue.schema import changes, kin, people, person_names, statements
 from solander.core.kin import Kin
 from solander.core.people import Person
 from solander.core.phrases.tokens import folded
-from solander.core.statements import Statement
+from solander.core.statements import About, Says, Statement
 
 __all__ = ["ReadingPeople"]
 
@@ -128,6 +128,12 @@ class ReadingPeople:
             for each in queries
             for row in self._plain_rows(each)
         }
+
+    def often_said(self, says: Says) -> list[str]:
+        """Every value that is said so of prints, the most frequent first: of people, places, occasions."""
+        of_prints = statements.c.about == About.PRINT, statements.c.says == says, statements.c.withdrawn.is_(None)
+        counted = select(statements.c.value).where(*of_prints).group_by(statements.c.value)
+        return self._texts(counted.order_by(func.count().desc(), statements.c.value))
 
     def kin(self, of: Iterable[str] | None = None, *, source: str | None = None) -> list[Kin]:
         """Who is whose parent and partner, in the order of entry; with `of` only what touches those headings, with

@@ -1,0 +1,73 @@
+"""The form of a language's table of what may be said at the stand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from attrs import field, frozen
+
+from solander.core.orders import Order
+from solander.core.phrases.language import Language
+
+__all__ = ["Table"]
+
+
+@frozen(eq=False)
+class Table:
+    """One language's words; what means the same is parted by `|`.
+
+    Parameters
+    ----------
+    dates
+        The language's table for dates.
+    orders
+        The phrases of each order: two words or more, none like another in sound.
+    joints
+        Words between parts that tell nothing: "with", "in".
+    back
+        Words that take back what was said before: "no", "I mean".
+    kinds_of_container
+        Spoken word to the letter of its code: "envelope" to `E`.
+    months, seasons, feasts, events
+        Words for them as they are said; of those that core/phrases understands the ones that sound like nothing
+        else.
+    zero
+        Words for the nought of "nineteen oh five".
+    of, day_article
+        Words that may stand within a date: "the third of June", "summer of 1958".
+    about, before, after, during, early, mid, late
+        Words before a date. `decade_article` stands before a decade: "the fifties".
+    between, and_
+        "between 1948 and 1952".
+    whose
+        Words that tell whose relative: "her brother".
+    relatives
+        Words for relatives.
+    """
+
+    code: str
+    dates: Language
+    orders: Mapping[Order, str]
+    joints: str
+    back: str
+    kinds_of_container: Mapping[str, str]
+    numbers: Mapping[str, int]
+    months: tuple[str, ...]
+    seasons: tuple[str, ...]
+    feasts: str
+    events: str
+    zero: str
+    of: str
+    day_article: str
+    decade_article: str
+    about: str
+    before: str
+    after: str
+    during: str
+    early: str
+    between: str
+    and_: str
+    whose: str
+    relatives: str
+    titles: str
+    hesitations: str = field(default="")
