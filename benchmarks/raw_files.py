@@ -1,7 +1,7 @@
 """How long a raw file takes to develop, and how much memory: `python benchmarks/raw_files.py [MEGAPIXELS…]`.
 
-The files are made (tests/imaging/made_dng.py), uncompressed, of a smooth picture with grain; each is read in a process
-of its own.
+The files are made (tests/imaging/made_dng.py), uncompressed, of a smooth picture with grain; each is read in a
+process of its own.
 """
 
 from __future__ import annotations

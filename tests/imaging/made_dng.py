@@ -1,7 +1,7 @@
 """Raw files made from a known picture, so that it is known what must come out of them.
 
-The form is Adobe's Digital Negative, specification 1.4: the tags below by their numbers, colours by the way back of its
-chapter 6 (camera colour = ColorMatrix × XYZ, white balance as AsShotNeutral).
+The form is Adobe's Digital Negative, specification 1.4: the tags below by their numbers, colours by the way back of
+its chapter 6 (camera colour = ColorMatrix × XYZ, white balance as AsShotNeutral).
 """
 
 from __future__ import annotations
@@ -36,14 +36,15 @@ def write_dng(
     exposure: float = 1.0,
     orientation: int = 1,
     levels: tuple[int, int] = (256, 15000),
+    maker: str = "Made",
 ) -> Path:
-    """A DNG of the picture: one colour a pixel behind a filter (red, green / green, blue), or with `mosaic` off all
-    three; `neutral` is what the camera takes for grey, `levels` are its black and white."""
+    """A DNG of the picture: one colour a pixel behind a filter (red, green / green, blue), or with `mosaic` off
+    all three; `neutral` is what the camera takes for grey, `levels` are its black and white."""
     black, white = levels
     light = linear(rgb) @ filters.T * neutral * exposure
     camera = np.rint(light * (white - black) + black).clip(0, white).astype(np.uint16)
     tags = [
-        (271, "s", 0, "Made", True),
+        (271, "s", 0, maker, True),
         (272, "s", 0, "Made for tests", True),
         (274, "H", 1, orientation, True),
         (50706, "B", 4, (1, 4, 0, 0), True),  # DNGVersion
@@ -63,11 +64,9 @@ def write_dng(
     return path
 
 
-def as_if_by(maker: bytes, dng: bytes) -> bytes:
-    """The same file under another maker's name and without the mark of a DNG, as the raw files of makers are."""
-    return dng.replace(b"Made\0", maker.ljust(4)[:4] + b"\0", 1).replace(
-        struct.pack("<HHI", 50706, 1, 4), struct.pack("<HHI", 50000, 1, 4), 1
-    )
+def without_mark(dng: bytes) -> bytes:
+    """The same file without the mark of a DNG, as the makers' own raw files are."""
+    return dng.replace(struct.pack("<HHI", 50706, 1, 4), struct.pack("<HHI", 50000, 1, 4), 1)
 
 
 def _behind_filters(camera: np.ndarray) -> np.ndarray:
