@@ -1,4 +1,4 @@
-"""How fast occasions, containers, how far and what was done answer at any size, and acts on a thousand prints.
+"""How fast occasions, containers, names, how far and what was done answer, and acts on a thousand prints.
 
     python benchmarks/arrange.py COLLECTION [--acts 100000] [--prints 1000]
 
@@ -19,6 +19,7 @@ import tempfile
 import time
 from collections.abc import Callable
 from pathlib import Path
+from urllib.parse import quote
 
 from solander.station.app import create_app
 from solander.station.workbench import Workbench
@@ -120,6 +121,7 @@ def main() -> None:
             desk = ArrangeDesk(shown, sitting)
             bench = Workbench(shown, names=Names(shown, sitting), arranging=desk)
             names = list(collection.catalogue.occasion_counts())
+            people = [quote(name, safe="") for name in collection.catalogue.headings()]
             codes = [one.code for one in collection.catalogue.containers()]
             newest = max((one.number for one in desk.history.page().acts), default=1)
             numbers = _numbers(collection, 1000)
@@ -129,6 +131,11 @@ def main() -> None:
                 "an occasion": lambda: f"/occasion/{dice.choice(names)}",
                 "the list of containers": lambda: "/containers",
                 "a container": lambda: f"/container/{dice.choice(codes).replace('/', '-')}",
+                "people": lambda: "/people",
+                "a person": lambda: f"/person/{dice.choice(people)}",
+                "places": lambda: "/places",
+                "the map": lambda: "/map",
+                "handing over": lambda: "/hand-over",
                 "how far": lambda: "/how-far",
                 "what was done": lambda: f"/what-was-done?before={dice.randrange(2, newest + 1)}",
                 "what was done about a print": lambda: f"/what-was-done?about={dice.choice(numbers)}",

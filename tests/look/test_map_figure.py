@@ -4,7 +4,6 @@ import html
 import json
 
 import pytest
-from drawn_box import described_prints
 
 from solander.look.map_figure import (
     PlaceOnMap,
@@ -13,8 +12,8 @@ from solander.look.map_figure import (
     distance_words,
     map_data,
     name_years_words,
-    years_of_prints,
     years_rule,
+    years_words,
 )
 
 PLACE = PlaceOnMap("O'Hara's <farm>", "/place/x", 60.4, 5.3, 30.0, ((1931, 2), (1958, 1)), 1)
@@ -29,11 +28,11 @@ def test_data_of_the_map_survive_their_attribute():
 
 
 def test_prints_are_counted_by_the_year_of_their_best_guess():
-    years, undated = counts_of(described_prints())
-    assert sum(count for _, count in years) + undated == len(described_prints())
-    assert dict(years)[1958] == 2
-    assert years_of_prints(described_prints()[:4]) == "1908 to 1931"
-    assert years_of_prints([]) == ""
+    assert counts_of([1958, None, 1908, 1958]) == (((1908, 1), (1958, 2)), 1)
+    assert counts_of([]) == ((), 0)
+    assert years_words([1931, 1908, 1911]) == "1908 to 1931"
+    assert years_words([1931]) == "1931"
+    assert years_words([]) == ""
 
 
 @pytest.mark.parametrize(

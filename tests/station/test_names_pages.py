@@ -8,6 +8,7 @@ import pytest
 from named_box import LONG, opened
 
 from solander.core.statements import Says
+from solander.tasks.show import Shown
 
 
 @pytest.fixture(scope="module")
@@ -52,6 +53,13 @@ def test_pages_answer_and_have_nothing_that_their_policy_forbids(bench, path):
     assert not re.findall(r"<style|\sstyle=|\son[a-z]+=|<script(?![^>]*src=)", answer.text)
     assert not re.findall(r'(?:src|href)="(?:https?:)?//', answer.text)
     assert 'aria-current="page">Names & places' in html.unescape(answer.text)
+
+
+@pytest.mark.parametrize("path", [*PAGES, "/hand-over"])
+def test_no_page_of_names_and_none_to_hand_over_from_reads_all_prints(bench, path, monkeypatch):
+    """With 100,000 of them that took 26 s."""
+    monkeypatch.setattr(Shown, "described", lambda _: pytest.fail("all prints were read"))
+    assert bench.get(path).status_code == 200
 
 
 def test_people_are_told_with_life_names_prints_years_and_kin(bench):

@@ -19,6 +19,7 @@ from solander.catalogue.database import first_row, rows
 from solander.catalogue.face_queries import ReadingFaces
 from solander.catalogue.history import Change
 from solander.catalogue.history_queries import ReadingHistory
+from solander.catalogue.names_queries import ReadingNames
 from solander.catalogue.people_queries import ReadingPeople
 from solander.catalogue.progress_queries import ReadingProgress
 from solander.catalogue.question_queries import ReadingQuestions
@@ -65,6 +66,7 @@ Record = TypeVar("Record")
 
 class Reading(
     ReadingPeople,
+    ReadingNames,
     ReadingFaces,
     ReadingStanding,
     ReadingArrangement,

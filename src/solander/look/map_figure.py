@@ -16,9 +16,8 @@ from markupsafe import Markup
 
 from solander.core.dates import parse_edtf
 from solander.core.days import from_day
-from solander.core.descriptions import DescribedPrint
 from solander.core.language import _
-from solander.look.ruler import Span, counts_svg, day_of
+from solander.look.ruler import Span, counts_svg
 
 __all__ = [
     "PlaceOnMap",
@@ -26,12 +25,10 @@ __all__ = [
     "YearsRule",
     "counts_of",
     "distance_words",
-    "guess_year",
     "latitude_words",
     "longitude_words",
     "map_data",
     "name_years_words",
-    "years_of_prints",
     "years_rule",
     "years_words",
 ]
@@ -75,22 +72,11 @@ class PlaceOnMap:
         return sum(count for _, count in self.years) + self.undated
 
 
-def guess_year(described: DescribedPrint) -> int | None:
-    """The year of the best guess of a print; None where nothing is dated."""
-    day = day_of(described.when.guess)
-    return None if day is None else from_day(day)[0]
-
-
-def counts_of(prints: Iterable[DescribedPrint]) -> tuple[tuple[tuple[int, int], ...], int]:
+def counts_of(years: Iterable[int | None]) -> tuple[tuple[tuple[int, int], ...], int]:
     """How many prints there are of each year, in order, and how many without any."""
-    counts = Counter(guess_year(one) for one in prints)
+    counts = Counter(years)
     undated = counts.pop(None, 0)
     return tuple(sorted((year, count) for year, count in counts.items() if year is not None)), undated
-
-
-def years_of_prints(prints: Sequence[DescribedPrint]) -> str:
-    """Between which years prints lie: "1931 to 1958", "1931"; empty where none is dated."""
-    return years_words([year for one in prints if (year := guess_year(one)) is not None])
 
 
 def years_words(years: Sequence[int]) -> str:

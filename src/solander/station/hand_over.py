@@ -61,5 +61,5 @@ def add_hand_over(app: FastAPI, bench: Workbench, page: Page) -> None:
 
     @app.get("/hand-over", response_class=HTMLResponse)
     def hand_over() -> Response:
-        told = {"prints": len(bench.collection.described()), "audiences": AUDIENCES}
+        told = {"prints": bench.collection.print_count, "audiences": AUDIENCES}
         return page("hand_over.html", **bench.room("Hand over"), **told)

@@ -19,8 +19,8 @@ from solander.core.statements import Says, Statement, Sure
 from solander.core.told import name_of
 from solander.look.kin_words import kin_groups, kin_line
 from solander.look.life_rule import life_rule, life_years_words
-from solander.look.map_figure import years_of_prints
-from solander.look.ruler import bar_of
+from solander.look.map_figure import years_words
+from solander.look.ruler import bar_named
 from solander.look.words import edtf_words
 from solander.station.forms import Fields
 from solander.station.laid import laid
@@ -91,7 +91,7 @@ class PersonLine:
     @property
     def years(self) -> str:
         """Between which years the prints lie."""
-        return years_of_prints(self.told.prints)
+        return years_words(self.told.years)
 
     @property
     def kin(self) -> str:
@@ -147,7 +147,7 @@ def add_people(app: FastAPI, names: Names, page: Page, values: Values) -> None:
 
     @app.get("/person/{name:path}", response_class=HTMLResponse)
     def person(name: str, done: int | None = None) -> Response:
-        shown = _person(names, names.people.alone(name))
+        shown = _person(names, names.people.alone(name, most=PRINTS_ON_A_PAGE))
         return page("person.html", **values("/people"), **shown, done=done, words=names.sitting.done(done))
 
     _add_answers(app, names)
@@ -167,14 +167,14 @@ def _found(names: Names, said: str, others: list[PersonLine]) -> list[PersonLine
 
 def _person(names: Names, alone: PersonAlone) -> dict[str, Any]:
     told, family = alone.told, names.people.family
-    shown = laid(told.prints[:PRINTS_ON_A_PAGE])
-    rule: Markup = life_rule(told.person, [bar_of(one) for one in told.prints])
+    shown = laid(alone.prints)
+    rule: Markup = life_rule(told.person, [bar_named(number, when) for number, when in alone.whens])
     return {
         "line": PersonLine(told, family),
         "rule": rule,
         "shown": shown,
         "more": len(told.prints) - len(shown),
-        "ages": _ages(told),
+        "ages": _ages(alone),
         "kin": kin_groups(told.person, family),
         "said": [SaidLine(one) for one in alone.said if one.withdrawn is None],
         "unsaid": [SaidLine(one) for one in alone.said if one.withdrawn is not None],
@@ -185,13 +185,13 @@ def _person(names: Names, alone: PersonAlone) -> dict[str, Any]:
     }
 
 
-def _ages(told: PersonTold) -> dict[str, str]:
+def _ages(alone: PersonAlone) -> dict[str, str]:
     """The age in each print, where it is known."""
     return {
         one.print.accession: shown.age
-        for one in told.prints
+        for one in alone.prints
         for shown in one.people
-        if shown.person.name == told.person.name and shown.age
+        if shown.person.name == alone.told.person.name and shown.age
     }
 
 

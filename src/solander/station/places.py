@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from attrs import define, evolve, field
@@ -85,7 +84,7 @@ class WholeMap:
     _lines: list[PlaceLine] = field(factory=list, init=False)
     _laid_out: list[PlaceOnMap] = field(factory=list, init=False)
     _data: Markup = field(factory=Markup, init=False)
-    _placeless: Counter[int | None] = field(factory=Counter, init=False)
+    _placeless: Mapping[int | None, int] = field(factory=dict, init=False)
 
     def told(self, chosen: Years, after: int) -> dict[str, Any]:
         """All that lies on the map; its table, a page of it, tells apart which places have no position."""
@@ -114,7 +113,7 @@ class WholeMap:
         self._lines = [*(PlaceLine(told, row) for row, (told, _) in enumerate(located)), *nowhere]
         self._laid_out = [one for _, one in located]
         self._data = map_data(self._laid_out)
-        self._placeless = self.names.placeless()
+        self._placeless = self.names.places.placeless
         self._of = places
 
 
@@ -134,7 +133,7 @@ def _add_place(app: FastAPI, names: Names, page: Page, values: Values) -> None:
     def place(name: str, done: int | None = None) -> Response:
         told = names.places.place(name)
         at = on_map(told)
-        shown = laid(told.prints[:PRINTS_ON_A_PAGE])
+        shown = laid(names.prints(told.prints[:PRINTS_ON_A_PAGE]))
         return page(
             "place.html",
             **values("/places"),

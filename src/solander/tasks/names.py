@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from attrs import Factory, define, field
 
 from solander.authorities.gazetteer.credit import GEONAMES_CREDIT
 from solander.core.descriptions import DescribedPrint
 from solander.core.first_words import FirstWords
-from solander.look.map_figure import guess_year
 from solander.tasks.collection import Collection
 from solander.tasks.first_words_kept import first_words_of, were_asked
 from solander.tasks.given_files import GivenFiles
@@ -62,15 +60,11 @@ class Names:
         catalogue = self.collection.catalogue
         return not (were_asked(catalogue) or catalogue.print_count() or catalogue.headings() or catalogue.places())
 
-    def described(self) -> Sequence[DescribedPrint]:
-        """All prints in order of time."""
-        return self.shown.described()
+    def prints(self, numbers: Iterable[str]) -> Sequence[DescribedPrint]:
+        """These prints with all that is known of them."""
+        return self.shown.some(numbers)
 
     @property
     def credit(self) -> str:
         """Whose data helps to find places, in the words that its licence asks for."""
         return GEONAMES_CREDIT
-
-    def placeless(self) -> Counter[int | None]:
-        """How many prints have no place, by the year of their best guess."""
-        return Counter(guess_year(one) for one in self.described() if one.place is None)

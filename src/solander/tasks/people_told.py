@@ -5,29 +5,38 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Sequence
-from threading import Lock
 
 from attrs import define, field, frozen
 
-from solander.core.descriptions import DescribedPrint
+from solander.core.descriptions import DescribedPrint, When
 from solander.core.errors import NotFound
 from solander.core.kin import Family
 from solander.core.people import Person
 from solander.core.phrases.tokens import folded
-from solander.core.statements import Statement
+from solander.core.statements import About, Says, Statement
 from solander.tasks.alike import Alike, people_alike
+from solander.tasks.described_some import described_some
+from solander.tasks.gathered import Gathered
 from solander.tasks.places_told import LINES_ON_A_PAGE
+from solander.tasks.put_in_order import people_by_name
 from solander.tasks.show import Shown
+from solander.tasks.standing import when_of
 
 __all__ = ["PeoplePage", "PeopleTold", "PersonAlone", "PersonTold"]
 
 
+PRINTS_ON_THE_RULE = 400
+"""So many prints of a person have a bar under their life: more lie upon each other (looked at, not measured)."""
+
+
 @frozen
 class PersonTold:
-    """A person with the prints that show them, in order of time."""
+    """A person with the numbers of the prints that show them, in order of time, and the years of those that are
+    dated."""
 
     person: Person
-    prints: tuple[DescribedPrint, ...]
+    prints: tuple[str, ...] = ()
+    years: tuple[int, ...] = ()
 
     @property
     def key(self) -> tuple[str, str]:
@@ -49,33 +58,35 @@ class PeoplePage:
 
 @frozen
 class PersonAlone:
-    """All of one person: with what is said of them, withdrawn too, and others who are called the same and may have
-    lived at the same time."""
+    """All of one person: the first of their prints, when their prints are of (of very many some, evenly apart),
+    what is said of them, withdrawn too, and others who are called the same and may have lived at the same time."""
 
     told: PersonTold
+    prints: Sequence[DescribedPrint]
+    whens: Sequence[tuple[str, When]]
     said: tuple[Statement, ...]
     alike: tuple[Alike, ...]
 
 
 @frozen(eq=False)
-class _Gathered:
-    """Everybody as of a change and an order, by heading, with all names of each; and those in prints."""
+class _Everybody:
+    """Everybody by heading, with all names of each; and those in prints."""
 
-    as_of: int = -1
-    prints: Sequence[DescribedPrint] = ()
-    listed: Sequence[PersonTold] = ()
-    sought: Sequence[str] = ()
-    in_prints: Sequence[PersonTold] = ()
-    family: Family = field(factory=lambda: Family(()))
+    listed: Sequence[PersonTold]
+    sought: Sequence[str]
+    in_prints: Sequence[PersonTold]
+    family: Family
 
 
 @define
 class PeopleTold:
-    """The people of a collection, gathered again only after something was written, or the order worked out."""
+    """The people of a collection."""
 
     shown: Shown
-    _gathered: _Gathered = field(factory=_Gathered, init=False)
-    _one_at_a_time: Lock = field(factory=Lock, init=False)
+    _everybody: Gathered[_Everybody] = field(init=False)
+
+    def __attrs_post_init__(self) -> None:
+        self._everybody = Gathered(self.shown, self._gather)
 
     def page(self, *, said: str = "", after: str = "", everybody: bool = False) -> PeoplePage:
         """People who are called as `said`, those with most prints first; without it by heading, all or those in
@@ -118,17 +129,24 @@ class PeopleTold:
         at = bisect_right(listed, (folded(name), name), key=lambda one: one.key) - 1
         return listed[at] if at >= 0 and listed[at].person.name == name else None
 
-    def alone(self, name: str) -> PersonAlone:
-        """All that is known of the person of that heading.
+    def alone(self, name: str, *, most: int = 0) -> PersonAlone:
+        """All that is known of the person of that heading, with up to `most` of their prints.
 
         Raises
         ------
         NotFound
             When there is none.
         """
-        told = self.told(name)
-        said = self.shown.collection.catalogue.said_of_person(name, withdrawn=True)
-        return PersonAlone(told, tuple(said), tuple(people_alike(self.shown.collection, told.person)))
+        told, collection = self.told(name), self.shown.collection
+        some = told.prints[:: len(told.prints) // PRINTS_ON_THE_RULE + 1]
+        kept = collection.catalogue.standing_told(some) if most else {}
+        return PersonAlone(
+            told,
+            described_some(collection, told.prints[:most]),
+            [(number, when_of(kept[number])) for number in some if number in kept],
+            tuple(collection.catalogue.said_of_person(name, withdrawn=True)),
+            tuple(people_alike(collection, told.person)),
+        )
 
     @property
     def family(self) -> Family:
@@ -136,28 +154,32 @@ class PeopleTold:
         return self._now.family
 
     @property
-    def _now(self) -> _Gathered:
-        """Everybody as of now: one page asks while another may be answered."""
-        with self._one_at_a_time:
-            as_of, prints = self.shown.collection.catalogue.last_change(), self.shown.described()
-            if as_of != self._gathered.as_of or prints is not self._gathered.prints:
-                self._gathered = self._gather(as_of, prints)
-            return self._gathered
+    def _now(self) -> _Everybody:
+        return self._everybody.now()
 
-    def _gather(self, as_of: int, prints: Sequence[DescribedPrint]) -> _Gathered:
+    def _gather(self) -> _Everybody:
         catalogue = self.shown.collection.catalogue
-        shows: dict[str, list[DescribedPrint]] = defaultdict(list)
+        said = catalogue.said_of_all(About.PRINT, Says.PERSON)
+        called = people_by_name(catalogue.people_called({name for _, name, _ in said}))
+        in_time = catalogue.prints_in_time()
+        places = {number: place for place, (number, _) in enumerate(in_time)}
+        shows: dict[str, set[int]] = defaultdict(set)
         named: dict[str, Person] = {}
-        for one in prints:
-            for person in one.people:
-                shows[person.person.name].append(one)
-                named[person.person.name] = person.person
+        for number, name, _ in said:
+            if number in places:
+                person = called.get(name) or named.get(name) or Person(name)
+                named[person.name] = person
+                shows[person.name].add(places[number])
         named |= {person.name: person for person in catalogue.people()}
-        told = (PersonTold(person, tuple(shows.get(name, ()))) for name, person in named.items())
+        told = (_told(person, in_time, sorted(shows.get(name, ()))) for name, person in named.items())
         listed = sorted(told, key=lambda one: one.key)
         sought = [_all_names(one.person) for one in listed]
-        in_prints = [one for one in listed if one.prints]
-        return _Gathered(as_of, prints, listed, sought, in_prints, Family(catalogue.kin()))
+        return _Everybody(listed, sought, [one for one in listed if one.prints], Family(catalogue.kin()))
+
+
+def _told(person: Person, in_time: Sequence[tuple[str, int | None]], places: Sequence[int]) -> PersonTold:
+    years = tuple(year for place in places if (year := in_time[place][1]) is not None)
+    return PersonTold(person, tuple(in_time[place][0] for place in places), years)
 
 
 def _all_called(person: Person) -> Sequence[str]:

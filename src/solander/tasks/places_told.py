@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections import defaultdict
-from collections.abc import Sequence
-from threading import Lock
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from attrs import define, field, frozen
 
 from solander.authorities.gazetteer.qualifiers import country_name
-from solander.core.descriptions import DescribedPrint
+from solander.catalogue.store import Catalogue
 from solander.core.errors import NotFound
 from solander.core.phrases.tokens import folded
 from solander.core.places import Place
+from solander.core.statements import About, Says, Sure
 from solander.look.map_figure import counts_of
 from solander.tasks.first_words_kept import first_words_of
+from solander.tasks.gathered import Gathered
 from solander.tasks.show import Shown
 
 __all__ = ["LINES_ON_A_PAGE", "PlaceTold", "PlacesPage", "PlacesTold"]
@@ -26,11 +27,12 @@ LINES_ON_A_PAGE = 100
 
 @frozen
 class PlaceTold:
-    """A place with its prints in order of time; `home` where first words say that they lived there. `years` are
-    those of the prints' best guesses with how many there are of each, `undated` counts prints without one."""
+    """A place with the numbers of its prints in order of time; `home` where first words say that they lived there.
+    `years` are those of the prints' best guesses with how many there are of each, `undated` counts prints without
+    one."""
 
     place: Place
-    prints: tuple[DescribedPrint, ...]
+    prints: tuple[str, ...] = ()
     home: bool = False
     years: tuple[tuple[int, int], ...] = ()
     undated: int = 0
@@ -58,22 +60,24 @@ class PlacesPage:
 
 
 @frozen(eq=False)
-class _Gathered:
-    """All places as of a change and an order, by name, with all names of each to be sought."""
+class _Everywhere:
+    """All places by name, with all names of each to be sought; `placeless` counts prints that have no place by the
+    year of their best guess."""
 
-    as_of: int = -1
-    prints: Sequence[DescribedPrint] = ()
-    listed: Sequence[PlaceTold] = ()
-    sought: Sequence[str] = ()
+    listed: Sequence[PlaceTold]
+    sought: Sequence[str]
+    placeless: Mapping[int | None, int]
 
 
 @define
 class PlacesTold:
-    """The places of a collection, gathered again only after something was written, or the order worked out."""
+    """The places of a collection."""
 
     shown: Shown
-    _gathered: _Gathered = field(factory=_Gathered, init=False)
-    _one_at_a_time: Lock = field(factory=Lock, init=False)
+    _everywhere: Gathered[_Everywhere] = field(init=False)
+
+    def __attrs_post_init__(self) -> None:
+        self._everywhere = Gathered(self.shown, self._gather)
 
     def page(self, *, said: str = "", after: str = "") -> PlacesPage:
         """The places whose names hold every word of `said`, homes and those with most prints first; without it all
@@ -110,30 +114,57 @@ class PlacesTold:
         return self._now.listed
 
     @property
-    def _now(self) -> _Gathered:
-        """All places as of now: one page asks while another may be answered."""
-        with self._one_at_a_time:
-            as_of, prints = self.shown.collection.catalogue.last_change(), self.shown.described()
-            if as_of != self._gathered.as_of or prints is not self._gathered.prints:
-                self._gathered = self._gather(as_of, prints)
-            return self._gathered
+    def placeless(self) -> Mapping[int | None, int]:
+        """How many prints have no place, by the year of their best guess."""
+        return self._now.placeless
 
-    def _gather(self, as_of: int, prints: Sequence[DescribedPrint]) -> _Gathered:
+    @property
+    def _now(self) -> _Everywhere:
+        return self._everywhere.now()
+
+    def _gather(self) -> _Everywhere:
         catalogue = self.shown.collection.catalogue
         homes = set(first_words_of(catalogue).homes)
-        there: dict[str, list[DescribedPrint]] = defaultdict(list)
-        named: dict[str, Place] = {}
-        for one in prints:
-            if one.place:
-                there[one.place.name].append(one)
-                named[one.place.name] = one.place
-        named |= {place.name: place for place in catalogue.places()}
-        told = (
-            PlaceTold(place, tuple(there.get(name, ())), name in homes, *counts_of(there.get(name, ())))
-            for name, place in named.items()
-        )
+        there: dict[str, list[tuple[str, int | None]]] = defaultdict(list)
+        placeless: Counter[int | None] = Counter()
+        for number, year, name in _placed(catalogue):
+            if name:
+                there[name].append((number, year))
+            else:
+                placeless[year] += 1
+        named = {name: Place(name) for name in there} | {place.name: place for place in catalogue.places()}
+        told = (_told(place, there.get(name, ()), home=name in homes) for name, place in named.items())
         listed = sorted(told, key=lambda one: one.key)
-        return _Gathered(as_of, prints, listed, [_all_names(one.place) for one in listed])
+        return _Everywhere(listed, [_all_names(one.place) for one in listed], placeless)
+
+
+def _told(place: Place, prints: Sequence[tuple[str, int | None]], *, home: bool) -> PlaceTold:
+    numbers = tuple(number for number, _ in prints)
+    return PlaceTold(place, numbers, home, *counts_of(year for _, year in prints))
+
+
+def _placed(catalogue: Catalogue) -> Iterator[tuple[str, int | None, str]]:
+    """Every print in order of time with its year and its place, empty where it has none: as on its slip the surest
+    that is said of it or of its occasion, of equally sure ones the first that is said of itself."""
+    own = _surest(catalogue.said_of_all(About.PRINT, Says.PLACE))
+    shared = _surest(catalogue.said_of_all(About.OCCASION, Says.PLACE))
+    occasions = {number: name for number, name, _ in catalogue.said_of_all(About.PRINT, Says.OCCASION)}
+    for number, year in catalogue.prints_in_time():
+        said = [one for one in (own.get(number), shared.get(occasions.get(number, ""))) if one]
+        yield number, year, min(said, key=lambda one: one[0])[1] if said else ""
+
+
+_SURENESS = {sure: place for place, sure in enumerate((Sure.CERTAIN, Sure.LIKELY, Sure.GUESS))}
+
+
+def _surest(said: Iterable[tuple[str, str, str]]) -> dict[str, tuple[int, str]]:
+    """What is said most surely of each, the first of equally sure ones, with how sure: 0 is certain."""
+    found: dict[str, tuple[int, str]] = {}
+    for subject, value, sure in said:
+        place = _SURENESS[Sure(sure)]
+        if subject not in found or place < found[subject][0]:
+            found[subject] = place, value
+    return found
 
 
 def _all_names(place: Place) -> str:

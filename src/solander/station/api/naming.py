@@ -34,7 +34,7 @@ def _add_people(app: FastAPI, names: Names) -> None:
         """One person with what is said of them, and their prints in order of time."""
         alone = names.people.alone(name)
         told = _person(alone.told)
-        told.accessions = [one.print.accession for one in alone.told.prints]
+        told.accessions = list(alone.told.prints)
         told.statements = [Statement.of(said) for said in alone.said]
         return told
 
@@ -63,7 +63,7 @@ def _add_places(app: FastAPI, names: Names) -> None:
         """One place with its prints in order of time."""
         found = names.places.place(name)
         told = _place(found)
-        told.accessions = [one.print.accession for one in found.prints]
+        told.accessions = list(found.prints)
         return told
 
 
