@@ -25,14 +25,14 @@ CALM = [
 
 
 @contextmanager
-def browser() -> Iterator[object]:
-    """The system's Chromium; the test is skipped where there is none."""
+def browser(*more: str) -> Iterator[object]:
+    """The system's Chromium, started with `more` options; the test is skipped where there is none."""
     chromium = shutil.which("chromium") or shutil.which("chromium-browser")
     if chromium is None:
         pytest.skip("Chromium is not installed, so pages were not looked at in a browser.")
     playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed").sync_playwright()
     with playwright as running:
-        launched = running.chromium.launch(executable_path=chromium, args=CALM)
+        launched = running.chromium.launch(executable_path=chromium, args=[*CALM, *more])
         try:
             yield launched
         finally:
