@@ -12,6 +12,7 @@ from solander.core.prints import Side
 from solander.engine.local import Executor, SerialExecutor
 from solander.intake.arrivals import Arrival
 from solander.intake.folder import arrivals_from
+from solander.intake.shots import raw_beside
 from solander.intake.sides import Placed, SidesRule, assign_sides, sides_by_rows
 from solander.intake.slips import SlipFile, read_slips
 from solander.tasks.album import numbered_pages
@@ -19,6 +20,7 @@ from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.compare import ask_about_duplicates
 from solander.tasks.describe import apply_slips, containers_by_file
 from solander.tasks.look_for_faces import look_at_new_prints
+from solander.tasks.one_shot import beside_of, mains_first
 from solander.tasks.prepare import prepare
 from solander.tasks.put_in_order import ask_about_contradictions
 from solander.tasks.stand import keep_stage
@@ -64,15 +66,21 @@ def accession(
     named = ", ".join(path.name for path in paths)
     with collection.catalogue.act(who, f"took in {named}") as act:
         stage_seen = keep_stage(collection, act, stage) if stage else None
-        placed = _placed(collection, [arrival.name for arrival in arrivals], sides, slip_file)
+        beside = beside_of(collection, arrivals)
+        mains = [arrival for arrival in arrivals if arrival.name not in beside]
+        placed = placed_of(collection, [main.name for main in mains], sides, slip_file)
+        ordered = mains_first(arrivals, fronts_first(mains, placed), beside)
+        placed |= {name: placed[main] for name, main in beside.items() if main in placed}
         report = Accessioned(len(arrivals))
-        sitting = TakingIn(collection, act, placed, container, of_files, report, stage_seen, pages)
+        sitting = TakingIn(collection, act, placed, container, of_files, report, stage_seen, pages, beside)
         sitting.report.stage_said = stage_seen.said if stage_seen else ""
-        jobs = sitting.keep(fronts_first(arrivals, placed))
         executor = executor or SerialExecutor()
-        for done, (job, outcome) in enumerate(executor.map(prepare, jobs), start=1):
-            sitting.record(job, outcome)
-            watch(Progress("Taking in", job.name, done + sitting.skipped, len(arrivals)))
+        done = 0
+        for jobs in (sitting.keep(ordered), sitting.keep_instead()):
+            for job, outcome in executor.map(prepare, jobs):
+                done += 1
+                sitting.record(job, outcome)
+                watch(Progress("Taking in", job.name, done + sitting.skipped, len(arrivals)))
         sitting.log_twins()
         turn_as_neighbours(collection, act, sitting.prints(), executor=executor, watch=watch)
         report.faces_said = look_at_new_prints(collection, act, executor=executor, watch=watch)
@@ -95,7 +103,7 @@ def _refuse_backs(sides: SidesRule) -> SidesRule:
     return "recto"
 
 
-def _placed(
+def placed_of(
     collection: Collection, names: list[str], rule: SidesRule, slips: SlipFile | None
 ) -> dict[str, Placed]:
     """Side and partner of each name; what the slip file says of a side goes before its name."""
@@ -112,7 +120,9 @@ def _placed_by(collection: Collection, names: list[str], rule: SidesRule) -> dic
     now = assign_sides(names, rule)
     if rule != "by-name" or all(place.partner for place in now.values()):
         return now
-    earlier = [capture.name for capture in collection.catalogue.captures() if capture.name not in now]
+    kept = [capture.name for capture in collection.catalogue.captures() if capture.name not in now]
+    second = raw_beside([*names, *kept])
+    earlier = [name for name in kept if name not in second]
     ever = assign_sides([*names, *earlier], rule)
     return {name: place if place.partner else ever[name] for name, place in now.items()}
 

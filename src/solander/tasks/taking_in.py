@@ -36,14 +36,24 @@ class Accessioned:
     set_aside: list[str] = field(factory=list)
     prints: list[str] = field(factory=list)
     backs: list[str] = field(factory=list)
+    beside: list[str] = field(factory=list)
     slip_notes: tuple[str, ...] = ()
     stage_said: str = ""
     faces_said: str = ""
 
 
+def _beside_key(sha256: str) -> str:
+    """The setting that holds the capture beside which one is kept: another file of the same shot."""
+    return f"beside {sha256}"
+
+
 @define
 class TakingIn:
-    """One take-in under way: the only writer of the catalogue while it lasts."""
+    """One take-in under way: the only writer of the catalogue while it lasts.
+
+    `beside_of` names for a file the other one of the same shot that the prints are cut from (`tasks.one_shot`); of
+    the two that one comes first. Both are kept.
+    """
 
     collection: Collection
     act: Act
@@ -53,11 +63,14 @@ class TakingIn:
     report: Accessioned
     stage: Stage | None = None
     pages: bool = False
+    beside_of: Mapping[str, str] = field(factory=dict)
     _face_model: Path | None = field(factory=face_model, init=False)
     _lenses: KnownLenses = field(init=False)
     _in_flight: set[str] = field(factory=set)
     _twins: list[tuple[str, str]] = field(factory=list)
     _known_prints: list[str] = field(factory=list)
+    _beside: dict[str, Arrival] = field(factory=dict)
+    _instead: list[Arrival] = field(factory=list)
     arrived: dict[str, str] = field(factory=dict)
 
     @_lenses.default
@@ -67,13 +80,18 @@ class TakingIn:
     @property
     def skipped(self) -> int:
         """Arrivals that needed no preparing."""
-        return len(self.report.known) + len(self.report.set_aside)
+        return len(self.report.known) + len(self.report.set_aside) + len(self.report.beside)
 
     def keep(self, arrivals: Sequence[Arrival]) -> Iterator[Job]:
         """Puts each arrival into the vault and gives a job for each capture that is new."""
         for arrival in arrivals:
             try:
-                job = self._kept(arrival, self.placed[arrival.name].side)
+                other = self.arrived.get(self.beside_of.get(arrival.name, ""))
+                job = None
+                if other is not None:
+                    self._keep_beside(arrival, other)
+                else:
+                    job = self._kept(arrival)
             except Unreadable as reason:
                 self._set_aside(arrival.name, set_aside(arrival.name, reason))
             except CannotBegin:
@@ -85,7 +103,28 @@ class TakingIn:
                 if job is not None:
                     yield job
 
-    def _kept(self, arrival: Arrival, side: Side) -> Job | None:
+    def keep_instead(self) -> Iterator[Job]:
+        """Jobs for what was kept beside a raw file that could not be developed."""
+        self.beside_of = {}
+        self.report.beside = [
+            name for name in self.report.beside if name not in {one.name for one in self._instead}
+        ]
+        yield from self.keep(self._instead)
+
+    def _keep_beside(self, arrival: Arrival, other: str) -> None:
+        """Keeps another file of the shot whose capture is `other`; the prints are those of that one."""
+        facts = probe(arrival.path)
+        kept = self.collection.vault.put(arrival.path, suffix=facts.suffix)
+        with self.act.work() as work:
+            work.keep_capture(capture_of(kept.path, arrival.name, kept.sha256, facts))
+            work.keep_arrival(arrival.name, kept.sha256)
+            work.set(_beside_key(kept.sha256), other, lasting=True)
+            work.commit()
+        self.arrived[arrival.name] = other
+        self._beside.setdefault(other, arrival)
+        self.report.beside.append(arrival.name)
+
+    def _kept(self, arrival: Arrival) -> Job | None:
         facts = probe(arrival.path)
         kept = self.collection.vault.put(arrival.path, suffix=facts.suffix)
         self.arrived[arrival.name] = kept.sha256
@@ -97,17 +136,23 @@ class TakingIn:
             self._twins.append((arrival.name, kept.sha256))
             return None
         # A capture without a print is known, but its take-in was taken back: its prints are made again; unless a
-        # person took them out.
-        prints = self.collection.catalogue.prints_of_capture(kept.sha256)
+        # person took them out, or it lies beside another of the same shot.
+        prints = self._prints_of(kept.sha256)
         if prints or self.collection.catalogue.is_emptied(kept.sha256):
             self.report.known.append(arrival.name)
             self._known_prints += [print_.accession for print_ in prints]
             self._log_arrival(arrival.name, kept.sha256)
             return None
         self._in_flight.add(kept.sha256)
-        root, lens = self.collection.views_root, self._lenses.of(facts)
+        root, lens, side = self.collection.views_root, self._lenses.of(facts), self.placed[arrival.name].side
         return Job(
             kept.path, arrival.name, kept.sha256, side, root, self._face_model, self.stage, lens, self.pages
+        )
+
+    def _prints_of(self, sha256: str) -> list[Print]:
+        catalogue = self.collection.catalogue
+        return catalogue.prints_of_capture(sha256) or catalogue.prints_of_capture(
+            catalogue.setting(_beside_key(sha256))
         )
 
     def log_twins(self) -> None:
@@ -139,6 +184,7 @@ class TakingIn:
             if self.collection.catalogue.capture(job.sha256) is None:
                 self.collection.vault.set_aside(job.sha256)
             self._set_aside(job.name, outcome)
+            self._instead += filter(None, [self._beside.pop(job.sha256, None)])
             return
         with self.act.work() as work:
             work.keep_capture(capture_of(job.path, job.name, job.sha256, outcome.facts))
