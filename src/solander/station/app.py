@@ -13,6 +13,7 @@ from solander.station.album import add_album_pages
 from solander.station.api import add_api
 from solander.station.arrange import add_arranging
 from solander.station.asked import asked
+from solander.station.camera import add_camera
 from solander.station.containers import add_containers
 from solander.station.faces import add_faces
 from solander.station.find import add_find
@@ -62,6 +63,7 @@ ROOMS = (
     add_how_far,
     add_what_was_done,
     add_undo,
+    add_camera,
     add_languages,
     add_news,
     add_api,

@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse
 from solander.core.descriptions import DescribedPrint
 from solander.core.language import marked
 from solander.core.questions import Question
+from solander.station.stages import Stages
 from solander.tasks.album import Albums
 from solander.tasks.arrange_desk import ArrangeDesk
 from solander.tasks.collection import Collection
@@ -120,6 +121,7 @@ class Workbench:
     finder: Finder | None = None
     queue: Queue | None = None
     arranging: ArrangeDesk | None = None
+    stages: Stages | None = None
 
     @classmethod
     def over(cls, collection: Collection) -> Workbench:

@@ -1,0 +1,244 @@
+"""A stage that is watched: pictures come in from one camera, go out to every page that looks, and in between it is
+seen when a print lies still.
+
+Nobody waits for anybody. Of the pictures that come in only the newest waits to be looked at, in a thread of its
+own (`newest`); each page has its own short row of what it was not sent yet (`viewer`). Stills are taken in by
+whoever brings them, one at a time.
+"""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from typing import Any
+
+from attrs import define, field
+
+from solander.core.errors import Trouble
+from solander.core.language import ENGLISH, Language, speaking
+from solander.core.orders import Order
+from solander.core.sentence import Sentence
+from solander.station import stage_told as told
+from solander.station.newest import Newest
+from solander.station.once import Once
+from solander.station.stage_parts import CameraSays, SentStill, StageWatching, Standing
+from solander.station.viewer import Notice, Viewer
+
+__all__ = ["LiveStage"]
+
+SLOW_MS = 10 * 60 * 1000
+"""A stage that rests by itself is looked at once a second for so long, so that laying a print down wakes it; then
+the camera stops (our choice)."""
+
+MOST_ASKED = 20
+"""So many stills may be under way at once; a telephone that was out of reach sends what it took meanwhile."""
+
+
+def _now_ms() -> int:
+    return int(time.monotonic() * 1000)
+
+
+@define(eq=False)
+class LiveStage:
+    """One station by its name. `take`, `order` and `act` may block; all else never does.
+
+    `language` is the one that acts are done in: that of the page that opened last.
+    """
+
+    name: str
+    watch: StageWatching
+    stand: Standing
+    now_ms: Callable[[], int] = _now_ms
+    language: Language = ENGLISH
+    _viewers: set[Viewer] = field(factory=set, init=False)
+    _camera: Viewer | None = field(default=None, init=False)
+    _says: CameraSays = field(factory=CameraSays, init=False)
+    _scale: tuple[str, float] | None = field(default=None, init=False)
+    _frames: Newest = field(init=False)
+    _stills: Once[Mapping[str, Any]] = field(factory=Once, init=False)
+    _watching: threading.RLock = field(factory=threading.RLock, init=False)
+    _watched: Notice | None = field(default=None, init=False)
+    _asks: int = field(default=0, init=False)
+    _open_asks: list[int] = field(factory=list, init=False)
+    _state: str = field(default="", init=False)
+    _pace: str = field(default="", init=False)
+    _rests_since: int | None = field(default=None, init=False)
+
+    def __attrs_post_init__(self) -> None:
+        self._frames = Newest(self._look, f"stage {self.name}")
+
+    def close(self) -> None:
+        """Ends the looking."""
+        self._frames.close()
+
+    # Pages
+
+    @contextmanager
+    def viewer(self) -> Iterator[Viewer]:
+        """A page that looks, for as long as it does; it is told at once how things stand."""
+        one = Viewer()
+        self._viewers.add(one)
+        one.tell_all(self._how_things_stand())
+        self._tell_how_many()
+        try:
+            yield one
+        finally:
+            self._viewers.discard(one)
+            self._tell_how_many()
+
+    @contextmanager
+    def camera(self) -> Iterator[Viewer]:
+        """The camera, for as long as it is there. One that comes sends the one before it away."""
+        one = Viewer(pictures=False)
+        if self._camera is not None:
+            self._camera.tell(told.do("leave"))
+        self._camera, self._pace = one, ""
+        one.tell_all(self._how_things_stand())
+        if self._open_asks and self._state == "taken":  # the line broke while a still was waited for
+            one.tell(told.do("still", ask=self._open_asks[-1]))
+        try:
+            yield one
+        finally:
+            if self._camera is one:
+                self._camera = None
+                self.camera_says(CameraSays())
+
+    def camera_says(self, says: CameraSays) -> None:
+        """The camera told what it can."""
+        self._says = says
+        self._tell(self._of_the_camera())
+
+    def tell(self, notice: Notice) -> None:
+        """Tells every page, and the camera."""
+        self._tell(notice)
+
+    def _how_things_stand(self) -> list[Notice]:
+        notices = [self._of_the_camera(), *told.standing(self.stand)]
+        return [*notices, self._watched] if self._watched else notices
+
+    def _of_the_camera(self) -> Notice:
+        return told.camera(self._says if self._camera else None, self._scale)
+
+    def _tell_how_many(self) -> None:
+        for one in tuple(self._viewers):
+            one.tell(told.others(len(self._viewers) - 1))
+
+    def _tell(self, *notices: Notice) -> None:
+        for one in (*self._viewers, self._camera):
+            if one is not None:
+                one.tell_all(notices)
+
+    # Pictures of the stage
+
+    def frame(self, jpeg: bytes) -> None:
+        """The newest picture of the stage."""
+        for one in tuple(self._viewers):
+            one.show(jpeg)
+        self._frames.put(jpeg, self.now_ms())
+
+    def _look(self, jpeg: bytes, at_ms: int) -> None:
+        try:
+            with self._watching:
+                self._seen(self.watch.frame(jpeg, at_ms))
+        except Trouble as trouble:
+            self._tell(told.trouble(trouble))
+        except Exception as fault:  # a picture that nobody foresaw must not end the watching; it is told
+            what = Sentence("A picture of the stage was passed over")
+            self._tell(told.trouble(Trouble(what, f"{type(fault).__name__}: {fault}")))
+
+    def _seen(self, watched: Any) -> None:
+        if watched.wants_still:
+            self._ask_for_still()
+        self._keep_pace(watched.state.value)
+        self._state = watched.state.value
+        self._watched = told.watched(watched, waits=bool(self._open_asks))
+        self._tell(self._watched)
+
+    def _ask_for_still(self) -> None:
+        self._asks += 1
+        self._open_asks = [*self._open_asks, self._asks][-MOST_ASKED:]
+        if self._camera is not None:
+            self._camera.tell(told.do("still", ask=self._asks))
+
+    def _keep_pace(self, state: str) -> None:
+        """How often the camera sends: as usual, slowly while it rests by itself, not at all when that lasts."""
+        now = self.now_ms()
+        if state != "resting":
+            self._rests_since = None
+            self._go_at("watch")
+            return
+        self._rests_since = now if self._rests_since is None else self._rests_since
+        if self._pace != "rest":
+            self._go_at("slow" if now - self._rests_since < SLOW_MS else "rest")
+
+    def _go_at(self, pace: str) -> None:
+        if pace != self._pace and self._camera is not None:
+            self._pace = pace
+            self._camera.tell(told.do(pace))
+
+    # Stills
+
+    def take(self, still: SentStill) -> Mapping[str, Any]:
+        """Takes a still in, once however often it is sent; gives what was taken as a message.
+
+        Raises
+        ------
+        Trouble
+            When it could not be taken in.
+        """
+        return self._stills.do(still.sent, lambda: self._take(still))
+
+    def _take(self, still: SentStill) -> Mapping[str, Any]:
+        if still.ask and still.ask not in self._open_asks:
+            return {"known": True}  # asked twice over a bad line: the first answer was taken
+        try:
+            with speaking(self.language):
+                taken = self.stand.take(still.picture, still.name, route=still.route)
+        except Trouble as trouble:
+            self._was_taken(still, good=False)
+            self._tell(told.trouble(trouble))
+            raise
+        self._scale = (still.route, taken.ppi) if taken.ppi else self._scale
+        self._was_taken(still, good=taken.tone != "again")
+        self._tell(told.taken(taken), *told.standing(self.stand), self._of_the_camera())
+        return told.taken(taken).told()
+
+    def _was_taken(self, still: SentStill, *, good: bool) -> None:
+        with self._watching:
+            if still.ask in self._open_asks:
+                self._open_asks.remove(still.ask)
+            self._seen(self.watch.taken(self.now_ms(), good))
+
+    # What a person wants
+
+    def order(self, order: Order) -> None:
+        """Carries out an order.
+
+        Raises
+        ------
+        Trouble
+            When it could not be done.
+        """
+        if order in (Order.TAKE, Order.TAKE_AGAIN) and self._camera is None:
+            why = Sentence("there is no camera at this station")
+            raise Trouble(Sentence("Nothing was taken"), why, Sentence("Open its camera page"))
+        with self._watching:
+            watched = self.watch.order(order, self.now_ms())
+            if order is Order.REST:
+                self._go_at("rest")
+            self._seen(watched)
+        if order not in _OF_THE_CAMERA:
+            self.act(lambda: self.stand.order(order))
+
+    def act(self, doing: Callable[[], Any]) -> Any:
+        """Does something at the stand, in the language of the station, and tells how things stand then."""
+        with speaking(self.language):
+            given = doing()
+        self._tell(*told.done(given), *told.standing(self.stand))
+        return given
+
+
+_OF_THE_CAMERA: Sequence[Order] = (Order.TAKE, Order.REST, Order.WAKE, Order.EMPTY_STAGE, Order.DEAF)
+"""Orders that the stand itself has nothing to do with."""

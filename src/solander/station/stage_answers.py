@@ -1,0 +1,224 @@
+"""What a station answers besides its sockets: a still is taken in; what a person presses or types is carried out.
+
+Stills serve the workbench and telephones; all else the workbench alone. Answers are objects; what goes wrong is
+`{"trouble": {"what", "why", "todo"}}` with its status.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections.abc import Awaitable, Callable, Mapping
+from datetime import UTC, datetime
+from typing import Any
+
+from attrs import define, field
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import BaseRoute, Route
+
+from solander.core.errors import Trouble
+from solander.core.orders import Order
+from solander.core.sentence import Sentence
+from solander.station.allowance import Allowance
+from solander.station.spoken import spoken, trouble_message
+from solander.station.stage_parts import SentStill
+from solander.station.stage_sockets import Door
+from solander.station.stages import Stages, Station
+from solander.tasks.sent_pictures import LARGEST_STILL, refuse_still
+
+__all__ = ["StageAnswers", "StillAnswers"]
+
+STILLS_A_SECOND, STILLS_AT_ONCE = 1.0, 30
+"""Stills of one sender: nobody lays down more than one a second; what was kept out of reach comes at once."""
+
+LARGEST_WORDS = 64 * 1024
+
+_ROUTES = ("frame", "still", "file")
+
+Answering = Callable[[Request], Awaitable[Response]]
+
+
+def answered(doing: Answering) -> Answering:
+    """An answer whose trouble is an object."""
+
+    async def answering(request: Request) -> Response:
+        try:
+            return await doing(request)
+        except Trouble as trouble:
+            return JSONResponse(spoken(trouble_message(trouble)), trouble.status)
+
+    return answering
+
+
+@define(eq=False)
+class StillAnswers:
+    """Takes stills in behind one door."""
+
+    stages: Stages
+    door: Door
+    _allowances: dict[str, Allowance] = field(factory=dict, init=False)
+
+    @property
+    def routes(self) -> list[BaseRoute]:
+        """The address to which stills go."""
+        return [Route("/station/{name}/still", answered(self.still), methods=["POST"])]
+
+    async def still(self, request: Request) -> Response:
+        """Takes one still in: its bytes are the body; how it was taken stands in the query (`route`, `id`, `ask`,
+        `at` in milliseconds since 1970)."""
+        guest = self.door(request)
+        allowance = self._allowances.setdefault(guest.key, Allowance(STILLS_A_SECOND, STILLS_AT_ONCE))
+        if not allowance.allows():
+            raise _refused(429, Sentence("too many came at once"), Sentence("It is sent again by itself"))
+        picture = await _body(request, LARGEST_STILL)
+        query = request.query_params
+        still = SentStill(
+            picture,
+            _name(query.get("at", ""), refuse_still(picture)),
+            route=query["route"] if query.get("route") in _ROUTES else "file",
+            sent=query.get("id", "")[:64],
+            ask=_number(query.get("ask", "")),
+        )
+        station = await asyncio.to_thread(self.stages.at, request.path_params["name"])
+        return JSONResponse(spoken(await asyncio.to_thread(station.stage.take, still)))
+
+
+def _refused(status: int, why: str, todo: str) -> Trouble:
+    trouble = Trouble(Sentence("The picture was not taken in"), why, todo)
+    trouble.status = status
+    return trouble
+
+
+async def _body(request: Request, most: int) -> bytes:
+    """The body, as far as it is not too large: more is not read."""
+    told, body = request.headers.get("content-length", ""), bytearray()
+    if not (told.isdecimal() and int(told) > most):
+        async for piece in request.stream():
+            body += piece
+            if len(body) > most:
+                break
+        else:
+            return bytes(body)
+    why = Sentence("it is larger than %(size)s MB", size=most >> 20)
+    raise _refused(413, why, Sentence("Let it come by a watched folder instead"))
+
+
+def _name(at: str, suffix: str) -> str:
+    """A name by when the picture was taken: as its camera says, else now."""
+    when = datetime.fromtimestamp(int(at) / 1000, UTC) if at.isdecimal() and len(at) == 13 else datetime.now(UTC)
+    return f"stand {when.astimezone():%Y-%m-%d %H.%M.%S}.{when.microsecond // 1000:03d}{suffix}"
+
+
+def _number(text: str) -> int:
+    return int(text) if text.isdecimal() and len(text) < 10 else 0
+
+
+Said = Mapping[str, Any]
+Acting = Callable[[Station, Said], Any]
+
+
+@define(eq=False)
+class StageAnswers:
+    """Carries out what a person presses or types at the workbench."""
+
+    stages: Stages
+    door: Door
+
+    @property
+    def routes(self) -> list[BaseRoute]:
+        """The addresses of all acts, and of sounds to be played."""
+        acts = [
+            Route(f"/station/{{name}}/{verb}", answered(self._acting(act)), methods=["POST"])
+            for verb, act in _ACTS.items()
+        ]
+        return [*acts, Route("/station/{name}/sounds/{number}.wav", answered(self.played))]
+
+    def _acting(self, act: Acting) -> Answering:
+        async def answering(request: Request) -> Response:
+            self.door(request)
+            said = _said(await _body(request, LARGEST_WORDS))
+            station = await asyncio.to_thread(self.stages.at, request.path_params["name"])
+            await asyncio.to_thread(act, station, said)
+            return JSONResponse({})
+
+        return answering
+
+    async def played(self, request: Request) -> Response:
+        """A sound that was not understood."""
+        station = await asyncio.to_thread(self.stages.at, request.path_params["name"])
+        wav = await asyncio.to_thread(station.stage.stand.sound_wav, request.path_params["number"])
+        return Response(wav, media_type="audio/wav")
+
+
+def _said(body: bytes) -> Said:
+    try:
+        said = json.loads(body or b"{}")
+    except ValueError:
+        said = None
+    if not isinstance(said, dict):
+        raise _not_done(Sentence("it was no message of a page"))
+    return said
+
+
+def _not_done(why: str) -> Trouble:
+    return Trouble(Sentence("Nothing was done"), why, Sentence("Load the page again"))
+
+
+def _text(said: Said, name: str) -> str:
+    text = said.get(name, "")
+    if not isinstance(text, str) or not text.strip():
+        raise _not_done(Sentence("“%(name)s” is missing", name=name))
+    return text.strip()
+
+
+def _order(station: Station, said: Said) -> None:
+    try:
+        order = Order(said.get("order"))
+    except ValueError:
+        raise _not_done(Sentence("there is no such order")) from None
+    station.order(order)
+
+
+def _say(station: Station, said: Said) -> None:
+    words, stand = _text(said, "words"), station.stage.stand
+    sound = said.get("sound")
+    station.stage.act(lambda: stand.type_sound(sound, words) if sound is not None else stand.say(words))
+
+
+def _put(station: Station, said: Said) -> None:
+    part, words = _text(said, "part"), _text(said, "words")
+    station.stage.act(lambda: station.stage.stand.put(part, words))
+
+
+def _drop(station: Station, said: Said) -> None:
+    part = _text(said, "part")
+    station.stage.act(lambda: station.stage.stand.drop(part))
+
+
+def _heard(station: Station, said: Said) -> None:
+    number = said.get("id")
+    station.ear.answer(number if isinstance(number, int) else 0, said.get("yes") is True)
+
+
+def _again(station: Station, said: Said) -> None:
+    which = _text(said, "keep")
+    if which not in ("new", "old"):
+        raise _not_done(Sentence("it was not said which picture to keep"))
+    station.stage.act(lambda: station.stage.stand.keep_of_two(which))
+
+
+def _back(station: Station, said: Said) -> None:
+    station.stage.act(lambda: station.stage.stand.answer_back(said.get("yes") is True))
+
+
+_ACTS: Mapping[str, Acting] = {
+    "order": _order,
+    "say": _say,
+    "put": _put,
+    "drop": _drop,
+    "heard": _heard,
+    "again": _again,
+    "back": _back,
+}
+"""What each address does."""

@@ -1,0 +1,236 @@
+"""The sockets of a station: the camera's, those of the pages that look, the microphone's.
+
+The same serve the workbench and telephones; who may come in is said by a door. A page's messages are read and what
+waits for it is sent at the same time, so that neither waits for the other.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections.abc import Awaitable, Callable, Mapping
+from contextlib import suppress
+from typing import Any, Protocol
+
+from attrs import define, field
+from starlette.requests import HTTPConnection
+from starlette.responses import JSONResponse
+from starlette.routing import BaseRoute, WebSocketRoute
+from starlette.websockets import WebSocket, WebSocketDisconnect, WebSocketState
+
+from solander.core.errors import Trouble
+from solander.core.language import language, told
+from solander.station.allowance import Allowance
+from solander.station.spoken import spoken, trouble_message
+from solander.station.stage_parts import CameraSays
+from solander.station.stages import Stages, Station
+from solander.station.viewer import Notice, Viewer
+from solander.tasks.sent_pictures import refuse_preview
+
+__all__ = ["Door", "Guest", "StageSockets"]
+
+PICTURES_A_SECOND, SOUND_A_SECOND = 30, 2 * 16_000 * 1.5
+"""What is above is passed over: a camera sends 10 to 15 pictures a second, a microphone 32 kB of sound."""
+
+LARGEST_SOUND = 64 * 1024
+"""Bytes of sound in one message: two seconds."""
+
+_WRONG_KIND, _NOT_ALLOWED, _SENT_AWAY = 1003, 1008, 4403
+
+
+@define(eq=False)
+class Guest:
+    """Who came in: `key` and `name` of a telephone, empty on this machine; `leave` sends them away at once."""
+
+    key: str = ""
+    name: str = ""
+    _gone: asyncio.Event = field(factory=asyncio.Event, init=False)
+
+    def leave(self) -> None:
+        """Ends all that they have open."""
+        self._gone.set()
+
+    async def gone(self) -> None:
+        """Comes back when they were sent away."""
+        await self._gone.wait()
+
+
+class Door(Protocol):
+    """Lets in, or raises `Trouble` with its status."""
+
+    def __call__(self, connection: HTTPConnection) -> Guest: ...
+
+
+Texts = Callable[[Mapping[str, Any]], Awaitable[None]]
+Pieces = Callable[[bytes], Awaitable[None]]
+
+
+@define(eq=False)
+class StageSockets:
+    """The sockets of all stations behind one door."""
+
+    stages: Stages
+    door: Door
+
+    @property
+    def routes(self) -> list[BaseRoute]:
+        """Their addresses."""
+        ends = {"camera": self.camera, "live": self.live, "sound": self.sound}
+        return [WebSocketRoute(f"/station/{{name}}/{end}", serve) for end, serve in ends.items()]
+
+    async def camera(self, socket: WebSocket) -> None:
+        """Pictures of the stage in; out what the camera is to do and how things stand."""
+        guest, station = await self._admitted(socket)
+        if station is None:
+            return
+        allowance = Allowance(PICTURES_A_SECOND, PICTURES_A_SECOND)
+
+        async def picture(jpeg: bytes) -> None:
+            if allowance.allows():
+                refuse_preview(jpeg)
+                station.stage.frame(jpeg)
+
+        async def says(message: Mapping[str, Any]) -> None:
+            if isinstance(message.get("camera"), dict):
+                station.stage.camera_says(_camera_says(message["camera"]))
+
+        with station.stage.camera() as viewer:
+            await _converse(socket, guest, viewer, texts=says, pieces=picture)
+
+    async def live(self, socket: WebSocket) -> None:
+        """The live picture and how things stand, out."""
+        guest, station = await self._admitted(socket)
+        if station is None:
+            return
+        station.stage.language = language()
+        with station.stage.viewer() as viewer:
+
+            async def says(message: Mapping[str, Any]) -> None:
+                if message.get("next"):
+                    viewer.drew()
+
+            await _converse(socket, guest, viewer, texts=says, pieces=_nothing)
+
+    async def sound(self, socket: WebSocket) -> None:
+        """Sound in; nothing goes out but what all pages are told."""
+        guest, station = await self._admitted(socket)
+        if station is None:
+            return
+        ear, allowance = station.ear, Allowance(SOUND_A_SECOND, 10 * SOUND_A_SECOND)
+
+        async def piece(pcm: bytes) -> None:
+            if len(pcm) <= LARGEST_SOUND and allowance.allows(len(pcm)):
+                await asyncio.to_thread(ear.hear, pcm[: len(pcm) // 2 * 2])
+
+        async def says(message: Mapping[str, Any]) -> None:
+            if isinstance(message.get("mute"), bool):
+                ear.mute(message["mute"])
+            if isinstance(message.get("own_sound"), int):
+                ear.own_sound(min(max(message["own_sound"], 0), 10_000))
+
+        ear.begin()
+        try:
+            await _converse(socket, guest, None, texts=says, pieces=piece)
+        finally:
+            ear.end()
+
+    async def _admitted(self, socket: WebSocket) -> tuple[Guest, Station | None]:
+        """Who came in and to which station; no station when they were refused, which they have been told then."""
+        try:
+            guest = self.door(socket)
+            station = await asyncio.to_thread(self.stages.at, socket.path_params["name"])
+        except Trouble as trouble:
+            await _refuse(socket, trouble)
+            return Guest(), None
+        await socket.accept()
+        return guest, station
+
+
+def _camera_says(said: Mapping[str, Any]) -> CameraSays:
+    """What a camera tells of itself; what can't be is left out."""
+    routes = {
+        str(route)[:10]: (int(size[0]), int(size[1]))
+        for route, size in dict(said.get("routes") or {}).items()
+        if isinstance(size, list)
+        and len(size) == 2
+        and all(isinstance(px, int) and 0 < px < 100_000 for px in size)
+    }
+    return CameraSays(routes, _short_words(said.get("locked")), _short_words(said.get("not")))
+
+
+def _short_words(given: Any) -> tuple[str, ...]:
+    return tuple(str(one)[:20] for one in given[:10]) if isinstance(given, list) else ()
+
+
+def _is_size(size: Any) -> bool:
+    return (
+        isinstance(size, list) and len(size) == 2 and all(isinstance(px, int) and 0 < px < 100_000 for px in size)
+    )
+
+
+async def _nothing(_: bytes) -> None:
+    """For a page that sends no pieces."""
+
+
+async def _converse(
+    socket: WebSocket, guest: Guest, viewer: Viewer | None, *, texts: Texts, pieces: Pieces
+) -> None:
+    """Reads what comes and sends what waits, until the page leaves or is sent away."""
+    async with asyncio.TaskGroup() as group:
+        reading = group.create_task(_read(socket, texts, pieces))
+        gone = group.create_task(guest.gone())
+        sending = group.create_task(_send(socket, viewer) if viewer is not None else guest.gone())
+        ended, _ = await asyncio.wait([reading, gone, sending], return_when=asyncio.FIRST_COMPLETED)
+        for task in (reading, gone, sending):
+            task.cancel()
+    code, reason = reading.result() if reading in ended else (_SENT_AWAY, "")
+    if socket.application_state is WebSocketState.CONNECTED and socket.client_state is WebSocketState.CONNECTED:
+        with suppress(RuntimeError):  # it left meanwhile
+            await socket.close(code, reason)
+
+
+async def _read(socket: WebSocket, texts: Texts, pieces: Pieces) -> tuple[int, str]:
+    """Takes in what comes; gives how to end: the code and a sentence (RFC 6455, 7.4)."""
+    while True:
+        message = await socket.receive()
+        if message["type"] == "websocket.disconnect":
+            return 1000, ""
+        try:
+            if message.get("bytes") is not None:
+                await pieces(message["bytes"])
+            else:
+                said = json.loads(message.get("text") or "{}")
+                await texts(said if isinstance(said, dict) else {})
+        except Trouble as trouble:
+            return _WRONG_KIND, _short(told(trouble.sentence))
+        except ValueError:
+            return _NOT_ALLOWED, "No message of a station."
+
+
+def _short(sentence: str) -> str:
+    """So much of a sentence as a closing frame holds: 123 bytes (RFC 6455, 5.5.1)."""
+    return sentence.encode()[:120].decode(errors="ignore")
+
+
+async def _send(socket: WebSocket, viewer: Viewer) -> None:
+    """Sends what waits, as fast as the page takes it."""
+    with suppress(WebSocketDisconnect, RuntimeError):  # it left; who reads sees it, too
+        while True:
+            waiting = await viewer.next()
+            if isinstance(waiting, Notice):
+                # What stands is read from the collection: that may wait for somebody who writes.
+                message = await asyncio.to_thread(_spoken, waiting)
+                await socket.send_text(json.dumps(message, ensure_ascii=False))
+            else:
+                await socket.send_bytes(waiting)
+
+
+def _spoken(notice: Notice) -> Any:
+    return spoken(notice.told())
+
+
+async def _refuse(socket: WebSocket, trouble: Trouble) -> None:
+    if "websocket.http.response" in socket.scope.get("extensions", {}):
+        await socket.send_denial_response(JSONResponse(spoken(trouble_message(trouble)), trouble.status))
+    else:
+        await socket.close(_NOT_ALLOWED, _short(told(trouble.sentence)))

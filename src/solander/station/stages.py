@@ -1,0 +1,90 @@
+"""The stations of one workbench, each by the name that stands in its address."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from threading import Lock
+
+from attrs import define, field
+
+from solander.core.errors import NotFound, Trouble
+from solander.core.orders import Order
+from solander.core.sentence import Sentence
+from solander.station.ear import Ear
+from solander.station.live_stage import LiveStage
+from solander.station.stage_parts import Listening, StageWatching, Standing
+
+__all__ = ["Stages", "Station"]
+
+MOST_STATIONS = 8
+"""Stations at one workbench (our choice): each watches with a thread of its own."""
+
+_NAME = re.compile(r"[A-Za-z0-9]{1,12}")
+
+
+@define(eq=False)
+class Station:
+    """One station: its stage, and the ear beside it."""
+
+    stage: LiveStage
+    ear: Ear = field(init=False)
+    listening: Callable[[], Listening]
+
+    def __attrs_post_init__(self) -> None:
+        self.ear = Ear(self.stage, self.listening, self.order)
+
+    def order(self, order: Order) -> None:
+        """Carries out an order. See `LiveStage.order`."""
+        if order is Order.DEAF:
+            self.ear.mute(True)
+        self.stage.order(order)
+
+
+@define(eq=False)
+class Stages:
+    """Makes each station when it is first asked for; all are of one collection.
+
+    `watching` makes what watches a stage, `standing` the person at the stand of that name, `listening` an ear.
+    """
+
+    watching: Callable[[], StageWatching]
+    standing: Callable[[str], Standing]
+    listening: Callable[[], Listening]
+    _stations: dict[str, Station] = field(factory=dict, init=False)
+    _making: Lock = field(factory=Lock, init=False)
+
+    def at(self, name: str) -> Station:
+        """The station of that name.
+
+        Raises
+        ------
+        NotFound
+            When it is no name of a station.
+        Trouble
+            When there are as many as can be.
+        """
+        if not _NAME.fullmatch(name):
+            raise NotFound(Sentence("There is no station “%(name)s”", name=name[:40]))
+        with self._making:
+            if name not in self._stations:
+                self._stations[name] = self._made(name)
+            return self._stations[name]
+
+    def _made(self, name: str) -> Station:
+        if len(self._stations) >= MOST_STATIONS:
+            what = Sentence("Station “%(name)s” was not opened", name=name)
+            raise Trouble(
+                what, Sentence("%(count)s stations are open", count=MOST_STATIONS), Sentence("Use one of them")
+            )
+        return Station(LiveStage(name, self.watching(), self.standing(name)), self.listening)
+
+    @property
+    def open(self) -> Mapping[str, Station]:
+        """Those that were asked for."""
+        return self._stations
+
+    def close(self) -> None:
+        """Ends the watching of all."""
+        for station in self._stations.values():
+            station.stage.close()
