@@ -15,8 +15,11 @@ class Arrival:
 
     `name` is its path within the folder that was given, with `/` between the parts, in Unicode NFC; it is
     unique among the arrivals of one take-in. `source` says what brought it ("folder /media/card/DCIM").
+    `passing` tells that the file was made for this arrival alone, by a scanner or a camera on a cable: it goes
+    once its bytes are kept.
     """
 
     name: str
     path: Path
     source: str
+    passing: bool = False

@@ -11,9 +11,10 @@ from pathlib import Path
 from attrs import define, field
 
 from solander.core.errors import CannotBegin
+from solander.core.sentence import Sentence
 from solander.intake.arrivals import Arrival
 
-__all__ = ["Skipped", "arrivals_from", "natural_order"]
+__all__ = ["Skipped", "arrivals_from", "is_passed_over", "natural_order"]
 
 _BESIDE = re.compile(r"\.(aae|csv|db|html?|ini|json|log|md|md5|sha256|tsv|txt|url|xml|xmp|ya?ml)", re.IGNORECASE)
 """Endings of files that lie beside pictures and are none (common practice, no source)."""
@@ -132,11 +133,11 @@ def _check_there(path: Path) -> None:
             path.lstat()
     except OSError as error:
         raise CannotBegin(
-            f"{path} could not be taken in",
-            "there is no such file or folder"
+            Sentence("%(path)s could not be taken in", path=path),
+            Sentence("there is no such file or folder")
             if isinstance(error, FileNotFoundError)
             else (error.strerror or str(error)),
-            "Check the path",
+            Sentence("Check the path"),
         ) from error
 
 
@@ -146,6 +147,11 @@ def _in_order(name: str) -> tuple[tuple[tuple[int, int, str], ...], str]:
 
 def _is_hidden(name: str) -> bool:
     return name.startswith(".") or name.casefold() in _SYSTEM
+
+
+def is_passed_over(name: str) -> bool:
+    """Whether a file or folder in a folder is passed over by its name: hidden, or what lies beside pictures."""
+    return _is_hidden(name) or _BESIDE.fullmatch(os.path.splitext(name)[1]) is not None  # noqa: PTH122
 
 
 def _is_passed_over(entry: os.DirEntry[str]) -> bool:
