@@ -46,6 +46,11 @@ class Act:
         """By which it can be taken back; None while nothing has changed."""
         return self._number
 
+    def call(self, what: str) -> None:
+        """Says by which sentence it is spoken of, before its first change: the number that a print gets is known
+        only inside the transaction that gives it."""
+        self._what = what
+
     @contextmanager
     def work(self) -> Iterator[Work]:
         """One transaction; leaving without `commit` leaves nothing of it.

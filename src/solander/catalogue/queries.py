@@ -51,6 +51,7 @@ from solander.catalogue.schema import (
     views,
 )
 from solander.catalogue.search import ReadingWords, SearchIndex
+from solander.catalogue.stand import ReadingStand
 from solander.catalogue.standing import ReadingStanding
 from solander.core.errors import NotFound
 from solander.core.occasions import Occasion
@@ -74,6 +75,7 @@ class Reading(
     ReadingProgress,
     ReadingWords,
     ReadingQuestions,
+    ReadingStand,
 ):
     """The reading half of a catalogue; each call sees one moment, whatever a writer does meanwhile."""
 

@@ -1,7 +1,7 @@
 """The tables of the catalogue, apart from the records that they keep: the records know no database.
 
 Each row that a person can change has a natural key (`row_key`), by which history speaks of it. `changes`, `acts`,
-`captures` and `arrivals` are appended only; triggers in the database hold that, whoever writes.
+`captures`, `arrivals` and `sounds` are appended only; triggers in the database hold that, whoever writes.
 """
 
 from __future__ import annotations
@@ -47,6 +47,8 @@ __all__ = [
     "row_key",
     "search_documents",
     "settings",
+    "slips",
+    "sounds",
     "standing",
     "standing_told",
     "standing_whole",
@@ -54,7 +56,7 @@ __all__ = [
     "views",
 ]
 
-HEAD = "0012"
+HEAD = "0013"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(
@@ -303,6 +305,25 @@ faces_looked = Table(
     Column("view", Text, ForeignKey("views.key"), primary_key=True, nullable=False),
 )
 
+slips = Table(  # what holds at each station just now; never in history
+    "slips",
+    metadata,
+    _text("station", primary_key=True),
+    Column("told", JSON, nullable=False),
+)
+
+sounds = Table(
+    "sounds",
+    metadata,
+    _text("sha256", primary_key=True),
+    _text("kind"),
+    _text("begun"),
+    Column("seconds", Float, nullable=False),
+    Column("size", Integer, nullable=False),
+    _text("station"),
+    _text("suffix"),
+)
+
 search_documents = Table(
     "search_documents",
     metadata,
@@ -374,6 +395,7 @@ _KEYS = {
     "kin": "id",
     "places": "name",
     "questions": "key",
+    "sounds": "sha256",
     "faces": "key",
     "face_measures": "face",
     "faces_looked": "view",

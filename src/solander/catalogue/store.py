@@ -28,6 +28,7 @@ from solander.catalogue.erase import erase_faces
 from solander.catalogue.history import utc_now
 from solander.catalogue.queries import Reading
 from solander.catalogue.search import Fts5
+from solander.catalogue.stand import keep_station
 from solander.catalogue.standing import holds_until, keep_some, take_away
 from solander.catalogue.standing_whole import keep_whole
 from solander.catalogue.undo import last_act
@@ -161,6 +162,18 @@ class Catalogue(Reading):
             keep_some(connection, those, told)
             if holds is not None:
                 holds_until(connection, holds)
+            connection.commit()
+
+    def keep_station(self, name: str, told: Mapping[str, Any]) -> None:
+        """Keeps what holds at a station just now, so that it is there after a restart; it enters no history.
+
+        Raises
+        ------
+        Trouble
+            When another Solander goes on writing, the disk is full, or the file can't be written.
+        """
+        with faults_spoken(), writing(self._engine) as connection:
+            keep_station(connection, name, told)
             connection.commit()
 
     def erase_faces(self) -> int:

@@ -24,6 +24,7 @@ _NOUNS = {
     "places": "place",
     "questions": "question",
     "settings": "setting",
+    "sounds": "recording",
     "faces": "face",
     "face_measures": "measure of a face",
     "faces_looked": "search for faces in",

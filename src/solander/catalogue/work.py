@@ -39,6 +39,7 @@ from solander.catalogue.schema import (
     statements,
     views,
 )
+from solander.catalogue.stand import StandWork
 from solander.core.errors import NotFound, Trouble
 from solander.core.occasions import Occasion
 from solander.core.places import Place
@@ -49,7 +50,7 @@ from solander.core.statements import About, Statement
 __all__ = ["Work"]
 
 
-class Work(PeopleWork, FacesWork, ArrangementWork):
+class Work(PeopleWork, FacesWork, ArrangementWork, StandWork):
     """One transaction; what is written shows to others at `commit`, and is then on the disk."""
 
     def __init__(self, connection: Connection, *, begin_act: Callable[[], int], now: Callable[[], str]) -> None:

@@ -24,6 +24,7 @@ class About(StrEnum):
     OCCASION = "occasion"
     PERSON = "person"  # kept beside the person, by heading
     CONTAINER = "container"  # by its code
+    SOUND = "sound"  # a recording, by its SHA-256
 
 
 class Says(StrEnum):
@@ -45,6 +46,7 @@ class Says(StrEnum):
     AFTER = "after"  # the accession number of a print that this one was laid after
     KEPT_IN = "kept-in"  # the code of the container that the paper lies in now, where that is another
     KEPT_AT = "kept-at"  # of a container: where it is now, in words
+    ACCOUNT = "account"  # the SHA-256 of the recording of a story that was told about the print
     PUT_BACK = "put-back"  # of a container: the day, `YYYY-MM-DD`, on which all of it was done and put back
     NAME = "name"  # of a person, with its kind and the surname between strokes: `birth|Anna /Weber/`
     SEX = "sex"  # of a person: `female` or `male`
@@ -52,6 +54,8 @@ class Says(StrEnum):
     BORN_AT = "born-at"  # a place as it was written
     DIED = "died"  # an EDTF value; empty where only words are given
     DIED_AT = "died-at"  # a place as it was written
+    TELLER = "teller"  # of a recording: who tells the story, as named
+    HEARD = "heard"  # of a recording: what is said in it; by whom or by which program, says its source
 
 
 @frozen

@@ -82,6 +82,9 @@ _SAYS_WORDS = {
     Says.KEPT_IN: marked("kept in"),
     Says.KEPT_AT: marked("is now"),
     Says.PUT_BACK: marked("done and put back"),
+    Says.ACCOUNT: marked("a told story"),
+    Says.TELLER: marked("told by"),
+    Says.HEARD: marked("heard in it"),
 }
 
 

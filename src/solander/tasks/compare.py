@@ -16,7 +16,7 @@ from solander.tasks.ask import ask
 from solander.tasks.collection import Collection
 from solander.tasks.prepare import remake_view, view_paths
 
-__all__ = ["ask_about_duplicates"]
+__all__ = ["NEAR", "ask_about_duplicates", "duplicate_sentence", "picture_of"]
 
 NEAR = 12
 """Bits of 64 in which two fingerprints may differ to be worth a closer look; the closer look decides."""
@@ -30,13 +30,14 @@ def ask_about_duplicates(collection: Collection, act: Act, new: Sequence[str]) -
     with act.work() as work:
         for one, other in _near(prints, set(new)):
             if _same(collection, one, other):
-                ask(
-                    work,
-                    Asks.DUPLICATE,
-                    one.accession,
-                    f"{one.accession} looks like {other.accession}: is it one print, captured twice?",
-                )
+                sentence = duplicate_sentence(one.accession, other.accession)
+                ask(work, Asks.DUPLICATE, one.accession, sentence)
         work.commit()
+
+
+def duplicate_sentence(later: str, earlier: str) -> str:
+    """What is asked about two prints that look alike."""
+    return f"{later} looks like {earlier}: is it one print, captured twice?"
 
 
 def _near(prints: Sequence[Print], new: set[str]) -> Iterator[tuple[Print, Print]]:
@@ -58,10 +59,11 @@ def _fingerprint(print_: Print) -> str:
 def _same(collection: Collection, one: Print, other: Print) -> bool:
     assert one.recto is not None
     assert other.recto is not None
-    return same_picture(_picture(collection, one.recto), _picture(collection, other.recto)).is_same
+    return same_picture(picture_of(collection, one.recto), picture_of(collection, other.recto)).is_same
 
 
-def _picture(collection: Collection, view: View) -> NDArray[np.uint8]:
+def picture_of(collection: Collection, view: View) -> NDArray[np.uint8]:
+    """The pixels of a view, made again where its file is gone."""
     path = view_paths(collection.views_root, view.key)[0]
     if not path.is_file():
         remake_view(collection.vault.path(view.capture), view, collection.views_root)

@@ -1,0 +1,105 @@
+"""A station as its parts share it: what it has in hand, what it did itself, and how that is taken back."""
+
+from __future__ import annotations
+
+import threading
+
+from attrs import Factory, define, evolve, field, frozen
+
+from solander.core.errors import Trouble
+from solander.core.orders import Order
+from solander.core.slips import Slip
+from solander.tasks.collection import Collection
+from solander.tasks.sitting import Sitting
+from solander.tasks.stand_after import Afterwards
+from solander.tasks.stand_state import InHand, in_hand_of, keep_in_hand
+from solander.tasks.understood import Understanding
+
+__all__ = ["WHO", "Station", "Step"]
+
+WHO = "archivist"
+"""In whose name a station acts."""
+
+_MOST_STEPS = 200
+"""So many deeds can be taken back, one after the other (our choice)."""
+
+
+@frozen
+class Step:
+    """One deed: what was in hand before it, and its act, None where only the slip changed."""
+
+    before: InHand
+    act: int | None = None
+
+
+@define
+class Station:
+    """One station of a collection. `expects` is what was ordered for the next picture."""
+
+    collection: Collection
+    name: str
+    sitting: Sitting
+    after: Afterwards = field(default=Factory(lambda self: Afterwards(self.collection), takes_self=True))
+    lock: threading.RLock = field(factory=threading.RLock, init=False)
+    understanding: Understanding = field(init=False)
+    in_hand: InHand = field(init=False)
+    expects: Order | None = field(default=None, init=False)
+    _steps: list[Step] = field(factory=list, init=False)
+
+    def __attrs_post_init__(self) -> None:
+        self.understanding = Understanding(self.collection)
+        self.in_hand = in_hand_of(self.collection, self.name)
+
+    @property
+    def slip(self) -> Slip:
+        """What holds just now."""
+        return self.in_hand.slip
+
+    def keep(self, in_hand: InHand) -> None:
+        """Keeps what is in hand now, where it is another."""
+        if in_hand != self.in_hand:
+            keep_in_hand(self.collection, self.name, in_hand)
+            self.in_hand = in_hand
+
+    def keep_slip(self, slip: Slip) -> None:
+        """Keeps another slip."""
+        self.keep(evolve(self.in_hand, slip=slip))
+
+    def did(self, before: InHand, act: int | None = None) -> None:
+        """Remembers a deed, so that it can be taken back."""
+        self.sitting.noted(act)
+        self._steps = [*self._steps, Step(before, act)][-_MOST_STEPS:]
+
+    @property
+    def last_step(self) -> Step | None:
+        """The last deed that can be taken back."""
+        return self._steps[-1] if self._steps else None
+
+    def undo(self) -> str:
+        """Takes this station's own last deed back; the sentence of its act, empty where only the slip changed.
+
+        Raises
+        ------
+        Trouble
+            When there is none, or what was done since stands in the way; a deed that somebody else took back
+            already is forgotten.
+        """
+        if not self._steps:
+            raise Trouble("Nothing was taken back", "nothing was done at this station since it was opened")
+        step = self._steps[-1]
+        sentence = self.take_back(step.act) if step.act is not None else ""
+        self._steps.pop()
+        self.keep(evolve(step.before, stage=self.in_hand.stage))
+        return sentence
+
+    def take_back(self, act: int) -> str:
+        """Takes an act of this station back, and forgets it where somebody else did."""
+        self.after.forget(act)
+        try:
+            return self.collection.catalogue.take_back(WHO, act)
+        except Trouble:
+            kept = self.collection.catalogue.act_kept(act)
+            if kept is None or not kept.stands:
+                self._steps = [one for one in self._steps if one.act != act]
+                self.keep(self.in_hand.without_act(act))
+            raise
