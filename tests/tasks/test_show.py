@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from pathlib import Path
+from types import SimpleNamespace
+
 import pytest
 from attrs import define
+from sqlalchemy import URL
 from told_prints import say, take_in
 
-from solander.core.standing import Whole
+from solander.catalogue import database
+from solander.catalogue.store import FILE_NAME
+from solander.core.errors import Trouble
+from solander.core.standing import Arrangement, Whole
 from solander.core.statements import Says
 from solander.tasks import show
 from solander.tasks.behind import Behind
@@ -90,3 +98,73 @@ def test_what_tells_nothing_of_time_sets_nobody_to_work(
 
 def test_a_picture_that_is_not_there_has_no_file(collection: Collection) -> None:
     assert show.Shown(collection).thumb_path("0" * 32) is None
+
+
+def test_prints_lie_as_in_their_containers_with_what_is_said_until_the_first_order_is_worked_out(
+    collection: Collection, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    second, first = take_in(collection, "B10", 2), take_in(collection, "B2", 2)
+    say(collection, second[0], Says.EXPOSURE, "1950-07")
+    say(collection, second[0], Says.PERSON, "Nils")
+    monkeypatch.setattr(show, "FEW", 3)
+    shown = show.Shown(collection)
+    shown.behind = begun = Begun(collection.root)
+    shown.settle()
+    laid = shown.table.lay(Arrangement.TIME, limit=10)
+    assert [one.print.accession for one in laid.prints] == [*first, *second]
+    assert [one.when.words for one in laid.prints] == ["", "", "July 1950", ""]
+    assert (begun.times, shown.is_settled) == (1, False)
+    standings = collection.catalogue.standings_of(second)
+    assert [(standings[one].undated, standings[one].nobody) for one in second] == [(False, False), (True, True)]
+    # What is said meanwhile shows at once, and stays when all of it was worked out.
+    say(collection, first[1], Says.EXPOSURE, "1938")
+    shown.settle()
+    assert shown.some([first[1]])[0].when.words == "1938"
+    keep_all(collection)
+    laid = shown.table.lay(Arrangement.TIME, limit=10)
+    assert [one.print.accession for one in laid.prints] == [one.print.accession for one in described(collection)]
+
+
+@pytest.fixture
+def only_read(collection: Collection, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Collection]:
+    """A copy that can only be read (SQLite's own mode), of three prints whose order was not worked out yet."""
+    numbers = take_in(collection, "B1", 3)
+    say(collection, numbers[2], Says.EXPOSURE, "1938")
+    say(collection, numbers[0], Says.EXPOSURE, "1950")
+    target = tmp_path / "copy" / FILE_NAME
+    collection.catalogue.backup(target)
+
+    def url(drivername: str, *, database: str) -> URL:
+        if database == str(target):
+            return URL.create(drivername, database=f"file:{database}", query={"mode": "ro", "uri": "true"})
+        return URL.create(drivername, database=database)
+
+    monkeypatch.setattr(database, "URL", SimpleNamespace(create=url))
+    with Collection.open(target.parent) as copy:
+        yield copy
+
+
+def test_a_collection_that_can_only_be_read_has_its_order_worked_out_beside_it(only_read: Collection) -> None:
+    with pytest.raises(Trouble, match="it can only be read here"):
+        keep_all(only_read)
+    shown = show.Shown(only_read)
+    laid = shown.table.lay(Arrangement.TIME, limit=10)
+    assert laid.prints == []
+    shown.settle()
+    laid = shown.table.lay(Arrangement.TIME, limit=10)
+    assert list(laid.prints) == described(only_read)
+    assert shown.is_settled
+    assert list(shown.worth_asking())
+
+
+@pytest.mark.slow
+def test_of_many_prints_that_can_only_be_read_the_order_is_worked_out_behind_the_pages(
+    only_read: Collection, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(show, "FEW", 2)
+    shown = show.Shown(only_read)
+    shown.settle()
+    assert shown.behind.root != only_read.root
+    assert len(shown.table.lay(Arrangement.TIME, limit=10).prints) == 3
+    shown.behind.wait()
+    assert list(shown.table.lay(Arrangement.TIME, limit=10).prints) == described(only_read)

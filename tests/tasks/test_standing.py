@@ -74,9 +74,10 @@ def test_what_is_said_shows_at_once_before_the_order_is_worked_out(box: Collecti
     assert (found.caption, [one.person.name for one in found.people]) == ("On the pier", ["Nils"])
 
 
-def test_a_print_that_was_never_worked_out_is_there_without_a_date(box: Collection) -> None:
+def test_a_print_that_was_never_worked_out_is_there_with_the_date_that_is_said_of_it(box: Collection) -> None:
     found = described_one(box, "B1-0001")
-    assert (found.when.words, found.when.guess, found.order) == ("", None, 0)
+    assert (found.when.words, found.when.guess, found.order) == ("July 1950", None, 0)
+    assert [described_one(box, number).when.words for number in ("B1-0002", "B1-0005")] == ["1948", ""]
 
 
 def test_a_print_that_is_not_there_is_named(box: Collection) -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, cast
@@ -30,6 +30,7 @@ __all__ = [
     "is_catalogue",
     "migrate",
     "migrating",
+    "read_from",
     "revision",
     "rows",
     "writing",
@@ -78,6 +79,18 @@ def _keep_log(connection: sqlite3.Connection) -> None:
         # A copy on a medium that can't be written is read without a log.
         if "readonly" not in str(error):
             raise
+
+
+def read_from(engine: Engine, path: Path, tables: Iterable[str]) -> None:
+    """Has every connection of the engine read these tables from another catalogue, which lies at `path`."""
+
+    @event.listens_for(engine, "connect")
+    def _attach(connection: sqlite3.Connection, _: object) -> None:
+        connection.execute("ATTACH DATABASE ? AS beside", (str(path),))
+        for table in tables:  # a view of the connection's own goes before a table of the catalogue
+            connection.execute(f"CREATE TEMPORARY VIEW {table} AS SELECT * FROM beside.{table}")
+
+    engine.dispose()
 
 
 def _json(value: object) -> str:

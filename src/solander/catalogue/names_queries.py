@@ -8,9 +8,10 @@ from __future__ import annotations
 from contextlib import AbstractContextManager
 from typing import Any
 
-from sqlalchemy import Connection, Select, select
+from sqlalchemy import Connection, Select, exists, select
 
-from solander.catalogue.schema import prints, standing, statements
+from solander.catalogue.schema import prints, standing, statements, views
+from solander.core.prints import Side
 from solander.core.statements import About, Says
 
 __all__ = ["ReadingNames"]
@@ -21,6 +22,14 @@ class ReadingNames:
 
     def _reading(self) -> AbstractContextManager[Connection]:
         raise NotImplementedError
+
+    def prints_as_taken_in(self) -> list[tuple[str, str | None, int, bool]]:
+        """Of all prints: number, container, number within it, whether there is a back."""
+        back = exists().where(
+            views.c.accession == prints.c.accession, views.c.side == Side.VERSO, views.c.superseded.is_(None)
+        )
+        listed = prints.c.back_of.is_(None), prints.c.taken_out.is_(None)
+        return self._plainly(select(prints.c.accession, prints.c.container, prints.c.number, back).where(*listed))
 
     def prints_in_time(self) -> list[tuple[str, int | None]]:
         """The numbers of all prints in order of time, each with the year of its best guess; those of which it was

@@ -261,8 +261,11 @@ def take_away(connection: Connection, accessions: Iterable[str]) -> None:
 def _insert(connection: Connection, those: Sequence[Standing], told: Mapping[str, Any]) -> None:
     if those:
         connection.execute(insert(standing), [standing_row(one) for one in those])
-        kept = [{"accession": one.accession, "told": told.get(one.accession, {})} for one in those]
-        connection.execute(insert(standing_told), kept)
+        kept = [
+            {"accession": one.accession, "told": told[one.accession]} for one in those if one.accession in told
+        ]
+        if kept:
+            connection.execute(insert(standing_told), kept)
 
 
 def standing_row(one: Standing) -> dict[str, Any]:

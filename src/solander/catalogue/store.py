@@ -10,7 +10,8 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
-from sqlalchemy import Connection, Engine
+from sqlalchemy import Connection, Engine, delete, false
+from sqlalchemy.exc import OperationalError
 
 from solander.catalogue.act import Act, undo_last, undo_one
 from solander.catalogue.database import (
@@ -21,12 +22,14 @@ from solander.catalogue.database import (
     is_catalogue,
     migrate,
     migrating,
+    read_from,
     writing,
 )
 from solander.catalogue.documents import documents_missing, write_documents
 from solander.catalogue.erase import erase_faces
 from solander.catalogue.history import utc_now
 from solander.catalogue.queries import Reading
+from solander.catalogue.schema import standing, standing_told, standing_whole
 from solander.catalogue.search import Fts5
 from solander.catalogue.stand import keep_station
 from solander.catalogue.standing import holds_until, keep_some, take_away
@@ -100,6 +103,28 @@ class Catalogue(Reading):
     def close(self) -> None:
         """Gives the file free; nothing is lost when this is never called."""
         self._engine.dispose()
+
+    @property
+    def can_be_written(self) -> bool:
+        """Whether anything can be kept in it; not where its medium or the permissions let it be read only.
+
+        Raises
+        ------
+        Trouble
+            When another Solander goes on writing.
+        """
+        try:
+            with faults_spoken(), writing(self._engine) as connection:
+                connection.execute(delete(standing_whole).where(false()))  # to begin alone is let pass
+                return True
+        except Trouble as trouble:
+            if isinstance(trouble.__cause__, OperationalError) and "readonly" in str(trouble.__cause__):
+                return False
+            raise
+
+    def read_order_from(self, path: Path) -> None:
+        """Reads where prints stand from the catalogue at `path` from now on, a copy of this one."""
+        read_from(self._engine, path, (standing.name, standing_told.name, standing_whole.name))
 
     @contextmanager
     def act(self, who: str, what: str) -> Iterator[Act]:

@@ -22,7 +22,7 @@ from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.collection import Collection
 from solander.tasks.put_in_order import Clash, Timeline, timeline
 
-__all__ = ["Sayings", "described", "described_on", "waits_by_subject"]
+__all__ = ["Sayings", "as_said", "described", "described_on", "waits_by_subject"]
 
 _DATES = (Says.EXPOSURE, Says.PRINTING)
 
@@ -237,6 +237,16 @@ def _best(statements: Sequence[Statement], says: Says) -> Statement | None:
     """The surest statement of that kind; of equally sure ones the first, which speaks of the print itself."""
     fitting = [said for said in statements if said.says is says]
     return min(fitting, key=lambda said: _SURENESS.index(said.sure), default=None)
+
+
+def as_said(statements: Sequence[Statement]) -> When:
+    """The date as it is said most surely, where nothing was worked out yet."""
+    said = _best(statements, Says.EXPOSURE)
+    if said is None:
+        return When("", "", None, None, None, Sure.GUESS, stated=False)
+    days = parse_edtf(said.value).bounds()
+    told = words(said.value)
+    return When(said.value, told, _text(days.earliest), _text(days.latest), None, said.sure, stated=True)
 
 
 def _last(statements: Iterable[Statement], says: Says) -> str:

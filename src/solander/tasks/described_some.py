@@ -1,7 +1,7 @@
 """Some prints with all that is known of them, without the order of all prints being worked out.
 
 What is said of them, who and where, and their pictures are read as they are now; when they were taken, with the
-reasons, is what was kept with their standing (`solander.tasks.standing`).
+reasons, is what was kept with their standing (`solander.tasks.standing`), until then what is said of it.
 """
 
 from __future__ import annotations
@@ -10,14 +10,14 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from attrs import evolve
 
-from solander.core.dates import Bounds
+from solander.core.dates import Bounds, parse_edtf
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound
 from solander.core.prints import Print
 from solander.core.standing import Standing
 from solander.core.statements import Says
 from solander.tasks.collection import Collection
-from solander.tasks.described import Sayings
+from solander.tasks.described import Sayings, as_said
 from solander.tasks.put_in_order import people_shown
 from solander.tasks.standing import when_of
 
@@ -75,6 +75,10 @@ def described_kept(collection: Collection) -> list[DescribedPrint]:
 def _described(
     sayings: Sayings, print_: Print, standing: Standing | None, told: dict[str, object]
 ) -> DescribedPrint:
+    if not told:
+        when = as_said(sayings.of_print_and_occasion(print_.accession))
+        at = parse_edtf(when.edtf).bounds() if when.edtf else Bounds(None, None)
+        return sayings.describe(print_, standing.rank if standing else 0, when, at)
     at = Bounds(standing.earliest, standing.latest) if standing else Bounds(None, None)
     return sayings.describe(print_, standing.rank if standing else 0, when_of(told), at)
 

@@ -15,7 +15,9 @@ from solander.core.questions import Asks, Question
 from solander.tasks.behind import Behind
 from solander.tasks.collection import Collection
 from solander.tasks.described_some import described_kept, described_some
+from solander.tasks.first_order import lay_as_they_lie
 from solander.tasks.meanwhile import Meanwhile, done_meanwhile
+from solander.tasks.order_beside import order_kept_in
 from solander.tasks.prepare import remake_view, view_paths
 from solander.tasks.put_right import put_right
 from solander.tasks.redraw import Done
@@ -49,6 +51,7 @@ class Shown:
     _held: tuple[int, int, bool] = field(default=(-1, -1, False), init=False)
     _described: tuple[tuple[int, int], Sequence[DescribedPrint]] | None = field(default=None, init=False)
     _lock: RLock = field(factory=RLock, init=False)
+    _kept_in: Collection | None = field(default=None, init=False)
 
     def __attrs_post_init__(self) -> None:
         self.behind, self.table = Behind(self.collection.root), Table(self.collection)
@@ -88,10 +91,20 @@ class Shown:
             return
         with self._lock:
             if self.collection.catalogue.print_count() <= FEW:
-                self._settle_few()
+                self._settle_few(self._order(now))
             else:
-                self._settle_many(now)
+                self._settle_many(self._order(now), now)
             self._settled = now
+
+    def _order(self, now: int) -> Collection:
+        """Where the order is to be worked in; nothing is written where it is kept as of the change `now`."""
+        if self.collection.catalogue.standing_change() == now:
+            return self.collection
+        if self._kept_in is None:
+            self._kept_in = order_kept_in(self.collection)
+            if self._kept_in is not self.collection:
+                self.behind = Behind(self._kept_in.root)
+        return self._kept_in
 
     @property
     def is_settled(self) -> bool:
@@ -101,15 +114,18 @@ class Shown:
             self._held = now, change, holds(self.collection)
         return self._held[2]
 
-    def _settle_few(self) -> None:
-        change = self.collection.catalogue.standing_change()
-        if change < 0 or put_right(self.collection, change).order:
-            keep_all(self.collection)
+    def _settle_few(self, order: Collection) -> None:
+        change = order.catalogue.standing_change()
+        if change < 0 or put_right(order, change).order:
+            keep_all(order)
 
-    def _settle_many(self, now: int) -> None:
-        change = self.collection.catalogue.standing_change()
-        if change >= 0 and now > self._settled:
-            put_right(self.collection, max(change, self._settled))
+    def _settle_many(self, order: Collection, now: int) -> None:
+        change = order.catalogue.standing_change()
+        since = max(change, self._settled)
+        if since < 0:
+            lay_as_they_lie(order)
+        elif now > self._settled:
+            put_right(order, since)
         if not self.is_settled:
             self.behind.start()
 
