@@ -17,7 +17,7 @@ from solander.imaging.simulate import (
     drawn_picture,
     simulate_capture,
 )
-from solander.imaging.simulate.captures import _lay, _map
+from solander.imaging.simulate.captures import _map, lay
 from solander.imaging.simulate.geometry import Chain, Curl, Lens
 from solander.imaging.simulate.light import linear
 
@@ -31,7 +31,7 @@ def light_of(
 ) -> NDArray[np.float32]:
     """Linear light of a white paper on black, before any camera: the share of each pixel that it covers."""
     scene = np.zeros((size[1], size[0], 3), np.float32)
-    _lay(scene, [(paper, chain_of(paper, at, bend=bend, size=size))], [], None)
+    lay(scene, [(paper, chain_of(paper, at, bend=bend, size=size))], [], None)
     return scene[..., 1]
 
 
@@ -149,7 +149,7 @@ def test_a_quarter_turn_equals_rot90() -> None:
 
 def raster_of(paper: Paper, at: Placement, size: tuple[int, int]) -> NDArray[np.float32]:
     scene = np.zeros((size[1], size[0], 3), np.float32)
-    _lay(scene, [(paper, chain_of(paper, at, size=size))], [], None)
+    lay(scene, [(paper, chain_of(paper, at, size=size))], [], None)
     return scene
 
 

@@ -69,7 +69,9 @@ def watch(frame: Rgb, before: Watched | None = None, *, at_ms: int = 0) -> Watch
     light = None if learnt.empty_rim is None else lit(learnt.empty_rim, rim_of(tracked.glance), shape)
     where = reaching(light, shape) if light else ""
     moving = then is None or (tracked.settled == 0 and tracked.searched is then.searched)
-    seen = Watched(tracked.found, tracked.hand or bool(where), moving, where, tracked=tracked, learnt=learnt)
+    over = any(one.hand for one in tracked.found)
+    hand = over or (bool(where) if light else tracked.hand)
+    seen = Watched(tracked.found, hand, moving, where, tracked=tracked, learnt=learnt)
     if seen.hand or moving:
         return seen
     if not seen.found:

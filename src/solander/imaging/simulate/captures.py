@@ -25,7 +25,7 @@ from solander.imaging.simulate.papers import Paper
 from solander.imaging.simulate.shadows import Box, Cast, Glare, Shadow
 from solander.imaging.simulate.stages import Stage
 
-__all__ = ["Simulated", "Thing", "simulate_capture"]
+__all__ = ["Simulated", "Thing", "chain_of", "lay", "simulate_capture"]
 
 # Against the map of every pixel (tests/imaging/test_simulate.py): below 0.01 px with 2 % of curl at 2400 px.
 _KNOT = 4
@@ -87,11 +87,11 @@ def simulate_capture(
         light *= cast.left(size)
     bare = scene * light[..., None] if with_empty else None
     lens = Lens(size, camera.distortion, camera.distortion_2)
-    chains = [_chain(paper, at, lens) for paper, at in zip(papers, placements, strict=True)]
-    _lay(scene, [(thing, _chain(thing, at, lens)) for thing, at in things], shadows, None)
-    _lay(scene, list(zip(papers, chains, strict=True)), shadows, glare)
+    chains = [chain_of(paper, at, lens) for paper, at in zip(papers, placements, strict=True)]
+    lay(scene, [(thing, chain_of(thing, at, lens)) for thing, at in things], shadows, None)
+    lay(scene, list(zip(papers, chains, strict=True)), shadows, glare)
     for hand, at in hands:
-        _lay(scene, [(hand, _chain(hand, at, lens))], [hand.shadow(at)], None)
+        lay(scene, [(hand, chain_of(hand, at, lens))], [hand.shadow(at)], None)
     scene *= light[..., None]
     rgb = camera.expose(scene, rng)
     empty = None if bare is None else _empty_frame(bare, camera, rng)
@@ -107,7 +107,8 @@ def _empty_frame(bare: Linear, camera: Camera, rng: np.random.Generator) -> Rgb:
     return other.expose(np.asarray(moved, np.float32), rng)
 
 
-def _chain(thing: Thing, at: Placement, lens: Lens) -> Chain:
+def chain_of(thing: Thing, at: Placement, lens: Lens) -> Chain:
+    """How a thing that lies there comes into the capture."""
     paper_px = (thing.size_mm[0] * at.px_per_mm, thing.size_mm[1] * at.px_per_mm)
     if not isinstance(thing, Paper):
         return Chain(at, paper_px, lens)
@@ -116,7 +117,7 @@ def _chain(thing: Thing, at: Placement, lens: Lens) -> Chain:
     return Chain(at, paper_px, lens, thing.curl, thing.curl_axis_deg, cut)
 
 
-def _lay(
+def lay(
     scene: Linear, things: Sequence[tuple[Thing, Chain]], shadows: Sequence[Shadow], glare: Glare | None
 ) -> None:
     """Lay things of one height into the scene: all their shadows, then themselves, then the mirrored lamp."""
