@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import os
 import sqlite3
-import sys
 from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
 from solander.authorities.gazetteer.build import FORM, build, carried_version
+from solander.core.own_folder import own_folder
 
 __all__ = ["default_file", "gazetteer_file", "packs", "packs_folder"]
 
@@ -24,16 +24,7 @@ def default_file() -> Path:
     """
     if named := os.environ.get("SOLANDER_GAZETTEER"):
         return Path(named)
-    return _data_folder() / f"gazetteer-{FORM}-{carried_version() or 'none'}.db"
-
-
-def _data_folder() -> Path:
-    home = Path.home()
-    if sys.platform == "win32":
-        return Path(os.environ.get("LOCALAPPDATA") or home / "AppData" / "Local") / "Solander"
-    if sys.platform == "darwin":
-        return home / "Library" / "Application Support" / "Solander"
-    return Path(os.environ.get("XDG_DATA_HOME") or home / ".local" / "share") / "solander"
+    return own_folder() / f"gazetteer-{FORM}-{carried_version() or 'none'}.db"
 
 
 def packs_folder() -> Path:
