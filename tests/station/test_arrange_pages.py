@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shlex
 from collections.abc import Iterator
 from html import unescape
 from pathlib import Path
@@ -20,7 +21,7 @@ ONE, TWO, THREE = (number(i) for i in range(1, 4))
 @pytest.fixture
 def bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Workbench]:
     monkeypatch.setenv("SOLANDER_GAZETTEER", str(tmp_path / "none.db"))
-    with arranging(tmp_path / "box", prints=6) as workbench:
+    with arranging(tmp_path / "a box", prints=6) as workbench:
         yield workbench
 
 
@@ -133,7 +134,25 @@ def test_how_far_counts_and_says_how_a_second_copy_is_made(bench: Workbench) -> 
     assert "Described a date, and a place, somebody or a caption 25 % 2 of 8, 25 %" in told
     assert "After 3 more sittings Solander can tell how much longer it takes" in told
     assert "There is one copy only" in told
-    assert f"solander copy “{bench.collection.root.resolve()}”" in told
+    (command,) = re.findall(r"<code>(solander copy .*?)</code>", bench.get("/how-far").text)
+    root = str(bench.collection.root.resolve())
+    assert shlex.split(unescape(command)) == ["solander", "copy", root, "FOLDER-ON-THE-OTHER-DISK"]
+
+
+@pytest.mark.parametrize(
+    "path",
+    ["/what-was-done/{}", "/what-was-done?before={}", "/what-was-done?took={}", "/what-was-done/1?after={}"],
+)
+@pytest.mark.parametrize("number", [2**63, 10**30, -1])
+def test_a_number_that_nothing_has_is_told_to_be_none(bench: Workbench, path: str, number: int) -> None:
+    answer = bench.get(path.format(number))
+    assert answer.status_code in (404, 422)
+    assert "<h1" in answer.text
+
+
+def test_a_form_that_saw_what_cannot_be_is_taken_as_one_that_saw_nothing(bench: Workbench) -> None:
+    answer = bench.post("/container/B2-E5/where", where="in the hall cupboard", seen="9" * 30)
+    assert "B2/E5 is now in the hall cupboard" in text(answer)
 
 
 def test_what_was_done_tells_each_act_and_takes_back_an_earlier_one(bench: Workbench) -> None:

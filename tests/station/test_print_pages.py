@@ -56,6 +56,13 @@ def test_a_date_is_kept_told_and_taken_back(bench):
     assert said(bench) == []
 
 
+def test_a_note_is_kept_to_its_last_letter_however_long_it_is(bench):
+    letter = "Dear Nils, we went down to the boathouse again. " * 200
+    bench.post("/print/B1-0001/say", field="note", said=letter)
+    assert [one[1] for one in said(bench)] == [letter.strip()]
+    assert bench.get(f"/print/B1-0001/understood?field=note&said={letter}").status_code == 200
+
+
 def test_who_says_so_may_be_typed_and_goes_before_who_was_chosen(bench):
     bench.post("/print/B1-0001/say", field="note", said="a boat", **{"by": "Aunt Vera", "by-typed": "Uncle  Joe "})
     assert said(bench) == [(Says.NOTE, "a boat", Sure.CERTAIN, "Uncle Joe")]

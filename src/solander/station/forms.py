@@ -13,9 +13,12 @@ from fastapi.responses import RedirectResponse
 
 from solander.core.errors import Trouble
 
-__all__ = ["Fields", "Form", "GivenFile", "Parts", "Sent", "onward", "own_address", "sent_with"]
+__all__ = ["NUMBERS", "Fields", "Form", "GivenFile", "Parts", "Sent", "onward", "own_address", "sent_with"]
 
 Form = Mapping[str, str]
+
+NUMBERS = 2**63
+"""Beyond every number of a row in the catalogue (SQLite, "Datatypes": 8 bytes with a sign)."""
 
 LARGEST_FILE = 512 * 2**20
 """Bytes of a form with a file: more than a family tree of a million people (our choice)."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shlex
+from pathlib import Path
 from typing import Any
 
 from attrs import frozen
@@ -53,9 +55,15 @@ def add_how_far(app: FastAPI, bench: Workbench, page: Page) -> None:
             "address": container_address,
             "sittings": [_sitting(one) for one in reversed(now.sittings[-SITTINGS_SHOWN:])],
             "least": LEAST_OF_A_SITTING,
-            "folder": str(desk.collection.root.resolve()),
+            "command": _copy_command(desk.collection.root, now.copied_to),
         }
         return page("how_far.html", **bench.room("How far"), **values)
+
+
+def _copy_command(root: Path, copied_to: str) -> str:
+    """The command that makes the second copy, as it may be pasted into a terminal."""
+    target = shlex.quote(copied_to) if copied_to else _("FOLDER-ON-THE-OTHER-DISK")
+    return f"solander copy {shlex.quote(str(root.resolve()))} {target}"
 
 
 def _measures(now: HowFar) -> list[Measure]:

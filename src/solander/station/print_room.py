@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 from urllib.parse import urlencode
 
+from attrs import evolve
 from fastapi import FastAPI, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from markupsafe import Markup
@@ -35,8 +36,9 @@ __all__ = ["LAST_PRINT", "add_print_room", "remember_print"]
 LAST_PRINT = "print"
 """The cookie that holds the number of the print last looked at in this browser."""
 
-_LONGEST = 4000
-"""Letters of what is typed that are taken: more than fits on the back of any print."""
+_LONGEST_READ = 4000
+"""Letters of what is typed that are looked at while one types: more than fits on the back of any print. All of it
+is kept."""
 
 
 def add_print_room(app: FastAPI, bench: Workbench, page: Page) -> None:
@@ -61,6 +63,7 @@ def _add_saying(app: FastAPI, bench: Workbench, desk: PrintDesk, page: Page) -> 
     @app.get("/print/{accession}/understood", response_class=HTMLResponse)
     def understood(request: Request, accession: str) -> Response:
         typed = _typed(accession, dict(request.query_params))
+        typed = evolve(typed, words=typed.words[:_LONGEST_READ])
         if not typed.words:
             return HTMLResponse("")
         return page("print_understood.html", **looked_values(desk.look(typed)))
@@ -107,7 +110,7 @@ def _typed(accession: str, form: Form | Mapping[str, str]) -> Typed:
     return Typed(
         accession,
         _field(form.get("field", "")) or Field.EVIDENCE,
-        form.get("said", "")[:_LONGEST],
+        form.get("said", ""),
         Sure(sure) if sure in {one.value for one in Sure} else None,
         " ".join((form.get("by-typed", "") or form.get("by", "")).split()),
         of_paper="of-paper" in form,

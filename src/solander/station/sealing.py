@@ -20,7 +20,7 @@ from markupsafe import Markup
 from solander.core.errors import Trouble
 from solander.core.language import _
 from solander.station.asked import asked, note_asked, path_of
-from solander.station.forms import own_address, sent_with
+from solander.station.forms import NUMBERS, own_address, sent_with
 from solander.station.guard import READING, TOKEN_HEADER
 from solander.station.workbench import Workbench
 from solander.tasks.meanwhile import Meanwhile
@@ -29,6 +29,9 @@ __all__ = ["Again", "seal", "sealed", "watch"]
 
 _TOKEN = secrets.token_urlsafe(24)
 """Known to pages of this sitting alone."""
+
+_DIGITS = 20
+"""No change has a number as long as this."""
 
 _OWN_FIELDS = ("token", "seen", "about", "then")
 
@@ -92,8 +95,9 @@ async def _look_at_seal(bench: Workbench, request: Request) -> None:
             fields,
             away,
         )
-    seen = fields.get("seen") or request.query_params.get("seen", "")
-    others = bench.collection.done_meanwhile(int(seen), _about(request, fields)) if seen.isdecimal() else ()
+    said = fields.get("seen") or request.query_params.get("seen", "")
+    seen = int(said) if said.isdecimal() and len(said) < _DIGITS else NUMBERS
+    others = bench.collection.done_meanwhile(seen, _about(request, fields)) if seen < NUMBERS else ()
     if others:
         raise Again(
             Trouble(

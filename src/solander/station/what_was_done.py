@@ -5,19 +5,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 from itertools import groupby
-from typing import Any
+from typing import Annotated, Any
 from urllib.parse import urlencode
 
 from attrs import frozen
-from fastapi import FastAPI, Response
+from fastapi import FastAPI, Path, Query, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
 from solander.look.words import edtf_words
+from solander.station.forms import NUMBERS
 from solander.station.laid import print_address
 from solander.station.workbench import Page, Workbench
 from solander.tasks.history import ActKept
 
 __all__ = ["add_what_was_done"]
+
+
+_Said = Annotated[int, Query(ge=0, lt=NUMBERS)]
+_Act = Annotated[int, Path(ge=0, lt=NUMBERS)]
 
 
 @frozen
@@ -55,7 +60,7 @@ def add_what_was_done(app: FastAPI, bench: Workbench, page: Page) -> None:
 
     @app.get("/what-was-done", response_class=HTMLResponse)
     def what_was_done(
-        before: int | None = None, who: str = "", about: str = "", took: int | None = None
+        before: _Said | None = None, who: str = "", about: str = "", took: _Said | None = None
     ) -> Response:
         found = desk.history.page(before=before, who=who, about=about)
         took_back = desk.collection.catalogue.act_kept(took) if took is not None else None
@@ -74,7 +79,7 @@ def add_what_was_done(app: FastAPI, bench: Workbench, page: Page) -> None:
         return page("what_was_done.html", **bench.room("What was done"), **values)
 
     @app.get("/what-was-done/{act}", response_class=HTMLResponse)
-    def one_act(act: int, after: int = 0) -> Response:
+    def one_act(act: _Act, after: _Said = 0) -> Response:
         alone = desk.history.act(act, after=after)
         values = {
             "alone": alone,
@@ -86,7 +91,7 @@ def add_what_was_done(app: FastAPI, bench: Workbench, page: Page) -> None:
         return page("act.html", **bench.room("What was done"), **values)
 
     @app.post("/what-was-done/{act}/take-back")
-    def take_back(act: int) -> Response:
+    def take_back(act: _Act) -> Response:
         desk.history.take_back(act)
         return RedirectResponse(f"/what-was-done?took={act}", 303)
 
