@@ -23,24 +23,35 @@ from starlette.routing import Route, WebSocketRoute
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from solander.station.serve import Server, listening_socket
+from solander.station.stage_words import light_words, watched_words
 
 CORNERS = [[0.28, 0.2], [0.74, 0.24], [0.71, 0.78], [0.25, 0.74]]
 """Where the print lies on the drawn stage, as shares of its width and height."""
 
+
+def watched(
+    state: str, why: str = "", where: str = "", light: str = "", sure: bool | None = None
+) -> dict[str, Any]:
+    """A message as the live stage sends it; with an outline where `sure` is told."""
+    return {
+        "state": state,
+        "why": why,
+        "words": watched_words(state, why, where, waits=False),
+        "light": light,
+        "light_words": light_words(light),
+        "outlines": [] if sure is None else [{"corners": CORNERS, "sure": sure}],
+    }
+
+
 WATCHED = {
-    "empty": {"state": "empty", "outlines": []},
-    "unsure": {"state": "arriving", "outlines": [{"corners": CORNERS, "sure": False}]},
-    "hand": {"state": "hand", "words": "A hand is in the picture", "why": "hand", "outlines": []},
-    "still": {"state": "settled", "outlines": [{"corners": CORNERS, "sure": True}]},
-    "glare": {
-        "state": "settled",
-        "words": "Glare at the top edge",
-        "why": "glare",
-        "outlines": [{"corners": CORNERS, "sure": True}],
-    },
-    "taken": {"state": "taken", "outlines": [{"corners": CORNERS, "sure": True}]},
-    "drift": {"state": "empty", "light": "drift", "outlines": []},
-    "resting": {"state": "resting", "outlines": []},
+    "empty": watched("empty"),
+    "unsure": watched("arriving", sure=False),
+    "hand": watched("hand", "hand"),
+    "still": watched("settled", sure=True),
+    "glare": watched("settled", "glare", "top edge", sure=True),
+    "taken": watched("taken", sure=True),
+    "drift": watched("empty", light="drift"),
+    "resting": watched("resting"),
 }
 
 SLIP = {

@@ -57,7 +57,11 @@ class Opened:
         return list(self.stage.posted)
 
     def has_camera(self) -> None:
-        self.stage.tell(camera={"words": "Camera of this computer"}, slip=SLIP, last=LAST)
+        self.stage.tell(
+            camera={"words": ["300 pixels an inch in a full still: it is used for every print."]},
+            slip=SLIP,
+            last=LAST,
+        )
         self.stage.show(drawn_stage())
         self.page.wait_for_selector("#stage", state="visible")
 
@@ -139,8 +143,8 @@ def test_type_of_twice_the_size_fits(chromium, home, stage):
 @pytest.mark.parametrize(
     ("name", "line", "word", "state"),
     [
-        ("unsure", "is-unsure", "edge not sure", "Something is coming"),
-        ("still", "is-still", "lies still", "It lies still"),
+        ("unsure", "is-unsure", "edge not sure", "Something moves"),
+        ("still", "is-still", "lies still", "The print lies still"),
         ("glare", "is-still", "lies still", "Glare at the top edge"),
         ("taken", "is-taken", "taken", "Taken"),
     ],
@@ -245,6 +249,12 @@ def test_all_may_be_typed_in_one_line(station):
     station.page.keyboard.type("summer 1958, Bergen")
     station.page.keyboard.press("Enter")
     assert station.until_posted() == [("say", {"words": "summer 1958, Bergen"})]
+    station.stage.tell(told={"words": "“xyz” was not understood.", "tone": "not"})
+    station.page.wait_for_selector("#told:has-text('not understood')")
+    assert station.page.locator("#say input").input_value() == "summer 1958, Bergen"
+    station.page.keyboard.press("Enter")
+    station.until_posted(2)
+    station.stage.tell(told={"words": "Summer 1958 · Bergen", "tone": "understood"})
     station.until("document.querySelector('#say input').value === ''")
 
 
@@ -412,9 +422,9 @@ def test_only_what_lasts_is_read_out(chromium, home, stage):
         station.has_camera()
         read = []
         for name, words, lasts in (
-            ("unsure", "Something is coming", 200),
+            ("unsure", "Something moves", 200),
             ("hand", "A hand is in the picture", 200),
-            ("still", "It lies still", 5000),
+            ("still", "The print lies still", 5000),
             ("hand", "A hand is in the picture", 200),
             ("taken", "Taken", 5000),
         ):
@@ -422,8 +432,10 @@ def test_only_what_lasts_is_read_out(chromium, home, stage):
             station.until(f"document.querySelector('#state').textContent === '{words}'")
             page.clock.run_for(lasts)
             read.append(page.locator("#read-out").text_content())
-    assert read[2:] == ["It lies still", "It lies still", "Taken"]
-    assert read[0] == read[1] != "A hand is in the picture"
+    still = "The print lies still."
+    assert read[2:] == [still, still, "Taken. Lay the next one down."]
+    assert read[0] == read[1]
+    assert "hand" not in read[0]
 
 
 def test_without_script_the_page_explains_itself(chromium, home):

@@ -24,11 +24,11 @@ _WHY = {
     "hand": marked("A hand is in the picture. Let go of the print."),
     "moving": marked("Something moves. The print is taken when all lies still."),
     "not-sharp": marked("The picture is not sharp. Wait for the camera, or touch the print in its picture."),
-    "glare": marked("Light shines back from the print. Turn the lamp or the print a little."),
+    "glare": marked("Glare on the print. Turn the lamp or the print a little."),
     "dark": marked("It is too dark. Bring more light."),
-    "two-prints": marked("More than one print lies there. Leave one, or press “Take” for all of them."),
-    "taken-before": marked("This print was taken before. Press “Take” to take it once more."),
-    "not-good": marked("The picture is not good. Press “Take again”."),
+    "two-prints": marked("More than one print lies there. Leave one, or press “Take it now” for all of them."),
+    "taken-before": marked("This print was taken before. Press “Take it now” to take it once more."),
+    "not-good": marked("The picture is not good. Press “Take it again”."),
     "no-still": marked("The picture has not come from the camera yet."),
 }
 _WHERE = {
@@ -39,7 +39,7 @@ _WHERE = {
 }
 _WHY_WHERE = {
     "hand": marked("A hand is in the picture, %(where)s. Let go of the print."),
-    "glare": marked("Light shines back from the print, %(where)s. Turn the lamp or the print a little."),
+    "glare": marked("Glare %(where)s. Turn the lamp or the print a little."),
 }
 _LIGHT = {
     "drift": marked("The light has changed. Show the empty stage once more."),

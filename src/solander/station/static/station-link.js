@@ -92,7 +92,7 @@ export async function post(address, token, what) {
     });
     if (answer.ok) return null;
     const told = await answer.json().catch(() => ({}));
-    return { what: told.what ?? worded("That was not done"), why: told.why, todo: told.todo };
+    return told.trouble ?? { what: told.what ?? worded("That was not done"), why: told.why, todo: told.todo };
   } catch {
     return { what: worded("That was not done"), why: worded("the workbench does not answer"), todo: worded("See whether it still runs") };
   }

@@ -9,6 +9,8 @@ import { Link } from "./station-link.js";
 /** Pieces (of 64 ms) in which nothing at all is heard, after which that is said. */
 const SILENT_PIECES = 50;
 const RATE = 16_000;
+/** Milliseconds after one's own key in which the workbench may still tell of the state before. */
+const ECHO_MS = 1500;
 
 /** What is told of each state: in a word or two, and what to do. */
 /** @type {Readonly<Record<Ear, () => [string, string]>>} */
@@ -36,6 +38,8 @@ export class Microphone {
     /** @type {Ear} */
     this.ear = "off";
     this.silent = 0;
+    /** When it was opened or shut by hand. */
+    this.opened = 0;
     /** @type {{ stream: MediaStream, context: AudioContext, link: Link } | null} */
     this.open = null;
   }
@@ -103,8 +107,14 @@ export class Microphone {
     for (const track of this.open.stream.getTracks()) track.enabled = !shut;
     this.open.link.send({ mute: shut });
     this.silent = 0;
+    this.opened = Date.now();
     this.level(0);
     this.become(shut ? "muted" : this.open.link.isOpen ? "on" : "lost");
+  }
+
+  /** The workbench says that it does not listen, as by a spoken order. @param {boolean} muted */
+  told(muted) {
+    if (muted && this.isListening && Date.now() - this.opened > ECHO_MS) this.mute(true);
   }
 
   /** Lets the microphone go. @param {Ear} [why] */

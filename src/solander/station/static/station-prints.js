@@ -13,7 +13,7 @@ import { button, here, made } from "./station-paper.js";
  * @property {string[]} [faults]
  * @property {boolean} [proposed_back]
  */
-/** @typedef {{ accession: string, side: Laid["side"], old: string, new: string, faults?: string[] }} Again */
+/** @typedef {{ accession: string, side: Laid["side"], old: string, new: string, faults?: string[], old_faults?: string[] }} Again */
 /**
  * @typedef {object} Does
  * @property {(order: string) => void} order
@@ -83,7 +83,7 @@ export class Prints {
     if (!again) return;
     const called = `${again.accession}, ${SIDES[again.side]?.() ?? again.side}`;
     here("again-pictures").replaceChildren(
-      made("figure", picture(again.old, `${called}: ${worded("as it was")}`), made("figcaption", worded("as it was")),
+      made("figure", picture(again.old, `${called}: ${worded("as it was")}`), made("figcaption", worded("as it was"), ...faultLines(again.old_faults)),
         button(worded("Leave the old one"), "l", () => this.decide("old"))),
       made("figure", picture(again.new, `${called}: ${worded("taken just now")}`), made("figcaption", worded("taken just now"), ...faultLines(again.faults)),
         button(worded("Keep the new one"), "k", () => this.decide("new"))),

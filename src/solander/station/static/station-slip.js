@@ -2,7 +2,7 @@
 // The slip: one sentence on paper that goes on for the prints that follow. Each part opens where it stands, is typed
 // anew or dropped; what was said and not understood is a small player with a field to type it once.
 
-import { button, made } from "./station-paper.js";
+import { button, here, made } from "./station-paper.js";
 
 /** @typedef {{ part: string, words: string, sure?: string }} PartSaid */
 /** @typedef {{ id: string | number, covers?: string[] }} Sound */
@@ -179,5 +179,29 @@ export class Slip {
     });
     typing.field.placeholder = worded("type it once");
     return made("li.sound", made("span.source", serves), hear, typing.element);
+  }
+}
+
+/** The line in which all may be typed at once. What was not understood stays in it. */
+export class SayAll {
+  /** @param {(words: string) => Promise<boolean>} say */
+  constructor(say) {
+    const form = /** @type {HTMLFormElement} */ (here("say"));
+    this.field = /** @type {HTMLInputElement} */ (form.elements.namedItem("words"));
+    this.said = "";
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      this.said = this.field.value;
+      if (this.said.trim()) void say(this.said.trim());
+    });
+    form.addEventListener("keydown", (event) => {
+      if (event.key === "Escape") this.field.blur();
+    });
+  }
+
+  /** Something was done; if it was this, the line is free again. */
+  done() {
+    if (this.said && this.field.value === this.said) this.field.value = "";
+    this.said = "";
   }
 }

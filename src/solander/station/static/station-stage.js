@@ -10,32 +10,18 @@ import { here, made } from "./station-paper.js";
  * @property {string} state
  * @property {string} [why]
  * @property {string} [light]
- * @property {string} [words]
+ * @property {string} [words] what is so, and what to do
+ * @property {string} [light_words] what is wrong with the light
  * @property {Outline[]} [outlines]
  */
 
 const SVG = "http://www.w3.org/2000/svg";
 
-/** What is said of a state where the program sends no words of its own: what is so, and what to do. */
-/** @type {Readonly<Record<string, () => [string, string]>>} */
-const STATES = {
-  empty: () => [worded("The stage is empty"), worded("Lay a print down and let go.")],
-  arriving: () => [worded("Something is coming"), ""],
-  hand: () => [worded("A hand is in the picture"), ""],
-  settled: () => [worded("It lies still"), ""],
-  taken: () => [worded("Taken"), worded("Turn it over, or lay the next one down.")],
-  leaving: () => [worded("It is being taken away"), ""],
-  resting: () => [worded("Resting"), worded("Any key goes on.")],
-  blind: () => [worded("No camera yet"), ""],
-};
-
-/** What is said when the light is no longer that of the empty stage. */
-/** @type {Readonly<Record<string, () => string>>} */
-const LIGHT = {
-  drift: () => worded("The light has changed since the stage was seen empty."),
-  daylight: () => worded("Daylight has come in since the stage was seen empty."),
-  flicker: () => worded("The light flickers: another lamp, or another setting of it, would help."),
-};
+/** The first sentence, which is read from afar, and the rest. @param {string} words @returns {[string, string]} */
+function inTwo(words) {
+  const [, first = words, rest = ""] = /^(.*?)[.](?:\s+(.*))?$/s.exec(words) ?? [];
+  return [first, rest];
+}
 
 /** The word at an outline, and the class of its line. @param {string} state @param {boolean} sure */
 function lineOf(state, sure) {
@@ -79,14 +65,12 @@ export class Stage {
 
   /** @param {Watched} watched @returns {string} what is to be said of it */
   show(watched) {
-    const { state, outlines = [], light = "" } = watched;
-    const [known, todo] = STATES[state]?.() ?? [state, ""];
-    const words = watched.words || known;
-    this.state.textContent = words;
+    const { state, words = "", outlines = [], light = "", light_words: lit = "" } = watched;
+    const [first, rest] = inTwo(words);
+    this.state.textContent = first;
     this.state.dataset.state = watched.why ? "cannot" : state;
-    this.hint.textContent = watched.why ? "" : todo;
+    this.hint.textContent = rest;
     this.outline(state, outlines);
-    const lit = LIGHT[light]?.() ?? "";
     this.light.hidden = !lit;
     here("light-words").textContent = lit;
     here("light-empty").hidden = light === "flicker";

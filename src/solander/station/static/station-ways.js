@@ -6,7 +6,7 @@ import { here } from "./station-paper.js";
 /** Fetched when it is wanted: most stations are watched by a phone. @type {string} */
 const CAMERA = "./camera.js";
 
-/** @typedef {{ route?: string, words?: string, ppi?: number, locked?: string[], not?: string[] }} Camera */
+/** @typedef {{ words?: string[] }} Camera sentences about what it sees and holds */
 
 export class Ways {
   /** @param {string} station @param {(words: string) => void} trouble */
@@ -43,6 +43,6 @@ export class Ways {
     here("no-camera").hidden = Boolean(camera);
     here("watching").hidden = !camera;
     here("station").classList.toggle("blind", !camera);
-    here("camera-words").textContent = camera?.words ?? "";
+    here("camera-words").textContent = camera?.words?.join(" ") ?? "";
   }
 }

@@ -7,7 +7,7 @@ import { Link, post, troubleWords } from "./station-link.js";
 import { followKeys } from "./station-orders.js";
 import { here } from "./station-paper.js";
 import { Prints } from "./station-prints.js";
-import { Slip } from "./station-slip.js";
+import { SayAll, Slip } from "./station-slip.js";
 import { Stage } from "./station-stage.js";
 import { Story } from "./station-story.js";
 import { Ways } from "./station-ways.js";
@@ -63,6 +63,7 @@ const prints = new Prints({
 });
 const story = new Story(order);
 const ways = new Ways(name, (words) => tell({ what: words }));
+const sayAll = new SayAll((words) => send("say", { words }));
 const slip = new Slip(here("slip-sentence"), here("slip-sounds"), {
   put: (part, words) => send("put", { part, words }),
   drop: (part) => send("drop", { part }),
@@ -80,10 +81,10 @@ function rest(rests) {
 }
 
 /** What was last seen of the stage. @type {import("./station-stage.js").Watched} */
-let watched = { state: "blind" };
+let watched = { state: "" };
 
 function showWatched() {
-  readStateOut(stage.show(room.classList.contains("blind") ? { state: "blind" } : watched));
+  readStateOut(stage.show(room.classList.contains("blind") ? { state: "blind", words: worded("No camera yet") } : watched));
   rest(watched.state === "resting");
 }
 
@@ -95,13 +96,13 @@ const TOLD = {
   },
   slip: (said) => slip.show(said),
   last: (laid) => prints.show(laid),
-  taken: (taken) => {
+  taken: ({ accession, words = "", faults = [] }) => {
     tell(null);
-    const good = !taken.faults?.length;
-    ear.sounds.play(good ? "taken" : "again");
-    const words = [`${taken.accession}.`, ...(taken.faults ?? [])].join(" ");
-    readOut(words);
-    ear.sounds.say(words);
+    ear.sounds.play(accession && !faults.length ? "taken" : "again");
+    const said = accession ? [`${accession}.`, ...faults].join(" ") : words;
+    here("told").textContent = accession ? "" : words;
+    readOut(said);
+    ear.sounds.say(said);
   },
   again: (again) => prints.again(again),
   heard: (heard) => {
@@ -109,10 +110,12 @@ const TOLD = {
     ear.sounds.play(heard.state === "understood" ? "understood" : "not");
     if (heard.state === "understood") ear.sounds.say(heard.words);
   },
-  told: ({ words }) => {
+  told: ({ words, tone }) => {
     tell(null);
     here("told").textContent = words;
     readOut(words);
+    if (tone === "not" || tone === "again") ear.sounds.play(tone);
+    else sayAll.done();
   },
   story: (told) => story.show(told),
   camera: (camera) => {
@@ -120,7 +123,7 @@ const TOLD = {
     showWatched();
   },
   others: (number) => (here("others").hidden = !number),
-  deaf: () => ear.microphone.mute(true),
+  microphone: ({ muted }) => ear.microphone.told(muted),
   trouble: (trouble) => {
     tell(trouble);
     if (trouble) ear.sounds.play("again");
@@ -153,13 +156,4 @@ followKeys(order, () => room.classList.contains("resting") && (order("wake"), tr
 here("rest-words").addEventListener("click", () => order("wake"));
 here("trouble-seen").addEventListener("click", () => tell(null));
 
-const say = /** @type {HTMLFormElement} */ (here("say"));
-say.addEventListener("submit", async (event) => {
-  event.preventDefault();
-  const field = /** @type {HTMLInputElement} */ (say.elements.namedItem("words"));
-  if (field.value.trim() && (await send("say", { words: field.value.trim() }))) field.value = "";
-});
-say.addEventListener("keydown", (event) => {
-  if (event.key === "Escape" && event.target instanceof HTMLElement) event.target.blur();
-});
 addEventListener("pagehide", () => live.close());
