@@ -8,6 +8,7 @@ from typing import cast
 
 import click
 
+from solander.cli.as_they_come import Asides, take_as_they_come
 from solander.cli.paper import command, say, watched
 from solander.core.prints import container_code
 from solander.engine.local import local_executor
@@ -16,13 +17,14 @@ from solander.look.words import counted
 from solander.tasks.accession import Accessioned
 from solander.tasks.accession import accession as take_in
 from solander.tasks.collection import Collection
+from solander.tasks.watch_folder import refuse_own_folder, watched_folder
 
 __all__ = ["accession"]
 
 
 @click.command()
 @click.argument("collection", type=click.Path(path_type=Path))
-@click.argument("paths", type=click.Path(path_type=Path), nargs=-1, required=True, metavar="PATH...")
+@click.argument("paths", type=click.Path(path_type=Path), nargs=-1, metavar="[PATH]...")
 @click.option("--container", metavar="CODE", help="The box or envelope they come from: B2, or B2/E5.")
 @click.option(
     "--sides",
@@ -45,6 +47,18 @@ __all__ = ["accession"]
     help="A picture of the stage from before the sitting: empty, or with the stage sheet on it.",
 )
 @click.option("--slips", type=click.Path(path_type=Path), metavar="FILE.csv", help="What is known of them.")
+@click.option(
+    "--watch",
+    type=click.Path(path_type=Path),
+    metavar="FOLDER",
+    help="Take in what is put into this folder, as it comes, until Ctrl-C.",
+)
+@click.option(
+    "--polling",
+    is_flag=True,
+    help="Look through the folder again and again: for shares that do not tell what is new. Known ones are looked "
+    "through anyway.",
+)
 def accession(
     collection: Path,
     paths: tuple[Path, ...],
@@ -53,6 +67,8 @@ def accession(
     pages: bool,
     stage: Path | None,
     slips: Path | None,
+    watch: Path | None,
+    polling: bool,
 ) -> None:
     """Take files and folders into COLLECTION.
 
@@ -60,6 +76,37 @@ def accession(
     sure waits as a question. The files themselves are copied and stay as they are.
     """
     code = container_code(container) if container else None
+    if watch:
+        if paths or pages or slips:
+            raise click.UsageError("A folder is watched by itself: leave out paths, --pages and --slips.")
+        _watch(collection, watch, code, cast(SidesRule, sides), stage, polling=polling or None)
+    elif not paths:
+        raise click.UsageError("Name files or folders, or a folder to --watch.")
+    else:
+        _take_in(collection, paths, code, cast(SidesRule, sides), slips, stage, pages=pages)
+
+
+def _watch(
+    collection: Path, folder: Path, code: str | None, sides: SidesRule, stage: Path | None, *, polling: bool | None
+) -> None:
+    asides = Asides()
+    with Collection.open(collection) as opened:
+        refuse_own_folder(opened, folder)
+        say(f"Watching {folder}: put pictures into it; Ctrl-C ends it.")
+        arrivals = watched_folder(folder, asides, polling=polling)
+        take_as_they_come(opened, arrivals, container=code, sides=sides, stage=stage)
+
+
+def _take_in(
+    collection: Path,
+    paths: tuple[Path, ...],
+    code: str | None,
+    sides: SidesRule,
+    slips: Path | None,
+    stage: Path | None,
+    *,
+    pages: bool,
+) -> None:
     with Collection.open(collection) as opened, watched() as watch:
         try:
             with local_executor() as executor:
@@ -67,7 +114,7 @@ def accession(
                     opened,
                     paths,
                     container=code,
-                    sides=cast(SidesRule, sides),
+                    sides=sides,
                     slips=slips,
                     stage=stage,
                     pages=pages,
@@ -95,6 +142,8 @@ def _say_report(report: Accessioned) -> None:
         f"{counted(report.arrived, 'file')}: {counted(len(report.captures), 'capture')} taken in, "
         f"{counted(len(report.prints), 'new print')}, {counted(len(report.backs), 'side')} joined to a print."
     )
+    if report.beside:
+        say(f"Kept beside the other file of the same shot (raw and JPEG): {counted(len(report.beside), 'file')}.")
     if report.known:
         say(f"Here already and left alone: {counted(len(report.known), 'file')}.")
     if report.stage_said:

@@ -64,16 +64,16 @@ class TakingIn:
     stage: Stage | None = None
     pages: bool = False
     beside_of: Mapping[str, str] = field(factory=dict)
+    lenses: KnownLenses = field()
+    arrived: dict[str, str] = field(factory=dict)
     _face_model: Path | None = field(factory=face_model, init=False)
-    _lenses: KnownLenses = field(init=False)
     _in_flight: set[str] = field(factory=set)
     _twins: list[tuple[str, str]] = field(factory=list)
     _known_prints: list[str] = field(factory=list)
     _beside: dict[str, Arrival] = field(factory=dict)
     _instead: list[Arrival] = field(factory=list)
-    arrived: dict[str, str] = field(factory=dict)
 
-    @_lenses.default
+    @lenses.default
     def _of_earlier_captures(self) -> KnownLenses:
         return KnownLenses(self.collection)
 
@@ -144,7 +144,7 @@ class TakingIn:
             self._log_arrival(arrival.name, kept.sha256)
             return None
         self._in_flight.add(kept.sha256)
-        root, lens, side = self.collection.views_root, self._lenses.of(facts), self.placed[arrival.name].side
+        root, lens, side = self.collection.views_root, self.lenses.of(facts), self.placed[arrival.name].side
         return Job(
             kept.path, arrival.name, kept.sha256, side, root, self._face_model, self.stage, lens, self.pages
         )
