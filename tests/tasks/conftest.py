@@ -12,8 +12,11 @@ from pathlib import Path
 import pytest
 from small_box import SHARP, Draw, capture_of, prepared_once
 
+from solander.core.people import Person
+from solander.core.places import Place
 from solander.imaging.simulate import Camera
 from solander.tasks import accession as taking_in
+from solander.tasks.at_stand import AtStand
 from solander.tasks.collection import Collection
 
 
@@ -52,3 +55,20 @@ def collection(empty_box: Path, tmp_path: Path) -> Iterator[Collection]:
     shutil.copytree(empty_box, tmp_path / "collection")
     with Collection.open(tmp_path / "collection") as opened:
         yield opened
+
+
+@pytest.fixture
+def people(collection: Collection) -> Collection:
+    """A collection that knows two people and a place."""
+    with collection.catalogue.act("test", "began") as act, act.work() as work:
+        work.keep_person(Person("Ingrid Sollihøgda", (), "1927-04-02"))
+        work.keep_person(Person("Nils Sollihøgda", (), "1930"))
+        work.keep_place(Place("Vessholm", "NO", 60.4, 5.3, 9000.0))
+        work.commit()
+    return collection
+
+
+@pytest.fixture
+def stand(people: Collection) -> AtStand:
+    """A station of it."""
+    return AtStand(people, station="1")

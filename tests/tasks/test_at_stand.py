@@ -2,67 +2,22 @@
 
 from __future__ import annotations
 
-import io
 import threading
 
 import pytest
-from small_box import OUT_OF_FOCUS, SHARP, capture_of
+from small_box import OUT_OF_FOCUS
+from stand_here import empty, said, still
 
 from solander.core.errors import NotFound, Trouble
 from solander.core.orders import Order
-from solander.core.people import Person
-from solander.core.places import Place
 from solander.core.prints import Side
 from solander.core.questions import Asks
 from solander.core.slips import Part
 from solander.core.statements import Says
-from solander.imaging.simulate import Camera, Stage, simulate_capture
 from solander.tasks.at_stand import AtStand
 from solander.tasks.collection import Collection
 from solander.tasks.stand_told import Tone
 from solander.tasks.verify import verify
-
-
-def still(number: int, *, camera: Camera = SHARP, angle_deg: float = 2.0) -> bytes:
-    """A picture of one print on the stage; the same number shows the same photograph."""
-    return jpeg(capture_of(number, camera, angle_deg))
-
-
-def jpeg(picture: object) -> bytes:
-    """A picture as a camera sends it."""
-    content = io.BytesIO()
-    picture.save(content, "jpeg", quality=90)  # type: ignore[attr-defined]
-    return content.getvalue()
-
-
-def empty() -> bytes:
-    """The stage with nothing on it."""
-    from PIL import Image
-
-    seen = simulate_capture([], [], Stage("grey"), size=(720, 540), seed=5, camera=SHARP)
-    return jpeg(Image.fromarray(seen.rgb))
-
-
-def said(collection: Collection, accession: str, says: Says) -> list[str]:
-    """What stands of a print."""
-    return [one.value for one in collection.catalogue.statements(subject=accession) if one.says is says]
-
-
-@pytest.fixture
-def people(collection: Collection) -> Collection:
-    """A collection that knows two people and a place."""
-    with collection.catalogue.act("test", "began") as act, act.work() as work:
-        work.keep_person(Person("Ingrid Sollihøgda", (), "1927-04-02"))
-        work.keep_person(Person("Nils Sollihøgda", (), "1930"))
-        work.keep_place(Place("Vessholm", "NO", 60.4, 5.3, 9000.0))
-        work.commit()
-    return collection
-
-
-@pytest.fixture
-def stand(people: Collection) -> AtStand:
-    """A station of it."""
-    return AtStand(people, station="1")
 
 
 @pytest.mark.slow
@@ -178,7 +133,7 @@ def test_taken_again_stands_beside_the_first_until_a_person_chooses(people: Coll
     assert recto.key == first.key
     again = stand.again
     assert again is not None
-    assert (again.old, again.new, again.side) == (first.key, second.key, Side.RECTO)
+    assert (again.old, again.new, again.side) == (first.key, second.key, "front")
     told = stand.keep_of_two("new")
     recto = people.catalogue.print("P-0001").recto
     assert recto is not None
@@ -289,7 +244,7 @@ def test_parts_are_put_and_dropped_by_hand(stand: AtStand) -> None:
     stand.put("container", "b2/e5")
     stand.put("date", "about 1958")
     stand.put("people", "Ingrid and an unknown boy")
-    assert stand.slip_words() == "B2/E5 · likely About 1958 · Ingrid Sollihøgda and an unknown boy"
+    assert stand.slip_words() == "B2/E5 · Likely about 1958 · Ingrid Sollihøgda and an unknown boy"
     stand.drop("date")
     assert stand.slip.date == ""
     stand.order(Order.CLEAR)

@@ -45,7 +45,7 @@ PART_OF: Mapping[Says, Part] = {
 class Entry:
     """One thing that the slip says of each print: `value` understood, `words` as said; see `Statement`.
 
-    `asks` waits to be asked about the first print that gets it, with `SUBJECT` in the place of its number; `new`
+    `asks` waits to be asked about the first print that gets it: kinds, and sentences as they are kept; `new`
     tells that the name is to be entered. `served` are the prints that have it from this slip.
     """
 
@@ -67,11 +67,26 @@ class Entry:
 class KeptSound:
     """Something that was said and not understood, kept until somebody plays it and types it once.
 
-    `sha256` names the recording; `covers` are the prints that were taken while it held.
+    `sha256` names the recording; `covers` are the prints that were taken while it held. `since` are parts that
+    were said anew after it, each with how many prints it covered until then: of later ones it tells nothing.
     """
 
     sha256: str
     covers: tuple[str, ...] = ()
+    since: tuple[tuple[Part, int], ...] = ()
+
+    @property
+    def id(self) -> str:
+        """By what it is asked for."""
+        return self.sha256
+
+    def covered(self, part: Part) -> tuple[str, ...]:
+        """The prints that it covers with that part."""
+        return self.covers[: dict(self.since).get(part, len(self.covers))]
+
+    def holds(self, part: Part) -> bool:
+        """Whether that part of it still goes on."""
+        return part not in dict(self.since)
 
 
 @frozen
@@ -155,10 +170,23 @@ class Slip:
         """Empty; the container stays, and so do sounds that prints wait for."""
         return Slip(self.container, (), tuple(one for one in self.not_understood if one.covers))
 
-    def heard(self, sha256: str) -> Slip:
-        """With one more sound that was not understood."""
+    def heard(self, sha256: str, covers: Iterable[str] = ()) -> Slip:
+        """With one more sound that was not understood, for the prints that follow and those of `covers`."""
         known = any(one.sha256 == sha256 for one in self.not_understood)
-        return self if known else evolve(self, not_understood=(*self.not_understood, KeptSound(sha256)))
+        return (
+            self
+            if known
+            else evolve(self, not_understood=(*self.not_understood, KeptSound(sha256, tuple(covers))))
+        )
+
+    def said_since(self, parts: Iterable[Part]) -> Slip:
+        """The slip on which these parts were said after its sounds."""
+        new = list(parts)
+        sounds = tuple(
+            evolve(one, since=(*one.since, *((part, len(one.covers)) for part in new if one.holds(part))))
+            for one in self.not_understood
+        )
+        return evolve(self, not_understood=sounds)
 
     def without_sound(self, sha256: str) -> Slip:
         """Without that sound: it was typed, or is not wanted."""
@@ -190,5 +218,10 @@ def slip_of(told: Mapping[str, Any]) -> Slip:
         )
         for one in told["entries"]
     )
-    sounds = tuple(KeptSound(one["sha256"], tuple(one["covers"])) for one in told["not_understood"])
+    sounds = tuple(
+        KeptSound(
+            one["sha256"], tuple(one["covers"]), tuple((Part(part), number) for part, number in one["since"])
+        )
+        for one in told["not_understood"]
+    )
     return Slip(told["container"], entries, sounds)

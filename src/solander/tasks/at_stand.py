@@ -7,32 +7,34 @@ may wait for a disk; a lock lets one of them run at a time.
 
 from __future__ import annotations
 
-import threading
+from collections.abc import Sequence
 
-from attrs import define, evolve, field
+from attrs import evolve
 
-from solander.core.errors import InvalidValue, NotFound
+from solander.core.errors import InvalidValue
 from solander.core.language import _
 from solander.core.orders import Order
-from solander.core.prints import Print, Side, View, container_code
-from solander.core.questions import Asks
-from solander.core.slips import Part, Slip
+from solander.core.prints import Print, View, container_code
+from solander.core.sentence import Sentence
+from solander.core.slips import KeptSound, Part, Slip
 from solander.core.statements import Sure
-from solander.look.words import side_word
 from solander.tasks.collection import Collection
 from solander.tasks.meant import meant_of
 from solander.tasks.sitting import Sitting
 from solander.tasks.slip_said import SUBJECT, SlipSaid, entries_of, read_slip_words, shared_of
+from solander.tasks.stand_account import Stories
 from solander.tasks.stand_amend import amend
+from solander.tasks.stand_choice import again_of, keep_of_two
 from solander.tasks.stand_faults import faults_told
+from solander.tasks.stand_sounds import SlipSounds, keeps_slip_sound
 from solander.tasks.stand_state import Laid
 from solander.tasks.stand_station import WHO, Station
 from solander.tasks.stand_take import SIDE_NAMES, Taking
-from solander.tasks.stand_told import Again, Lately, Said, Taken, Told, Tone
+from solander.tasks.stand_told import Again, Lately, Said, Story, Taken, Told, Tone
 from solander.tasks.stand_words import part_words, parts_named, slip_sentence, words_of_prints
 from solander.tasks.typed import Field, Typed
 
-__all__ = ["AtStand", "Stands"]
+__all__ = ["AtStand"]
 
 _FIELDS = {
     Part.OCCASION: Field.OCCASION,
@@ -48,6 +50,8 @@ class AtStand:
     def __init__(self, collection: Collection, sitting: Sitting | None = None, station: str = "1") -> None:
         self._at = Station(collection, station, sitting or Sitting(collection))
         self._taking = Taking(self._at)
+        self._sounds = SlipSounds(self._at)
+        self._stories = Stories(self._at)
 
     # What holds.
 
@@ -65,7 +69,7 @@ class AtStand:
         """The slip as one line in the reader's language."""
         return slip_sentence(self.slip)
 
-    def parts(self) -> tuple[tuple[Part, str, Sure], ...]:
+    def slip_parts(self) -> tuple[tuple[Part, str, Sure], ...]:
         """The parts of the slip of which something is said: in words, and how sure (the least sure of several)."""
         return _parts(self.slip)
 
@@ -101,7 +105,7 @@ class AtStand:
         """Takes a part off the slip, or a sound by its checksum."""
         with self._at.lock:
             if part in {one.value for one in Part}:
-                self._put_slip(self.slip.drop(Part(part)))
+                self._put_slip(self.slip.drop(Part(part)).said_since([Part(part)]))
                 return Told(_("No longer on the slip: %(parts)s.", parts=parts_named([Part(part)])))
             self._put_slip(self.slip.without_sound(part))
             return Told(_("The sound is no longer on the slip."))
@@ -126,6 +130,10 @@ class AtStand:
                     )
                 case Order.OWN_PRINT:
                     return self._taking.own_print()
+                case Order.STORY:
+                    return self._stories.begin()
+                case Order.STORY_ENDS:
+                    return self._stories.end()
                 case _:
                     return Told("")
 
@@ -150,7 +158,7 @@ class AtStand:
         with self._at.lock:
             return self._taking.take(picture, name or f"{route}-{self.station}.jpg")
 
-    def answer_back(self, *, yes: bool) -> Told:
+    def answer_back(self, yes: bool) -> Told:
         """Answers whether the last print is the back of the one before it, as it looks.
 
         Raises
@@ -159,28 +167,14 @@ class AtStand:
             When nothing of the kind is asked.
         """
         with self._at.lock:
-            return self._taking.answer_back(yes=yes)
+            return self._taking.answer_back(yes)
 
     @property
     def again(self) -> Again | None:
         """The two pictures of one side of the last print, while a person must choose between them."""
         with self._at.lock:
             last = self._at.in_hand.last
-            return self.again_of(last.accession) if last else None
-
-    def again_of(self, accession: str) -> Again | None:
-        """The two pictures of one side of a print, while a person must choose between them."""
-        catalogue = self._at.collection.catalogue
-        waiting = catalogue.questions_about([accession])
-        prints = catalogue.prints_of([accession])
-        if not prints or all(one.asks is not Asks.WHICH_PICTURE for one in waiting):
-            return None
-        for side in (Side.VERSO, Side.RECTO, Side.DETAIL):
-            views = [view for view in prints[0].views if view.side is side]
-            if len(views) > 1:
-                old, new = views[0], views[-1]
-                return Again(accession, side, old.key, new.key, faults_told(old), faults_told(new))
-        return None
+            return again_of(self._at.collection, last.accession) if last else None
 
     def keep_of_two(self, which: str, accession: str = "") -> Told:
         """Shows the "new" or the "old" of two pictures of one side; the other stays in the collection, unused.
@@ -191,12 +185,8 @@ class AtStand:
             When there are no two to choose from.
         """
         with self._at.lock:
-            again = self.again_of(accession) if accession else self.again
-            if again is None:
-                raise NotFound(
-                    "Nothing was changed", "there are no two pictures to choose from", "Look at the print"
-                )
-            return self._chosen(again, keep_new=which == "new")
+            again = again_of(self._at.collection, accession) if accession else self.again
+            return keep_of_two(self._at, again, keep_new=which == "new")
 
     def last(self, n: int = 6) -> tuple[Lately, ...]:
         """The last pictures taken here, the newest first, each with its print's slip in words."""
@@ -207,6 +197,66 @@ class AtStand:
         return tuple(
             _lately(one, prints[one.accession], words[one.accession]) for one in laid if one.accession in prints
         )
+
+    # Sounds and stories.
+
+    @property
+    def keeps_sound(self) -> bool:
+        """Whether what was not understood is kept as sound in this collection."""
+        return keeps_slip_sound(self._at.collection)
+
+    def keep_sound(self, pcm: bytes, covers: Sequence[str] = ()) -> Told:
+        """Keeps what was said and not understood (16-bit PCM, one channel, 16 kHz), where that was switched on; it
+        covers the prints that follow, and those of `covers`."""
+        with self._at.lock:
+            return self._sounds.keep(pcm, covers)
+
+    def sounds(self) -> tuple[KeptSound, ...]:
+        """The sounds on the slip, the oldest first."""
+        return self.slip.not_understood
+
+    def sound_wav(self, sound: str) -> bytes:
+        """One of them as WAV.
+
+        Raises
+        ------
+        NotFound
+            When it is not on the slip any more.
+        """
+        return self._sounds.wav(sound)
+
+    def type_sound(self, sound: str, words: str) -> Said:
+        """What one of them says, typed once: it serves every print that it covered.
+
+        Raises
+        ------
+        NotFound
+            When it is not on the slip any more.
+        """
+        with self._at.lock:
+            said, act = self._sounds.typed(sound, words)
+            if not said.parts:
+                return Said("not", _("“%(words)s” was not understood.", words=words), left=said.left)
+            return evolve(self._said(said, "understood"), act=act)
+
+    @property
+    def story(self) -> Story | None:
+        """The story that is told just now; None where none is."""
+        return self._stories.now
+
+    def story_begins(self, teller: str = "") -> Told:
+        """A told story begins; it changes no slip."""
+        with self._at.lock:
+            return self._stories.begin(teller)
+
+    def story_sound(self, pcm: bytes) -> None:
+        """More of it: 16-bit PCM, one channel, 16 kHz."""
+        self._stories.sound(pcm)
+
+    def story_ends(self) -> Told:
+        """It ends, and is kept with the prints that were on the stage meanwhile."""
+        with self._at.lock:
+            return self._stories.end()
 
     def finish(self) -> None:
         """Does what waits until hands are off the print, now."""
@@ -223,9 +273,8 @@ class AtStand:
             return self.slip.in_container(container_code(words))
         meant = meant_of(self._at.understanding, Typed(SUBJECT, _FIELDS[part], words))
         if not meant.claims:
-            raise InvalidValue(
-                "Nothing was changed", meant.trouble or "nothing was understood", "Say it otherwise"
-            )
+            why = meant.trouble or Sentence("nothing was understood")
+            raise InvalidValue(Sentence("Nothing was changed"), why, Sentence("Say it in other words"))
         entries = entries_of(meant)
         if part is Part.OCCASION:
             return self.slip.at_occasion(entries[0], shared_of(self._at.understanding, entries[0].value))
@@ -237,6 +286,7 @@ class AtStand:
         if said.corrects:
             act, slip = amend(self._at.collection, self._at.understanding, before.slip, said.slip, who=WHO)
             said = evolve(said, slip=slip)
+        said = evolve(said, slip=said.slip.said_since(said.parts))
         if said.slip != before.slip:
             self._at.did(before, act)
             self._at.keep_slip(said.slip)
@@ -270,40 +320,6 @@ class AtStand:
         if order is Order.BACK:
             return Told(_("The next picture is the back of %(print)s.", print=last.accession))
         return Told(_("The next picture is %(print)s again.", print=last.accession))
-
-    def _chosen(self, again: Again, *, keep_new: bool) -> Told:
-        collection, before = self._at.collection, self._at.in_hand
-        gone = again.old if keep_new else again.new
-        kept = "new" if keep_new else "first"
-        what = f"showed the {kept} picture of the {side_word(again.side)} of {again.accession}"
-        _accession, view = collection.catalogue.view(gone)
-        with collection.catalogue.act(WHO, what) as act, act.work() as work:
-            work.take_out_view(again.accession, view)
-            for question in collection.catalogue.questions_about([again.accession]):
-                if question.asks is Asks.WHICH_PICTURE:
-                    work.settle(question.key)
-            work.commit()
-        self._at.did(before, act.number)
-        self._at.keep(evolve(before, lately=tuple(one for one in before.lately if one.key != gone)))
-        words = _("The new picture is shown.") if keep_new else _("The first picture stays.")
-        return Told(words, act=act.number)
-
-
-@define
-class Stands:
-    """The stations of one collection, by their names."""
-
-    collection: Collection
-    sitting: Sitting
-    _stands: dict[str, AtStand] = field(factory=dict, init=False)
-    _lock: threading.Lock = field(factory=threading.Lock, init=False)
-
-    def at(self, name: str) -> AtStand:
-        """The station of that name."""
-        with self._lock:
-            if name not in self._stands:
-                self._stands[name] = AtStand(self.collection, self.sitting, name)
-            return self._stands[name]
 
 
 _SURENESS = list(Sure)

@@ -112,6 +112,11 @@ class Collection:
         return self.catalogue.setting("title") or self.root.resolve().name
 
     @property
+    def sounds(self) -> Vault:
+        """The recordings, kept as captures are."""
+        return Vault(self.root, folder="sound")
+
+    @property
     def views_root(self) -> Path:
         """Where views are written."""
         return self.root / "views"

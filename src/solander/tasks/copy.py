@@ -37,6 +37,7 @@ def second_copy(collection: Collection, target: Path, *, watch: Watch = unwatche
     """
     refuse_inside(collection.root, target, "No second copy was made")
     expected = [capture.sha256 for capture in collection.catalogue.captures()]
+    expected += [sound.sha256 for sound in collection.catalogue.sounds()]
     done = 0
 
     def on_file(name: str) -> None:

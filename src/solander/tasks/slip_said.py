@@ -13,6 +13,7 @@ from attrs import define, field, frozen
 from solander.core.container_words import container_said
 from solander.core.dates import Bounds, parse_edtf
 from solander.core.questions import Asks
+from solander.core.sentence import kept
 from solander.core.slips import Entry, Part, Slip
 from solander.core.statements import Says
 from solander.tasks.meant import meant_of
@@ -66,7 +67,7 @@ def read_slip_words(understanding: Understanding, slip: Slip, words: str) -> Sli
 
 def entries_of(meant: Meant) -> tuple[Entry, ...]:
     """What was understood, as entries of a slip; what must be asked goes along with the first of them."""
-    asks = tuple((kind, sentence) for kind, sentence in meant.asks if kind is not Asks.PLACE)
+    asks = tuple((kind, kept(sentence)) for kind, sentence in meant.asks if kind is not Asks.PLACE)
     return tuple(
         Entry(
             claim.says,

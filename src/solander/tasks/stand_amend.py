@@ -6,13 +6,14 @@ from collections.abc import Iterable
 
 from attrs import evolve
 
+from solander.core.sentence import Counted, Listed, Sentence
 from solander.core.slips import PART_OF, Entry, Part, Slip
 from solander.core.statements import About, Statement
-from solander.look.words import counted
 from solander.tasks.act_in_time import act_in_time
 from solander.tasks.collection import Collection
 from solander.tasks.said_anew import say_instead
 from solander.tasks.stand_enter import AT_THE_STAND, enter_names
+from solander.tasks.stand_words import PART_WORDS
 from solander.tasks.understood import Understanding
 
 __all__ = ["amend"]
@@ -37,7 +38,8 @@ def amend(
     if not old:
         return None, after
     prints = list(dict.fromkeys(one.subject for one in old if one.about is About.PRINT))
-    what = f"corrected {' and '.join(sorted(parts))} of {_whom(prints, before)}"
+    named = Listed(Sentence(PART_WORDS[part]) for part in Part if part in parts)
+    what = Sentence("corrected %(parts)s of %(whom)s", parts=named, whom=_whom(prints, before))
     with act_in_time(collection, who, what) as (act, work):
         enter_names(collection, understanding, work, evolve(after, entries=tuple(new)))
         say_instead(collection.catalogue, work, old, list(_instead(old, new)))
@@ -85,4 +87,4 @@ def _serving(after: Slip, new: Iterable[Entry], served: dict[Part, tuple[str, ..
 def _whom(prints: list[str], before: Slip) -> str:
     if not prints:
         return f"“{before.occasion}”"
-    return prints[0] if len(prints) == 1 else counted(len(prints), "print")
+    return prints[0] if len(prints) == 1 else Counted("%(num)s print", "%(num)s prints", len(prints))

@@ -12,9 +12,9 @@ from solander.core.occasions import Occasion
 from solander.core.people import Person
 from solander.core.prints import Side, View, accession_number
 from solander.core.questions import Asks
+from solander.core.sentence import Sentence, read_kept
 from solander.core.slips import Entry, Part, Slip
 from solander.core.statements import About, Says, Statement
-from solander.look.words import side_word
 from solander.tasks.ask import ask
 from solander.tasks.claims import AT_THE_DESK
 from solander.tasks.collection import Collection
@@ -27,6 +27,7 @@ from solander.tasks.understood import Understanding
 
 __all__ = [
     "AT_THE_STAND",
+    "SIDE_WORDS",
     "Entered",
     "enter_fronts",
     "enter_names",
@@ -39,6 +40,10 @@ __all__ = [
 AT_THE_STAND = AT_THE_DESK
 """The source of what is said at a station: whoever works there and at the desk is one person, who corrects the
 one by the other."""
+
+
+SIDE_WORDS = {Side.RECTO: Sentence("front"), Side.VERSO: Sentence("back"), Side.DETAIL: Sentence("detail")}
+"""What the sides are called in sentences."""
 
 
 @frozen
@@ -66,8 +71,12 @@ def enter_fronts(
     container = slip.container or None
     with collection.catalogue.act(who, "") as act, act.work() as work:
         first = accession_number(container, work.next_number(container))
-        more = f" and {len(still.views) - 1} more" if len(still.views) > 1 else ""
-        act.call(f"took {first}{more} at the stand")
+        more = len(still.views) - 1
+        act.call(
+            Sentence("took %(print)s and %(more)s more at the stand", print=first, more=more)
+            if more
+            else Sentence("took %(print)s at the stand", print=first)
+        )
         _keep_capture(work, still)
         those = []
         for view in still.views:
@@ -83,9 +92,11 @@ def enter_view(
     collection: Collection, still: Still, accession: str, view: View, *, who: str, again: bool = False
 ) -> Entered:
     """A further picture of a print: its back, or the same side `again`, which leaves the one before as it is."""
-    side = side_word(view.side)
-    what = f"took the {side} of {accession} again" if again else f"took the {side} of {accession}"
-    with collection.catalogue.act(who, f"{what} at the stand") as act, act.work() as work:
+    whose = {"side": SIDE_WORDS[view.side], "print": accession}
+    what = Sentence("took the %(side)s of %(print)s at the stand", **whose)
+    if again:
+        what = Sentence("took the %(side)s of %(print)s again at the stand", **whose)
+    with collection.catalogue.act(who, what) as act, act.work() as work:
         _keep_capture(work, still)
         work.add_view(accession, view)
         ask_about_view(work, accession, view)
@@ -97,7 +108,11 @@ def enter_view(
 
 def which_sentence(accession: str, side: Side) -> str:
     """What is asked about two pictures of one side."""
-    return f"The {side_word(side)} of {accession} was captured again: which picture is to be shown?"
+    return Sentence(
+        "The %(side)s of %(print)s was captured again: which picture is to be shown?",
+        side=SIDE_WORDS[side],
+        print=accession,
+    )
 
 
 def own_print(
@@ -108,7 +123,8 @@ def own_print(
     front = evolve(view, side=Side.RECTO)
     with collection.catalogue.act(who, "") as act, act.work() as work:
         new = accession_number(container, work.next_number(container))
-        act.call(f"made a print of its own, {new}, of the {side_word(view.side)} of {accession}")
+        whose = {"side": SIDE_WORDS[view.side], "print": accession}
+        act.call(Sentence("made a print of its own, %(new)s, of the %(side)s of %(print)s", new=new, **whose))
         work.take_out_view(accession, view)
         asked = {edge_sentence(accession, view), *capture_sentences(accession, view)}
         for question in collection.catalogue.questions_about([accession]):
@@ -123,7 +139,10 @@ def own_print(
 
 def keep_without_print(collection: Collection, still: Still, *, who: str) -> None:
     """Enters a capture in which no print was found; nothing of it can be taken back, for nothing was taken."""
-    with collection.catalogue.act(who, "kept a picture of the stage without a print") as act, act.work() as work:
+    with (
+        collection.catalogue.act(who, Sentence("kept a picture of the stage without a print")) as act,
+        act.work() as work,
+    ):
         _keep_capture(work, still)
         work.commit()
 
@@ -147,7 +166,7 @@ def say_of_prints(
     say_all(collection.catalogue, work, said)
     for one in slip.entries:
         for kind, sentence in one.asks:
-            ask(work, kind, accessions[0], sentence.replace(SUBJECT, accessions[0]))
+            ask(work, kind, accessions[0], read_kept(sentence.replace(SUBJECT, accessions[0])))
 
 
 def enter_names(collection: Collection, understanding: Understanding, work: Work, slip: Slip) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from attrs import asdict, evolve, field, frozen
@@ -11,7 +11,7 @@ from solander.core.prints import Side
 from solander.core.slips import Slip, slip_of, told_slip
 from solander.tasks.collection import Collection
 
-__all__ = ["InHand", "Laid", "in_hand_of", "keep_in_hand"]
+__all__ = ["InHand", "Laid", "Telling", "in_hand_of", "keep_in_hand"]
 
 _KEPT = 30
 """So many of the last prints of a station are remembered (our choice)."""
@@ -32,13 +32,27 @@ class Laid:
 
 
 @frozen
+class Telling:
+    """A story that is being told: since when (UTC, RFC 3339), by whom, and about which prints."""
+
+    began: str
+    teller: str = ""
+    prints: tuple[str, ...] = ()
+
+    def of(self, accessions: Iterable[str]) -> Telling:
+        """The same, about these prints as well."""
+        return evolve(self, prints=tuple(dict.fromkeys((*self.prints, *accessions))))
+
+
+@frozen
 class InHand:
-    """The slip, what was taken last (the newest first), the capture of the empty stage, and the told stories that
-    wait for a print."""
+    """The slip, what was taken last (the newest first), the capture of the empty stage, the story that is being
+    told, and those told ones that wait for a print."""
 
     slip: Slip = field(factory=Slip)
     lately: tuple[Laid, ...] = ()
     stage: str = ""
+    telling: Telling | None = None
     stories: tuple[str, ...] = ()
 
     @property
@@ -69,4 +83,5 @@ def keep_in_hand(collection: Collection, station: str, in_hand: InHand) -> None:
 
 def _read(told: Mapping[str, Any]) -> InHand:
     lately = tuple(Laid(**{**one, "side": Side(one["side"])}) for one in told["lately"])
-    return InHand(slip_of(told["slip"]), lately, told["stage"], tuple(told["stories"]))
+    telling = told["telling"] and Telling(**{**told["telling"], "prints": tuple(told["telling"]["prints"])})
+    return InHand(slip_of(told["slip"]), lately, told["stage"], telling, tuple(told["stories"]))

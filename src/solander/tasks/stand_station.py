@@ -8,6 +8,7 @@ from attrs import Factory, define, evolve, field, frozen
 
 from solander.core.errors import Trouble
 from solander.core.orders import Order
+from solander.core.sentence import Sentence
 from solander.core.slips import Slip
 from solander.tasks.collection import Collection
 from solander.tasks.sitting import Sitting
@@ -85,11 +86,12 @@ class Station:
             already is forgotten.
         """
         if not self._steps:
-            raise Trouble("Nothing was taken back", "nothing was done at this station since it was opened")
+            why = Sentence("nothing was done at this station since it was opened")
+            raise Trouble(Sentence("Nothing was taken back"), why)
         step = self._steps[-1]
         sentence = self.take_back(step.act) if step.act is not None else ""
         self._steps.pop()
-        self.keep(evolve(step.before, stage=self.in_hand.stage))
+        self.keep(evolve(step.before, stage=self.in_hand.stage, telling=self.in_hand.telling))
         return sentence
 
     def take_back(self, act: int) -> str:

@@ -11,14 +11,16 @@ from solander.core.language import _
 from solander.core.orders import Order
 from solander.core.prints import Print, Side, View
 from solander.core.questions import Asks
+from solander.core.sentence import Sentence
 from solander.imaging.decode import Unreadable
 from solander.tasks.ask import ask
 from solander.tasks.compare import duplicate_sentence
 from solander.tasks.lens import KnownLenses
 from solander.tasks.prepare import set_aside
 from solander.tasks.stand import Stage, stage_of
+from solander.tasks.stand_account import bind_stories
 from solander.tasks.stand_back import looks_like_back
-from solander.tasks.stand_enter import Entered, enter_fronts, enter_view, keep_without_print, own_print
+from solander.tasks.stand_enter import SIDE_WORDS, Entered, enter_fronts, enter_view, keep_without_print, own_print
 from solander.tasks.stand_faults import FaultTold, faults_told
 from solander.tasks.stand_state import InHand, Laid
 from solander.tasks.stand_station import WHO, Station
@@ -96,13 +98,12 @@ class Taking:
         words = _("It is a print of its own: %(print)s.", print=entered.accessions[0])
         return Told(words, Tone.TAKEN, entered.number)
 
-    def answer_back(self, *, yes: bool) -> Told:
+    def answer_back(self, yes: bool) -> Told:
         """Answers whether what was taken last, and looks like it, is the back of the print before."""
         last = self.at.in_hand.last
         if last is None or not last.back_of:
-            raise NotFound(
-                "Nothing was changed", "nothing is asked about the last print", "Look at the last prints"
-            )
+            why = Sentence("nothing is asked about the last print")
+            raise NotFound(Sentence("Nothing was changed"), why)
         return self._is_back(last) if yes else self._is_no_back(last)
 
     def _is_back(self, last: Laid) -> Told:
@@ -120,7 +121,7 @@ class Taking:
 
     def _is_no_back(self, last: Laid) -> Told:
         collection, before = self.at.collection, self.at.in_hand
-        what = f"said that {last.accession} is a print of its own"
+        what = Sentence("said that %(print)s is a print of its own", print=last.accession)
         with collection.catalogue.act(WHO, what) as act, act.work() as work:
             for question in collection.catalogue.questions_about([last.accession]):
                 if question.asks is Asks.PAIR:
@@ -165,7 +166,7 @@ class Taking:
         entered = enter_view(collection, still, last.accession, view, who=WHO, again=again)
         self._entered(entered, before=before)
         faults = _all_faults(entered)
-        side = _("back") if view.side is Side.VERSO else _("front") if view.side is Side.RECTO else _("detail")
+        side = SIDE_WORDS[view.side]
         told = (
             _(
                 "The %(side)s of %(print)s is taken again: choose which picture is shown.",
@@ -218,7 +219,9 @@ class Taking:
         if not front or front[0].verso or not looks_like_back(self.at.collection, view):
             return ""
         with entered.act.work() as work:
-            sentence = f"Is {entered.accessions[0]} the back of {last.accession}?"
+            sentence = Sentence(
+                "Is %(print)s the back of %(front)s?", print=entered.accessions[0], front=last.accession
+            )
             ask(work, Asks.PAIR, entered.accessions[0], sentence)
             work.commit()
         return last.accession
@@ -237,6 +240,11 @@ class Taking:
         now = evolve(self.at.in_hand, lately=tuple(one for one in self.at.in_hand.lately if one != instead))
         if serving:
             now = evolve(now, slip=now.slip.serving(entered.accessions))
+        if now.stories and serving:
+            bind_stories(entered.act, now.stories, entered.accessions[0])
+            now = evolve(now, stories=())
+        if now.telling is not None:
+            now = evolve(now, telling=now.telling.of(entered.accessions))
         self.at.did(before, entered.number)
         self.at.keep(now.taken(*new))
         self.at.after.add(entered.act, entered.accessions)
@@ -260,7 +268,8 @@ class Taking:
         print_ = self.at.collection.catalogue.print(laid.accession)
         view = next((one for one in print_.views if one.key == laid.key), None) or print_.view(laid.side)
         if view is None:
-            raise NotFound("This picture is no longer in use", "it was taken out since", "Look at its print")
+            what, why = Sentence("This picture is no longer in use"), Sentence("it was taken out since")
+            raise NotFound(what, why, Sentence("Look at its print"))
         return print_.accession, view
 
     def _stage_now(self) -> Stage | None:

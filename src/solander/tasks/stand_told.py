@@ -6,12 +6,11 @@ from enum import StrEnum
 
 from attrs import frozen
 
-from solander.core.prints import Side
 from solander.core.slips import Part
 from solander.core.statements import Sure
 from solander.tasks.stand_faults import FaultTold
 
-__all__ = ["Again", "Lately", "Said", "Taken", "Told", "Tone"]
+__all__ = ["Again", "Lately", "Said", "Story", "Taken", "Told", "Tone"]
 
 
 class Tone(StrEnum):
@@ -92,12 +91,22 @@ class Taken:
 
 
 @frozen
+class Story:
+    """A story that is being told: when it `began` (seconds of UNIX time), how long the recording is, and the
+    prints that it goes with; with none, it goes with the next."""
+
+    began: float
+    seconds: float
+    prints: tuple[str, ...] = ()
+
+
+@frozen
 class Again:
     """Two pictures of one side of a print, of which a person chooses the one that is shown: views by key, and the
     faults of each."""
 
     accession: str
-    side: Side
+    side: str
     old: str
     new: str
     old_faults: tuple[FaultTold, ...] = ()

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from solander.core.ages import read_age_value
 from solander.core.language import _, _n, marked
+from solander.core.sentence import Counted, Listed
 from solander.core.slips import PART_OF, Entry, Part, Slip
 from solander.core.statements import About, Says, Sure
 from solander.look.words import edtf_words, joined
@@ -16,6 +17,7 @@ __all__ = [
     "entry_words",
     "part_words",
     "parts_named",
+    "prints_told",
     "prints_words",
     "slip_sentence",
     "words_of_prints",
@@ -101,6 +103,13 @@ def prints_words(accessions: Sequence[str]) -> str:
     if len(accessions) <= 2:
         return joined(list(accessions))
     return _n("%(num)s print", "%(num)s prints", len(accessions))
+
+
+def prints_told(accessions: Sequence[str]) -> str:
+    """The same for a sentence that is kept."""
+    if len(accessions) <= 2:
+        return Listed(accessions)
+    return Counted("%(num)s print", "%(num)s prints", len(accessions))
 
 
 def parts_named(parts: Iterable[Part]) -> str:

@@ -42,9 +42,12 @@ def verify(path: Path, *, watch: Watch = unwatched) -> Verified:
 def _verify_collection(path: Path, watch: Watch) -> Verified:
     with Collection.open(path) as collection:
         expected = [capture.sha256 for capture in collection.catalogue.captures()]
+        sounds = [sound.sha256 for sound in collection.catalogue.sounds()]
         damage = collection.catalogue.damage()
-        faults = check_vault(collection.vault, expected, on_file=_counted(watch, len(expected)))
-    return Verified(len(expected) + 1, (*damage, *(fault.sentence for fault in faults)))
+        counted = _counted(watch, len(expected) + len(sounds))
+        faults = check_vault(collection.vault, expected, on_file=counted)
+        faults += check_vault(collection.sounds, sounds, on_file=counted)
+    return Verified(len(expected) + len(sounds) + 1, (*damage, *(fault.sentence for fault in faults)))
 
 
 def _verify_release(path: Path, watch: Watch) -> Verified:

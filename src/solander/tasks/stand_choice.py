@@ -1,0 +1,61 @@
+"""Two pictures of one side of a print, of which a person chooses the one that is shown; nothing is deleted."""
+
+from __future__ import annotations
+
+from attrs import evolve
+
+from solander.core.errors import NotFound
+from solander.core.language import _
+from solander.core.prints import Side
+from solander.core.questions import Asks
+from solander.core.sentence import Sentence
+from solander.tasks.collection import Collection
+from solander.tasks.stand_faults import faults_told
+from solander.tasks.stand_station import WHO, Station
+from solander.tasks.stand_take import SIDE_NAMES
+from solander.tasks.stand_told import Again, Told
+
+__all__ = ["again_of", "keep_of_two"]
+
+
+def again_of(collection: Collection, accession: str) -> Again | None:
+    """The two pictures of one side of a print, while a person must choose between them."""
+    waiting = collection.catalogue.questions_about([accession])
+    prints = collection.catalogue.prints_of([accession])
+    if not prints or all(one.asks is not Asks.WHICH_PICTURE for one in waiting):
+        return None
+    for side in (Side.VERSO, Side.RECTO, Side.DETAIL):
+        views = [view for view in prints[0].views if view.side is side]
+        if len(views) > 1:
+            old, new = views[0], views[-1]
+            return Again(accession, SIDE_NAMES[side], old.key, new.key, faults_told(old), faults_told(new))
+    return None
+
+
+def keep_of_two(at: Station, again: Again | None, *, keep_new: bool) -> Told:
+    """Shows the one, and takes the other out of use; one act of the station.
+
+    Raises
+    ------
+    NotFound
+        When there are no two to choose from.
+    """
+    if again is None:
+        why = Sentence("there are no two pictures to choose from")
+        raise NotFound(Sentence("Nothing was changed"), why, Sentence("Look at its print"))
+    collection, before = at.collection, at.in_hand
+    gone = again.old if keep_new else again.new
+    whose = {"side": Sentence(again.side), "print": again.accession}
+    what = Sentence("kept the first picture of the %(side)s of %(print)s", **whose)
+    if keep_new:
+        what = Sentence("showed the new picture of the %(side)s of %(print)s", **whose)
+    _accession, view = collection.catalogue.view(gone)
+    with collection.catalogue.act(WHO, what) as act, act.work() as work:
+        work.take_out_view(again.accession, view)
+        for question in collection.catalogue.questions_about([again.accession]):
+            if question.asks is Asks.WHICH_PICTURE:
+                work.settle(question.key)
+        work.commit()
+    at.did(before, act.number)
+    at.keep(evolve(before, lately=tuple(one for one in before.lately if one.key != gone)))
+    return Told(_("The new picture is shown.") if keep_new else _("The first picture stays."), act=act.number)
