@@ -5,12 +5,12 @@
 /** @typedef {"taken" | "understood" | "not" | "again"} Cue */
 /** @typedef {{ hertz: number, from: number, lasts: number, loud: number }} Tone seconds; `loud` is a share */
 
-/** Told apart by their shape, not by pitch alone: one low knock; two rising; one long and level; three falling. */
+/** Told apart by their shape, not by pitch alone: one knock; two rising; two low and level; three falling. */
 /** @type {Readonly<Record<Cue, readonly Tone[]>>} */
 export const TONES = {
   taken: [{ hertz: 330, from: 0, lasts: 0.07, loud: 1 }, { hertz: 660, from: 0, lasts: 0.05, loud: 0.3 }],
   understood: [{ hertz: 660, from: 0, lasts: 0.06, loud: 0.6 }, { hertz: 990, from: 0.08, lasts: 0.09, loud: 0.5 }],
-  not: [{ hertz: 294, from: 0, lasts: 0.26, loud: 0.8 }],
+  not: [{ hertz: 294, from: 0, lasts: 0.07, loud: 0.9 }, { hertz: 294, from: 0.14, lasts: 0.07, loud: 0.9 }],
   again: [
     { hertz: 784, from: 0, lasts: 0.07, loud: 0.6 },
     { hertz: 587, from: 0.1, lasts: 0.07, loud: 0.7 },
@@ -24,6 +24,8 @@ const RISE = 0.006;
 const QUIET = 0.25;
 /** Milliseconds that a room goes on sounding after a tone, and that loudspeakers may lag. */
 const ECHO_MS = 200;
+/** Milliseconds for which the ear is shut at a time while a sentence is spoken. */
+const BREATH_MS = 300;
 const KEPT = "station-sounds";
 
 /** @typedef {{ on: boolean, loud: number, spoken: boolean }} Wanted */
@@ -93,15 +95,24 @@ export class Sounds {
     spoken.voice = voice;
     spoken.lang = voice.lang;
     spoken.volume = Math.min(1, this.wanted.loud + 0.2);
-    spoken.addEventListener("start", () => this.closing(LONGEST_SPEECH_MS));
-    for (const end of ["end", "error"]) spoken.addEventListener(end, () => this.closing(ECHO_MS));
     speechSynthesis.cancel();
+    this.closeWhile(spoken);
     speechSynthesis.speak(spoken);
   }
-}
 
-/** Milliseconds for which one sentence may close the ear, should its end never be told. */
-const LONGEST_SPEECH_MS = 15_000;
+  /** Nobody knows beforehand how long a sentence lasts: the ear is shut again and again for a little.
+   * @param {SpeechSynthesisUtterance} spoken */
+  closeWhile(spoken) {
+    const shut = () => this.closing(BREATH_MS + ECHO_MS);
+    /** @type {ReturnType<typeof setInterval> | undefined} */
+    let shutting;
+    spoken.addEventListener("start", () => {
+      shut();
+      shutting = setInterval(shut, BREATH_MS);
+    });
+    for (const end of ["end", "error"]) spoken.addEventListener(end, () => clearInterval(shutting));
+  }
+}
 
 /** A voice of this machine in the reader's language: one from elsewhere would send the words away. */
 export function ownVoice() {
@@ -110,8 +121,9 @@ export function ownVoice() {
   return voices.find((one) => one.localService && one.lang.slice(0, 2) === spoken) ?? null;
 }
 
-/** @param {AudioContext} context @param {Tone} tone @param {number} start @param {number} loud */
-function sound(context, tone, start, loud) {
+/** Sounds one tone, beginning at `start` on the clock of the context.
+ * @param {BaseAudioContext} context @param {Tone} tone @param {number} start @param {number} loud */
+export function sound(context, tone, start, loud) {
   const from = start + tone.from, until = from + tone.lasts;
   const oscillator = new OscillatorNode(context, { frequency: tone.hertz });
   const gain = new GainNode(context, { gain: 0 });
