@@ -240,5 +240,5 @@ class LiveStage:
         return given
 
 
-_OF_THE_CAMERA: Sequence[Order] = (Order.TAKE, Order.REST, Order.WAKE, Order.EMPTY_STAGE, Order.DEAF)
+_OF_THE_CAMERA: Sequence[Order] = (Order.REST, Order.WAKE, Order.EMPTY_STAGE, Order.DEAF)
 """Orders that the stand itself has nothing to do with."""

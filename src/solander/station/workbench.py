@@ -15,9 +15,11 @@ from solander.core.questions import Question
 from solander.station.stages import Stages
 from solander.tasks.album import Albums
 from solander.tasks.arrange_desk import ArrangeDesk
+from solander.tasks.at_stand import AtStand
 from solander.tasks.collection import Collection
 from solander.tasks.face_desk import FaceDesk
 from solander.tasks.find import Finder, ready_finder
+from solander.tasks.hear import Hearing
 from solander.tasks.meanwhile import Meanwhile
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
@@ -27,6 +29,7 @@ from solander.tasks.redraw import Done
 from solander.tasks.show import Shown
 from solander.tasks.sitting import Sitting
 from solander.tasks.table import Table
+from solander.tasks.watch_stage import StageWatch
 from solander.tasks.who_is_it import WhoDesk
 from solander.tasks.worth_asking import WorthAsking
 
@@ -139,6 +142,11 @@ class Workbench:
             finder=ready_finder(collection),
             queue=Queue(collection, sitting, faces),
             arranging=ArrangeDesk(shown, sitting),
+            stages=Stages(
+                watching=lambda: StageWatch(collection),
+                standing=lambda name: AtStand(collection, sitting, name),
+                listening=lambda: Hearing(collection),
+            ),
         )
 
     @property
