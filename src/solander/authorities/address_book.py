@@ -19,6 +19,7 @@ from solander.core.dates import parse_edtf
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.kin import How
 from solander.core.people import Name, NameKind
+from solander.core.sentence import Sentence
 from solander.core.statements import Says
 from solander.core.told import Telling, Told, ToldKin, ToldOf, name_value
 
@@ -44,7 +45,9 @@ def read_address_book(path: Path) -> Telling:
     try:
         data = path.read_bytes()
     except OSError as error:
-        raise CannotBegin(f"{path} could not be read", error.strerror or "", "Check the name") from error
+        raise CannotBegin(
+            Sentence("%(path)s could not be read", path=path), error.strerror or "", Sentence("Check the name")
+        ) from error
     return address_book_told(_decoded(data), path.name)
 
 
@@ -106,8 +109,13 @@ class _Reading:
         key = uid or f"{name}#{self.cards}"
         if key in self.people:
             self.set_aside.append(
-                f"{self.source}, {name}: an earlier card, of {self.people[key].name}, has the same UID; only "
-                "that one was taken in. Give this one a UID of its own."
+                Sentence(
+                    "%(source)s, %(name)s: an earlier card, of %(other)s, has the same UID; only that one was taken in. "
+                    "Give this one a UID of its own.",
+                    source=self.source,
+                    name=name,
+                    other=self.people[key].name,
+                )
             )
             return
         told = [Told(Says.NAME, name_value(each), each.text) for each in names]
@@ -122,7 +130,7 @@ class _Reading:
         self.by_name[name].append(key)
         which = f"#{len(self.by_name[name])}" if len(self.by_name[name]) > 1 else ""
         lasting = (f"uid:{_digits(uid)}", f"{self.source}#{uid}") if uid else (f"{self.source}#{name}{which}",)
-        self.people[key] = ToldOf(key, name, tuple(told), lasting, f"card {self.cards}")
+        self.people[key] = ToldOf(key, name, tuple(told), lasting, Sentence("card %(cards)s", cards=self.cards))
 
     def told(self) -> Telling:
         """All that was read.
@@ -134,9 +142,9 @@ class _Reading:
         """
         if not self.cards:
             raise CannotBegin(
-                f"{self.source} is no address book",
-                "it holds no whole vCard",
-                "Export the contacts again as vCard",
+                Sentence("%(source)s is no address book", source=self.source),
+                Sentence("it holds no whole vCard"),
+                Sentence("Export the contacts again as vCard"),
             )
         return Telling(
             self.source,
@@ -149,17 +157,28 @@ class _Reading:
 
     def _remarks(self) -> Iterator[str]:
         if self.cut_off == 1:
-            yield f"{self.source} is cut off in a card; the others were taken in. Export it again."
+            yield Sentence(
+                "%(source)s is cut off in a card; the others were taken in. Export it again.", source=self.source
+            )
         elif self.cut_off:
-            yield f"{self.source} is cut off in {self.cut_off} cards; the others were taken in. Export it again."
+            yield Sentence(
+                "%(source)s is cut off in %(cut_off)s cards; the others were taken in. Export it again.",
+                source=self.source,
+                cut_off=self.cut_off,
+            )
         if hidden := self.passed["hidden"]:
-            yield f"{hidden} of its cards are marked as private or confidential and stay out."
+            yield Sentence(
+                "%(hidden)s of its cards are marked as private or confidential and stay out.", hidden=hidden
+            )
         if other := self.passed["other"]:
-            yield f"{other} of its cards are of no person and were passed over."
+            yield Sentence("%(other)s of its cards are of no person and were passed over.", other=other)
         if nameless := self.passed["nameless"]:
-            yield f"{nameless} of its cards have no name and were passed over."
+            yield Sentence("%(nameless)s of its cards have no name and were passed over.", nameless=nameless)
         if strangers := sum(not self._card_of(other) for _, _, other in self.related):
-            yield f"Relatives without a card of their own there, who were passed over: {strangers}."
+            yield Sentence(
+                "Relatives without a card of their own there, who were passed over: %(strangers)s.",
+                strangers=strangers,
+            )
 
     def _kin(self) -> Iterator[ToldKin]:
         """Relations between cards; one to somebody without a card is left out."""
@@ -243,7 +262,11 @@ def _day(written: str) -> str:
     """A date of RFC 6350 as EDTF: 19850412, 1985-04-12, 1985-04, 1985, --0412 (no year)."""
     found = _DAY.fullmatch(written)
     if found is None:
-        raise InvalidValue(f"“{written}” is no date that a card can have", "", "Write it as 1985-04-12 or 1985")
+        raise InvalidValue(
+            Sentence("“%(written)s” is no date that a card can have", written=written),
+            "",
+            Sentence("Write it as 1985-04-12 or 1985"),
+        )
     year = "XXXX" if found["year"] == "--" else found["year"]
     parts = [year, *(part for part in (found["month"], found["day"]) if part and part != "-")]
     return str(parse_edtf("-".join(parts)))

@@ -26,6 +26,7 @@ from solander import __version__
 from solander.authorities.gazetteer.distance import km_between
 from solander.core.errors import InvalidValue, Trouble
 from solander.core.place_finds import PlaceFound
+from solander.core.sentence import Sentence
 
 __all__ = ["USER_AGENT", "AddressService"]
 
@@ -49,7 +50,9 @@ def _web_address(_: object, __: object, value: str) -> None:
     parts = urllib.parse.urlsplit(value)
     if parts.scheme not in ("http", "https") or not parts.hostname:
         raise InvalidValue(
-            f"“{value}” is no address of a service", "it must begin with https://", "Give the whole address"
+            Sentence("“%(value)s” is no address of a service", value=value),
+            Sentence("it must begin with https://"),
+            Sentence("Give the whole address"),
         )
 
 
@@ -91,7 +94,8 @@ class AddressService:
                 yield kept
         except (OSError, sqlite3.Error) as error:
             raise Trouble(
-                "The address service was not asked", f"its answers can't be kept in {self.cache} ({error})"
+                Sentence("The address service was not asked"),
+                Sentence("its answers can't be kept in %(cache)s (%(error)s)", cache=self.cache, error=error),
             ) from error
 
     def _asked(self, said: str, kept: sqlite3.Connection) -> str:
@@ -116,26 +120,33 @@ class AddressService:
             with urllib.request.urlopen(request, timeout=_PATIENCE_S) as answer:
                 return str(answer.read(_MOST_BYTES).decode("utf-8"))
         except urllib.error.HTTPError as error:
-            raise self._trouble(f"it answered {error.code} {error.reason}", "Try again later") from error
+            raise self._trouble(
+                Sentence("it answered %(code)s %(reason)s", code=error.code, reason=error.reason),
+                Sentence("Try again later"),
+            ) from error
         except (OSError, ValueError, HTTPException) as error:
             reason = getattr(error, "reason", error)
-            why = f"it can't be reached ({getattr(reason, 'strerror', None) or reason})"
-            raise self._trouble(why, "Check the network; without it, lay the place on the map") from error
+            why = Sentence("it can't be reached (%(what)s)", what=getattr(reason, "strerror", None) or reason)
+            raise self._trouble(
+                why, Sentence("Check the network; without it, lay the place on the map")
+            ) from error
 
     def _places(self, answer: str) -> Iterator[PlaceFound]:
         try:
             rows = json.loads(answer)
             if not isinstance(rows, list):
-                raise ValueError("it is no list")
+                raise ValueError(Sentence("it is no list"))
             found = [self._place(row) for row in rows]
         except (ValueError, KeyError, TypeError) as error:
-            raise self._trouble("its answer was not understood", "Check its address") from error
+            raise self._trouble(
+                Sentence("its answer was not understood"), Sentence("Check its address")
+            ) from error
         yield from found
 
     def _place(self, row: dict[str, Any]) -> PlaceFound:
         latitude, longitude = float(row["lat"]), float(row["lon"])
         if not (abs(latitude) <= 90 and abs(longitude) <= 180):
-            raise ValueError("it lies nowhere on earth")
+            raise ValueError(Sentence("it lies nowhere on earth"))
         address = row.get("address") if isinstance(row.get("address"), dict) else {}
         return PlaceFound(
             name=str(row.get("name") or str(row.get("display_name", "")).partition(",")[0]),
@@ -150,7 +161,12 @@ class AddressService:
 
     def _trouble(self, why: str, todo: str) -> Trouble:
         return Trouble(
-            f"The address service at {urllib.parse.urlsplit(self.url).hostname} gave nothing", why, todo
+            Sentence(
+                "The address service at %(hostname)s gave nothing",
+                hostname=urllib.parse.urlsplit(self.url).hostname,
+            ),
+            why,
+            todo,
         )
 
 

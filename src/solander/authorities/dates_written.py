@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from solander.core.dates import parse_edtf, words
 from solander.core.errors import InvalidValue
 from solander.core.phrases import read_date
+from solander.core.sentence import Sentence
 
 __all__ = ["date_written"]
 
@@ -36,9 +37,9 @@ def date_written(said: str, *, where: str) -> str:
         return dated[0]
     meant = " or ".join(words(edtf) for edtf in _told_once(dated))
     raise InvalidValue(
-        f"{where} was not understood",
-        f"it may be {meant}" if meant else "",
-        "Write it as 1921-03-05, 1921, 1921~ for about 1921, or in words",
+        Sentence("%(where)s was not understood", where=where),
+        Sentence("it may be %(meant)s", meant=meant) if meant else "",
+        Sentence("Write it as 1921-03-05, 1921, 1921~ for about 1921, or in words"),
     )
 
 

@@ -15,6 +15,7 @@ from solander.core.dates import parse_edtf
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.people import Name, NameKind
 from solander.core.phrases.tokens import folded
+from solander.core.sentence import Sentence
 from solander.core.statements import Says
 from solander.core.told import Telling, Told, ToldOf, name_value
 
@@ -67,7 +68,9 @@ def read_people_list(path: Path) -> Telling:
     columns = {heading: meant for heading in table.headings if (meant := _meant(heading))}
     if not set(columns.values()) & {"name", "given", "surname"}:
         raise CannotBegin(
-            f"{path.name} has no column “name”", "its first line holds the headings", "Add one and save again"
+            Sentence("%(path)s has no column “name”", path=path.name),
+            Sentence("its first line holds the headings"),
+            Sentence("Add one and save again"),
         )
     people: list[ToldOf] = []
     set_aside: list[str] = []
@@ -99,9 +102,17 @@ def _covered(columns: Mapping[str, str]) -> set[Says]:
 def _passed_over(table: Table, columns: Mapping[str, str], name: str) -> Iterator[str]:
     for heading in dict.fromkeys(filter(None, table.headings)):
         if heading not in columns:
-            yield f"The column “{heading}” of {name} is not known and was passed over."
+            yield Sentence(
+                "The column “%(heading)s” of %(name)s is not known and was passed over.",
+                heading=heading,
+                name=name,
+            )
         elif table.headings.count(heading) > 1:
-            yield f"{name} has several columns “{heading}”; of each row the first that is filled was taken."
+            yield Sentence(
+                "%(name)s has several columns “%(heading)s”; of each row the first that is filled was taken.",
+                name=name,
+                heading=heading,
+            )
 
 
 def _person(row: Row, columns: Mapping[str, str]) -> ToldOf:
@@ -110,13 +121,13 @@ def _person(row: Row, columns: Mapping[str, str]) -> ToldOf:
         cells.setdefault(meant, row.cells.get(heading, ""))
     if unsaved := [heading for heading in row.unsaved if heading in columns]:
         raise InvalidValue(
-            f"The cell under “{unsaved[0]}” holds a formula without its result",
-            "the workbook was never calculated and saved",
-            "Open it in the spreadsheet, save it, and take it in again",
+            Sentence("The cell under “%(unsaved)s” holds a formula without its result", unsaved=unsaved[0]),
+            Sentence("the workbook was never calculated and saved"),
+            Sentence("Open it in the spreadsheet, save it, and take it in again"),
         )
     name = cells.get("name") or f"{cells.get('given', '')} {cells.get('surname', '')}".strip()
     if not name:
-        raise InvalidValue("A row has no name", "", "Fill in the column “name”")
+        raise InvalidValue(Sentence("A row has no name"), "", Sentence("Fill in the column “name”"))
     names = list(_names(name, cells))
     told = (_main_name(name, cells), *names, *_facts(name, cells, columns))
     said = {claim.says for claim in told[1:] if claim.value}
@@ -150,7 +161,12 @@ def _facts(name: str, cells: Mapping[str, str], columns: Mapping[str, str]) -> I
         if not written or says is Says.NAME:
             continue
         if says in (Says.BORN, Says.DIED):
-            where = f"“{name}”: “{written}” in the column “{as_written[column].lower()}”"
+            where = Sentence(
+                "“%(name)s”: “%(written)s” in the column “%(lower)s”",
+                name=name,
+                written=written,
+                lower=as_written[column].lower(),
+            )
             yield Told(says, date_written(written, where=where), written)
         elif says is not Says.SEX:
             yield Told(says, written)
@@ -186,9 +202,12 @@ def as_one(people: list[ToldOf]) -> tuple[tuple[ToldOf, ...], tuple[ToldOf, ...]
 
 def set_apart(one: ToldOf) -> str:
     """Why a line was set aside that is of another person of the same name."""
-    return (
-        f"{one.where}: an earlier line tells of “{one.name}” with a birth more than {_ANOTHER_LIFE} years apart. "
-        "Give each a name of its own, with the year perhaps."
+    return Sentence(
+        "%(where)s: an earlier line tells of “%(name)s” with a birth more than %(years)s years apart. Give each "
+        "a name of its own, with the year perhaps.",
+        where=one.where,
+        name=one.name,
+        years=_ANOTHER_LIFE,
     )
 
 

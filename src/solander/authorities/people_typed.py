@@ -22,6 +22,7 @@ from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.kin import How
 from solander.core.names_of_one import is_name_of_one
 from solander.core.people import Name, NameKind
+from solander.core.sentence import Sentence
 from solander.core.statements import Says
 from solander.core.told import Telling, Told, ToldKin, ToldOf, name_value
 
@@ -68,19 +69,34 @@ def read_typed_people(path: Path) -> Telling:
         if not line:
             continue
         try:
-            told, ties = _line(line, f"line {number}")
+            told, ties = _line(line, Sentence("line %(number)s", number=number))
         except InvalidValue as trouble:
-            set_aside.append(f"{path.name}, line {number}: {trouble.sentence}")
+            set_aside.append(
+                Sentence(
+                    "%(path)s, line %(number)s: %(trouble)s",
+                    path=path.name,
+                    number=number,
+                    trouble=trouble.sentence,
+                )
+            )
             continue
         people += told
-        kin += [(f"line {number}", tie) for tie in ties]
+        kin += [(Sentence("line %(number)s", number=number), tie) for tie in ties]
     if not people and not set_aside:
-        raise CannotBegin(f"{path.name} tells of nobody", "it has no line with a name", "Write one person a line")
+        raise CannotBegin(
+            Sentence("%(path)s tells of nobody", path=path.name),
+            Sentence("it has no line with a name"),
+            Sentence("Write one person a line"),
+        )
     if len(set_aside) > max(len(people), _FEW):
         raise CannotBegin(
-            f"{path.name} is no list of people",
-            f"only {len(people)} of its lines read like one person, {len(set_aside)} do not",
-            "Write one person a line, for instance Nan = Anna Weber, born 12 March 1921",
+            Sentence("%(path)s is no list of people", path=path.name),
+            Sentence(
+                "only %(count)s of its lines read like one person, %(others)s do not",
+                count=len(people),
+                others=len(set_aside),
+            ),
+            Sentence("Write one person a line, for instance Nan = Anna Weber, born 12 March 1921"),
         )
     one_each, apart = as_one(people)
     set_aside += [f"{path.name}, {set_apart(one)}" for one in apart]
@@ -97,9 +113,9 @@ def _line(line: str, where: str) -> tuple[list[ToldOf], list[ToldKin]]:
         found = _KIN.fullmatch(other)
         if found is None:
             raise InvalidValue(
-                f"“{other}” was not understood",
-                "behind a semicolon stands one more person",
-                "Write for instance “; her husband Joe Weber”, or give the person a line",
+                Sentence("“%(other)s” was not understood", other=other),
+                Sentence("behind a semicolon stands one more person"),
+                Sentence("Write for instance “; her husband Joe Weber”, or give the person a line"),
             )
         second = _person(found["rest"], where)
         word = (found["partner"] or found["parent"] or found["child"]).casefold()
@@ -127,12 +143,14 @@ def _person(said: str, where: str) -> ToldOf:
     if years and name.endswith(years[0].strip()):
         name, facts = name[: years.start()].strip(), [years[0].strip(), *facts]
     if not re.search(r"[^\W\d_]", name):
-        raise InvalidValue(f"“{said}” has no name", "", "Begin the line with the name")
+        raise InvalidValue(
+            Sentence("“%(said)s” has no name", said=said), "", Sentence("Begin the line with the name")
+        )
     if not is_name_of_one(name):
         raise InvalidValue(
-            f"“{name}” does not read like the name of one person",
+            Sentence("“%(name)s” does not read like the name of one person", name=name),
             "",
-            "Write one person a line, names with capitals",
+            Sentence("Write one person a line, names with capitals"),
         )
     told = [_named(Name(name)), *(_named(Name(each, NameKind.NICKNAME)) for each in nicknames if each)]
     for fact in facts:
@@ -165,12 +183,12 @@ def _fact(name: str, said: str) -> Iterator[Told]:
         yield Told(Says.DIED, _date(name, found["date"]), found["date"])
     else:
         raise InvalidValue(
-            f"“{said}” behind “{name}” was not understood",
+            Sentence("“%(said)s” behind “%(name)s” was not understood", said=said, name=name),
             "",
-            "Write for instance born 12 March 1921, died about 1950, 1881–1950 or née Moor",
+            Sentence("Write for instance born 12 March 1921, died about 1950, 1881–1950 or née Moor"),
         )
 
 
 def _date(name: str, said: str) -> str:
     plain = re.sub(r"^(?:c\.|ca\.?)\s?", "about ", said.strip())
-    return date_written(plain, where=f"“{name}”: the date “{said.strip()}”")
+    return date_written(plain, where=Sentence("“%(name)s”: the date “%(strip)s”", name=name, strip=said.strip()))

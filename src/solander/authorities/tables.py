@@ -16,6 +16,7 @@ from typing import Any
 from attrs import frozen
 
 from solander.core.errors import CannotBegin
+from solander.core.sentence import Sentence
 
 __all__ = ["Row", "Table", "read_table", "text_of_list"]
 
@@ -55,7 +56,9 @@ def read_table(path: Path) -> Table:
         with path.open("rb") as file:
             packed = file.read(2) == b"PK"
     except OSError as error:
-        raise CannotBegin(f"{path} could not be read", error.strerror or "", "Check the name") from error
+        raise CannotBegin(
+            Sentence("%(path)s could not be read", path=path), error.strerror or "", Sentence("Check the name")
+        ) from error
     return _from_workbook(path) if packed else _from_text(text_of_list(path), path)
 
 
@@ -70,15 +73,17 @@ def text_of_list(path: Path) -> str:
     try:
         data = path.read_bytes()
     except OSError as error:
-        raise CannotBegin(f"{path} could not be read", error.strerror or "", "Check the name") from error
+        raise CannotBegin(
+            Sentence("%(path)s could not be read", path=path), error.strerror or "", Sentence("Check the name")
+        ) from error
     marked = data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE))
     try:
         return data.decode("utf-16" if marked else "utf-8-sig")
     except UnicodeDecodeError as error:
         raise CannotBegin(
-            f"{path.name} could not be read",
-            "it is not saved as UTF-8",
-            "In the spreadsheet choose “CSV UTF-8” when saving",
+            Sentence("%(path)s could not be read", path=path.name),
+            Sentence("it is not saved as UTF-8"),
+            Sentence("In the spreadsheet choose “CSV UTF-8” when saving"),
         ) from error
 
 
@@ -95,13 +100,13 @@ def _from_text(text: str, path: Path) -> Table:
         for cells in reader:
             if not headings:
                 headings = tuple(cell.strip() for cell in cells)
-            elif row := _row(f"line {reader.line_num}", headings, cells):
+            elif row := _row(Sentence("line %(line_num)s", line_num=reader.line_num), headings, cells):
                 rows.append(row)
     except csv.Error as error:
         raise CannotBegin(
-            f"{path.name} could not be read",
-            f"line {reader.line_num} is no line of a table ({error})",
-            "Save it again",
+            Sentence("%(path)s could not be read", path=path.name),
+            Sentence("line %(line_num)s is no line of a table (%(error)s)", line_num=reader.line_num, error=error),
+            Sentence("Save it again"),
         ) from error
     return Table(headings, tuple(rows))
 
@@ -133,9 +138,9 @@ def _from_workbook(path: Path) -> Table:
             formulas = _formulas(path, number) if rows else set()
     except (zipfile.BadZipFile, KeyError, ValueError, EOFError, OSError, TypeError, SyntaxError) as error:
         raise CannotBegin(
-            f"{path.name} could not be read",
-            "it is no workbook (XLSX), or damaged",
-            "Save it again, or as CSV UTF-8",
+            Sentence("%(path)s could not be read", path=path.name),
+            Sentence("it is no workbook (XLSX), or damaged"),
+            Sentence("Save it again, or as CSV UTF-8"),
         ) from error
     return _table(rows, formulas)
 
@@ -183,9 +188,9 @@ def _rows_under(
             for place, (heading, cell) in enumerate(zip(headings, cells, strict=False))
             if heading and cell is None and (number, place) in formulas
         )
-        row = _row(f"row {number}", headings, map(_words, cells))
+        row = _row(Sentence("row %(number)s", number=number), headings, map(_words, cells))
         if row or unsaved:
-            yield Row(f"row {number}", row.cells if row else {}, unsaved)
+            yield Row(Sentence("row %(number)s", number=number), row.cells if row else {}, unsaved)
 
 
 def _words(cell: Any) -> str:

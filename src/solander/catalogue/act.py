@@ -108,7 +108,11 @@ def undo_one(engine: Engine, number: int, *, who: str, now: Callable[[], str]) -
     with faults_spoken(), writing(engine) as connection:
         act = standing_act(connection, number)
         if act is None:
-            raise Trouble("Nothing was taken back", "this was taken back already, or never can be", "Look again")
+            raise Trouble(
+                Sentence("Nothing was taken back"),
+                Sentence("this was taken back already, or never can be"),
+                Sentence("Look again"),
+            )
         _take_back(connection, act, who, now)
     what: str = act["what"]
     return what

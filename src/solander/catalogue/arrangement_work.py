@@ -10,6 +10,7 @@ from solander.catalogue.history import Recorder
 from solander.catalogue.records import statement_row, storable
 from solander.catalogue.schema import containers, occasions, prints, statements
 from solander.core.errors import NotFound
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Statement
 
 __all__ = ["ArrangementWork"]
@@ -40,7 +41,11 @@ class ArrangementWork:
             some = rest[start : start + _AT_ONCE]
             there = set(self._connection.scalars(listed.where(prints.c.accession.in_(some))))
             if missing := set(some) - there:
-                raise NotFound(f"There is no print {min(missing)}", "", "Look at the table again")
+                raise NotFound(
+                    Sentence("There is no print %(print)s", print=min(missing)),
+                    "",
+                    Sentence("Look at the table again"),
+                )
         self.recorder.insert_all(statements, (statement_row(one) for one in said))
 
     def withdraw_all(self, ids: Iterable[str]) -> None:
@@ -61,5 +66,9 @@ class ArrangementWork:
             When there is no such container.
         """
         if self.recorder.row(containers, code) is None:
-            raise NotFound(f"There is no container {code}", "", "Look at the list of containers again")
+            raise NotFound(
+                Sentence("There is no container %(code)s", code=code),
+                "",
+                Sentence("Look at the list of containers again"),
+            )
         self.recorder.update(containers, code, {"title": title})

@@ -19,6 +19,7 @@ from sqlalchemy.exc import DatabaseError, IntegrityError
 from solander.catalogue.records import Row
 from solander.catalogue.schema import HEAD
 from solander.core.errors import CannotBegin, Trouble
+from solander.core.sentence import Sentence
 
 __all__ = [
     "APPLICATION_ID",
@@ -40,13 +41,37 @@ FILE_NAME = "solander.db"
 APPLICATION_ID = 0x536C6472  # "Sldr"; set by the first migration
 
 _FAULTS = (
-    ("locked", "another Solander is writing to it", "Wait until it is done, or close it, and try again"),
-    ("full", "the disk is full", "Make room; what was acknowledged before is kept"),
-    ("readonly", "it can only be read here", "Check the permissions of the folder and its files"),
-    ("unable to open", "its file can't be opened", "Check the permissions of the folder and its files"),
-    ("malformed", "its file is damaged", "Bring solander.db back from the second copy of the collection"),
-    ("not a database", "its file is damaged", "Bring solander.db back from the second copy of the collection"),
-    ("disk i/o", "the disk reported a fault", "Check the disk and the cable; work on from the second copy"),
+    (
+        "locked",
+        Sentence("another Solander is writing to it"),
+        Sentence("Wait until it is done, or close it, and try again"),
+    ),
+    ("full", Sentence("the disk is full"), Sentence("Make room; what was acknowledged before is kept")),
+    (
+        "readonly",
+        Sentence("it can only be read here"),
+        Sentence("Check the permissions of the folder and its files"),
+    ),
+    (
+        "unable to open",
+        Sentence("its file can't be opened"),
+        Sentence("Check the permissions of the folder and its files"),
+    ),
+    (
+        "malformed",
+        Sentence("its file is damaged"),
+        Sentence("Bring solander.db back from the second copy of the collection"),
+    ),
+    (
+        "not a database",
+        Sentence("its file is damaged"),
+        Sentence("Bring solander.db back from the second copy of the collection"),
+    ),
+    (
+        "disk i/o",
+        Sentence("the disk reported a fault"),
+        Sentence("Check the disk and the cable; work on from the second copy"),
+    ),
 )
 
 
@@ -128,7 +153,7 @@ def faults_spoken() -> Iterator[None]:
         said = str(error.orig).lower()
         for sign, why, todo in _FAULTS:
             if sign in said:
-                raise Trouble("The catalogue could not be used", why, todo) from error
+                raise Trouble(Sentence("The catalogue could not be used"), why, todo) from error
         raise
 
 
@@ -157,9 +182,11 @@ def bring_up_to_date(engine: Engine, root: Path) -> None:
     found = revision(engine)
     if found > HEAD:
         raise CannotBegin(
-            f"The collection in {root} can't be opened",
-            f"a newer Solander wrote it (form {found}, this one knows up to {HEAD})",
-            "Update Solander; nothing was changed",
+            Sentence("The collection in %(root)s can't be opened", root=root),
+            Sentence(
+                "a newer Solander wrote it (form %(found)s, this one knows up to %(head)s)", found=found, head=HEAD
+            ),
+            Sentence("Update Solander; nothing was changed"),
         )
     if found < HEAD:
         with migrating(engine) as connection:
@@ -194,4 +221,7 @@ def migrate(connection: Connection, *, to: str = HEAD) -> None:
     config.attributes["connection"] = connection
     command.upgrade(config, to)
     if connection.exec_driver_sql("PRAGMA foreign_key_check").first():
-        raise CannotBegin("The catalogue was not brought up to date", "references in it would have been broken")
+        raise CannotBegin(
+            Sentence("The catalogue was not brought up to date"),
+            Sentence("references in it would have been broken"),
+        )

@@ -11,6 +11,7 @@ from contextlib import closing
 from pathlib import Path
 
 from solander.core.errors import Trouble
+from solander.core.sentence import Sentence
 
 __all__ = ["erase_faces"]
 
@@ -40,9 +41,9 @@ def erase_faces(path: Path, *, patience_s: float) -> int:
         busy, *_ = connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
     if busy:
         raise Trouble(
-            "The faces are erased, but traces of them may still lie in solander.db",
-            "another Solander has the collection open",
-            "Close it and erase again",
+            Sentence("The faces are erased, but traces of them may still lie in solander.db"),
+            Sentence("another Solander has the collection open"),
+            Sentence("Close it and erase again"),
         )
     return erased
 

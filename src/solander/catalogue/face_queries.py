@@ -12,6 +12,7 @@ from solander.catalogue.records import storable
 from solander.catalogue.schema import face_measures, faces, faces_looked, prints, views
 from solander.core.errors import NotFound
 from solander.core.faces import Face
+from solander.core.sentence import Sentence
 
 __all__ = ["ReadingFaces"]
 
@@ -44,7 +45,11 @@ class ReadingFaces:
         with self._reading() as connection:
             found = rows(connection, query)
         if not found:
-            raise NotFound("This face is no longer there", "it was taken away since", "Go back to the questions")
+            raise NotFound(
+                Sentence("This face is no longer there"),
+                Sentence("it was taken away since"),
+                Sentence("Go back to the questions"),
+            )
         return face_of(found[0])
 
     def prints_of_faces(self) -> dict[str, tuple[str, str | None]]:

@@ -20,6 +20,7 @@ from solander.catalogue.records import Row, storable
 from solander.catalogue.schema import acts, changes, row_key
 from solander.core.errors import Trouble
 from solander.core.language import Told
+from solander.core.sentence import Sentence
 
 __all__ = ["Change", "Recorder", "utc_now"]
 
@@ -138,7 +139,9 @@ class Recorder:
         row = self.row(table, key)
         if row is None:
             raise Trouble(
-                "The catalogue was not changed", f"{key} is gone from its {table.name}", "Look at it again"
+                Sentence("The catalogue was not changed"),
+                Sentence("%(key)s is no longer there", key=key),
+                Sentence("Look at it again"),
             )
         return row
 

@@ -16,6 +16,7 @@ from solander.catalogue.schema import people, person_names
 from solander.core.errors import NotFound, Trouble
 from solander.core.kin import Kin
 from solander.core.people import Person
+from solander.core.sentence import Sentence
 from solander.core.statements import Statement
 
 __all__ = ["PeopleWork", "PersonNames"]
@@ -50,7 +51,10 @@ class PeopleWork:
         """
         fresh = list(newcomers)
         if known := self._known_people({person.name for person, _ in fresh}):
-            raise Trouble(f"{min(known)} was not entered", "there is somebody of that name already")
+            raise Trouble(
+                Sentence("%(name)s was not entered", name=min(known)),
+                Sentence("there is somebody of that name already"),
+            )
         self.recorder.insert_all(
             people, ({**person_row(person), "said": said_json(said)} for person, said in fresh)
         )
@@ -86,7 +90,9 @@ class PeopleWork:
         for one in kin:
             known = self.recorder.row(kin_table, _identity(one))
             if known is None:
-                raise NotFound(f"{one.person} is not known as {one.how} of {one.other}")
+                raise NotFound(
+                    Sentence("%(person)s is not known as kin of %(other)s", person=one.person, other=one.other)
+                )
             if not known["withdrawn"]:
                 self.recorder.update(kin_table, known["id"], {"withdrawn": self._now()})
 
@@ -100,7 +106,9 @@ class PeopleWork:
     def _refuse_strangers(self, kin: Iterable[Kin]) -> None:
         named = {name for one in kin for name in (one.person, one.other)}
         if strangers := named - self._known_people(named):
-            raise NotFound(f"{min(strangers)} is not known", "", "Enter the person first")
+            raise NotFound(
+                Sentence("%(name)s is not known", name=min(strangers)), "", Sentence("Enter the person first")
+            )
 
     def _known_people(self, named: Set[str]) -> set[str]:
         if len(named) <= _FEW:

@@ -11,6 +11,7 @@ import re
 from attrs import field, frozen
 
 from solander.core.names_of_one import is_name_of_one
+from solander.core.sentence import Counted, Sentence
 from solander.core.statements import Sure
 
 __all__ = ["Age", "NamedWithAge", "age_value", "read_age_value", "read_name_and_age"]
@@ -36,11 +37,12 @@ class Age:
     def words(self) -> str:
         """`6`, `6 or 7`, `5 to 7`, `under 1`: the years, for a sentence."""
         if self.oldest == 0:
-            return "under 1 year old"
+            return Sentence("under 1 year old")
         if self.youngest == self.oldest:
-            return f"{self.oldest} year{'' if self.oldest == 1 else 's'} old"
-        link = "or" if self.oldest == self.youngest + 1 else "to"
-        return f"{self.youngest} {link} {self.oldest} years old"
+            return Counted("%(num)s year old", "%(num)s years old", self.oldest)
+        if self.oldest == self.youngest + 1:
+            return Sentence("%(first)s or %(last)s years old", first=self.youngest, last=self.oldest)
+        return Sentence("%(first)s to %(last)s years old", first=self.youngest, last=self.oldest)
 
 
 @frozen

@@ -6,6 +6,7 @@ from attrs import field, frozen, validators
 
 from solander.core.errors import InvalidValue
 from solander.core.phrases.languages import LANGUAGES
+from solander.core.sentence import Sentence
 
 __all__ = ["Customs"]
 
@@ -16,7 +17,8 @@ _FIRST_YEARS = (1800, 2001)
 def _known_language(_: object, __: object, value: str | None) -> None:
     if value is not None and value not in LANGUAGES:
         raise InvalidValue(
-            f"There is no table of dates for the language “{value}”", todo=f"Choose one of {', '.join(LANGUAGES)}"
+            Sentence("There is no table of dates for the language “%(value)s”", value=value),
+            todo=Sentence("Choose one of %(languages)s", languages=", ".join(LANGUAGES)),
         )
 
 
@@ -24,9 +26,13 @@ def _year_of_photographs(_: object, __: object, value: int) -> None:
     least, most = _FIRST_YEARS
     if not least <= value <= most:
         raise InvalidValue(
-            f"{value} can't be the first year of the collection",
-            f"two-digit years are read as the hundred years from it, and it must lie in {least} to {most}",
-            "Give the year before which no picture was taken, for instance 1901",
+            Sentence("%(value)s can't be the first year of the collection", value=value),
+            Sentence(
+                "two-digit years are read as the hundred years from it, and it must lie in %(least)s to %(most)s",
+                least=least,
+                most=most,
+            ),
+            Sentence("Give the year before which no picture was taken, for instance 1901"),
         )
 
 

@@ -7,7 +7,7 @@ the web pages into a page and a status, `--json` into an object; each in one pla
 from __future__ import annotations
 
 from solander.core.language import marked
-from solander.core.sentence import Sentence
+from solander.core.sentence import Clause, Sentence
 
 __all__ = ["CannotBegin", "InvalidValue", "NotFound", "Trouble"]
 
@@ -36,8 +36,8 @@ class Trouble(Exception):
     def sentence(self) -> Sentence:
         """One line for people: "What: why. What to do."."""
         told = {"what": self.what, "why": self.why, "todo": self.todo}
-        there = {name: _unended(part) for name, part in told.items() if part}
-        message = _WHOLE["why" in there, "todo" in there]
+        there = {name: _unended(part) for name, part in told.items() if part or name == "what"}
+        message = _WHOLE["why" in there, "todo" in there] if any(there.values()) else ""
         return Sentence(message, **there)
 
     def __reduce__(self) -> tuple[type[Trouble], tuple[str, str, str]]:
@@ -55,7 +55,7 @@ _WHOLE = {
 
 
 def _unended(part: str) -> str:
-    return part.rstrip(".") if part.endswith(".") else part
+    return Clause(part) if part.endswith(".") else part
 
 
 class InvalidValue(Trouble):

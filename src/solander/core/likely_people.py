@@ -8,6 +8,7 @@ from attrs import frozen
 
 from solander.core.dates import Bounds, age_words, parse_edtf
 from solander.core.people import Person, life_of
+from solander.core.sentence import Counted, Sentence
 
 __all__ = ["MOST", "FaceEvidence", "LikelyPerson", "likely_people"]
 
@@ -56,21 +57,23 @@ def _told(name: str, evidence: FaceEvidence, person: Person, on: Bounds) -> Like
 
 def _reasons(evidence: FaceEvidence) -> Iterable[str]:
     if evidence.in_group:
-        yield f"{_faces(evidence.in_group)} of this group {_is(evidence.in_group)} named so"
-    if evidence.alike:
-        other = "other " if evidence.in_group else ""
-        look = "looks" if evidence.alike == 1 else "look"
-        yield f"{_faces(evidence.alike, other)} named so {look} like this one"
+        yield Counted(
+            "%(num)s face of this group is named so", "%(num)s faces of this group are named so", evidence.in_group
+        )
+    if evidence.alike and evidence.in_group:
+        yield Counted(
+            "%(num)s other face named so looks like this one",
+            "%(num)s other faces named so look like this one",
+            evidence.alike,
+        )
+    elif evidence.alike:
+        yield Counted(
+            "%(num)s face named so looks like this one",
+            "%(num)s faces named so look like this one",
+            evidence.alike,
+        )
     if evidence.said:
-        yield "said to be in this print"
-
-
-def _faces(count: int, other: str = "") -> str:
-    return f"{count} {other}face{'' if count == 1 else 's'}"
-
-
-def _is(count: int) -> str:
-    return "is" if count == 1 else "are"
+        yield Sentence("said to be in this print")
 
 
 def _may_have_lived(person: Person, on: Bounds) -> bool:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from solander.core.errors import InvalidValue
 from solander.core.language import marked
 from solander.core.prints import Corners
+from solander.core.sentence import Sentence
 
 __all__ = ["CORNER_NAMES", "SHORTEST_SIDE", "in_the_same_order", "sound_outline"]
 
@@ -89,4 +90,4 @@ def _four(points: Sequence[Point]) -> Corners:
 
 
 def _not_drawn(why: str, todo: str) -> InvalidValue:
-    return InvalidValue("The outline was not taken", why, todo)
+    return InvalidValue(Sentence("The outline was not taken"), why, todo)

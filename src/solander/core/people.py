@@ -9,6 +9,7 @@ from attrs import frozen
 
 from solander.core.dates import parse_edtf
 from solander.core.errors import InvalidValue
+from solander.core.sentence import Sentence
 
 __all__ = ["Life", "Name", "NameKind", "Person", "check_life", "life_of"]
 
@@ -90,9 +91,9 @@ def check_life(person: Person) -> None:
     """
     if life_of(person).ends_before_it_begins:
         raise InvalidValue(
-            f"“{person.name}” has a life that ends before it begins",
-            f"{person.born} to {person.died}",
-            "Correct one",
+            Sentence("“%(person)s” has a life that ends before it begins", person=person.name),
+            Sentence("%(born)s to %(died)s", born=person.born, died=person.died),
+            Sentence("Correct one"),
         )
 
 

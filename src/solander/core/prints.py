@@ -10,6 +10,7 @@ from enum import StrEnum
 from attrs import evolve, field, frozen, validators
 
 from solander.core.errors import InvalidValue
+from solander.core.sentence import Sentence
 from solander.core.upright import Upright
 
 __all__ = [
@@ -57,9 +58,9 @@ def container_code(text: str) -> str:
     code = re.sub(r"\s*[/\\-]\s*", "/", text.strip()).upper()
     if not _CODE.fullmatch(code):
         raise InvalidValue(
-            f"“{text}” is no container code",
-            "each level is one to three letters and a number",
-            "Write for instance B2 for a box, B2/E5 for an envelope in it",
+            Sentence("“%(text)s” is no container code", text=text),
+            Sentence("each level is one to three letters and a number"),
+            Sentence("Write for instance B2 for a box, B2/E5 for an envelope in it"),
         )
     return code
 

@@ -14,9 +14,23 @@ import json
 from collections.abc import Callable, Iterable
 from typing import Any, ClassVar, Self
 
-from solander.core.language import Told, gettext, joined, ngettext, number_words, told
+from solander.core.language import Told, _, gettext, joined, ngettext, number_words, told
 
-__all__ = ["Counted", "Kept", "Listed", "Number", "Sentence", "kept", "parts", "read_kept", "read_parts"]
+__all__ = [
+    "Capital",
+    "Clause",
+    "Counted",
+    "Either",
+    "Joined",
+    "Kept",
+    "Listed",
+    "Number",
+    "Sentence",
+    "kept",
+    "parts",
+    "read_kept",
+    "read_parts",
+]
 
 Part = Any
 """What JSON can hold; a list begins with the kind of sentence that it is."""
@@ -61,7 +75,8 @@ class Sentence(Kept, kind="say"):
 
     def __new__(cls, message: str, /, **places: Any) -> Self:
         """Says it in English."""
-        return cls._made(message % places, message, places)
+        filled = {name: _value(each) for name, each in places.items()}
+        return cls._made(message % filled, message, filled)
 
     def told(self) -> str:
         """In the reader's language."""
@@ -73,6 +88,11 @@ class Sentence(Kept, kind="say"):
         """The same again, of its parts."""
         return cls(message, **places)
 
+    @classmethod
+    def whole(cls, text: str) -> Self:
+        """A text without places, of a table that translators know."""
+        return cls(text.replace("%", "%%"))
+
 
 class Counted(Kept, kind="count"):
     """A message for one or for many, as the language counts; `%(num)s` is the number as it is written there."""
@@ -81,8 +101,9 @@ class Counted(Kept, kind="count"):
 
     def __new__(cls, one: str, many: str, number: int, /, **places: Any) -> Self:
         """Says it in English."""
-        english = (one if number == 1 else many) % {**places, "num": f"{number:,}"}
-        return cls._made(english, one, many, number, places)
+        filled = {name: _value(each) for name, each in places.items()}
+        english = (one if number == 1 else many) % {**filled, "num": f"{number:,}"}
+        return cls._made(english, one, many, number, filled)
 
     def told(self) -> str:
         """In the reader's language."""
@@ -124,6 +145,73 @@ class Listed(Kept, kind="list"):
     def told(self) -> str:
         """In the reader's language."""
         return joined(*self.made_of)
+
+
+class Either(Kept, kind="either"):
+    """A choice as it is spoken: "Ingrid or Nils"."""
+
+    __slots__ = ()
+
+    def __new__(cls, those: Iterable[str]) -> Self:
+        """Says it in English."""
+        some = list(those)
+        return cls._made(" or ".join(some), some)
+
+    def told(self) -> str:
+        """In the reader's language."""
+        *others, last = map(told, *self.made_of)
+        return _("%(parts)s or %(last)s", parts=", ".join(others), last=last) if others else last
+
+
+class Joined(Kept, kind="join"):
+    """Clauses one after the other: "born 1921; died 1990"."""
+
+    __slots__ = ()
+
+    def __new__(cls, those: Iterable[str], between: str = "; ") -> Self:
+        """Says it in English."""
+        some = list(those)
+        return cls._made(between.join(some), some, between)
+
+    def told(self) -> str:
+        """In the reader's language."""
+        some, between = self.made_of
+        return str(between).join(map(told, some))
+
+
+class Capital(Kept, kind="capital"):
+    """The same with a capital letter."""
+
+    __slots__ = ()
+
+    def __new__(cls, text: str) -> Self:
+        """Says it in English."""
+        return cls._made(text[:1].upper() + text[1:], text)
+
+    def told(self) -> str:
+        """In the reader's language."""
+        (text,) = map(told, self.made_of)
+        return str(text[:1].upper() + text[1:])
+
+
+class Clause(Kept, kind="clause"):
+    """The same without its full stop."""
+
+    __slots__ = ()
+
+    def __new__(cls, text: str) -> Self:
+        """Says it in English."""
+        return cls._made(text.rstrip("."), text)
+
+    def told(self) -> str:
+        """In the reader's language."""
+        (text,) = map(told, self.made_of)
+        return str(text.rstrip("."))
+
+
+def _value(value: Any) -> Any:
+    """What JSON can hold, as it stands in a place: a path by its name."""
+    return value if value is None or isinstance(value, (str, int)) else str(value)
 
 
 def parts(value: Any) -> Part:

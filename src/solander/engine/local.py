@@ -19,6 +19,7 @@ from typing import Protocol, Self, TypeVar
 from attrs import define, field
 
 from solander.core.errors import Trouble
+from solander.core.sentence import Sentence
 
 __all__ = ["Executor", "ProcessExecutor", "SerialExecutor", "WorkerDied", "local_executor"]
 
@@ -143,9 +144,11 @@ def _alone(function: Callable[[Item], Result], item: Item) -> Result | Trouble:
             return pool.submit(_outcome, function, item).result()
         except BrokenProcessPool:
             return WorkerDied(
-                f"{item} could not be worked on",
-                "the program that reads it ended without an answer",
-                "Try again with this file alone; if it fails again, save it as a new file with another program",
+                Sentence("%(item)s could not be worked on", item=item),
+                Sentence("the program that reads it ended without an answer"),
+                Sentence(
+                    "Try again with this file alone; if it fails again, save it as a new file with another program"
+                ),
             )
 
 

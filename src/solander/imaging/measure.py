@@ -16,7 +16,16 @@ from solander.imaging.conventions import Grey, Rgb, as_quad, require_rgb
 from solander.imaging.edges import cut_strip
 from solander.imaging.encode import halved
 
-__all__ = ["EDGE_RISE_LIMIT", "FAULTS", "Measured", "edge_rise", "faults", "measure_view"]
+__all__ = [
+    "EDGE_RISE_LIMIT",
+    "FAULTS",
+    "NOT_SHARP",
+    "UNDER_A_HAND",
+    "Measured",
+    "edge_rise",
+    "faults",
+    "measure_view",
+]
 
 Floats = NDArray[np.float64]
 

@@ -13,6 +13,7 @@ from attrs import fields, frozen
 
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.prints import Side
+from solander.core.sentence import Sentence
 
 __all__ = ["COLUMNS", "SlipFile", "SlipRow", "read_slips"]
 
@@ -202,8 +203,8 @@ _READS: Mapping[str, Callable[[str, int], Any]] = {
 
 
 def _set_aside(line: int, why: str, todo: str) -> InvalidValue:
-    return InvalidValue(f"Line {line} of the slip file was set aside", why, todo)
+    return InvalidValue(Sentence("Line %(line)s of the slip file was set aside", line=line), why, todo)
 
 
 def _refused(path: Path, why: str, todo: str) -> CannotBegin:
-    return CannotBegin(f"The slip file {path.name} could not be read", why, todo)
+    return CannotBegin(Sentence("The slip file %(path)s could not be read", path=path.name), why, todo)

@@ -1,12 +1,13 @@
 """What a slip says: dates, places and people as a person writes them, unsure parts carrying the word.
 
-Plain text only; the page parts put it on paper. All is said in the reader's language but what tasks keep in
-history as well: `counted` and `side_word` are always English.
+Plain text only; the page parts put it on paper. All is said in the reader's language but `counted` and
+`side_word`, which are English: commands and addresses need them so.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 
 from solander.core.dates import parse_edtf, range_words, words
 from solander.core.days import day_of_text
@@ -15,12 +16,13 @@ from solander.core.formats import format_of
 from solander.core.language import _, _n, joined, language, marked, told
 from solander.core.places import Place
 from solander.core.prints import Side, View
+from solander.core.sentence import Sentence
 from solander.core.statements import Says, Statement, Sure
 from solander.core.upright import Upright
 
 __all__ = [
-    "age_in_words",
     "called_words",
+    "clauses",
     "counted",
     "date_words",
     "days_words",
@@ -37,6 +39,7 @@ __all__ = [
     "reason_words",
     "says_words",
     "sentence_words",
+    "side_of",
     "side_word",
     "slip_words",
     "source_words",
@@ -188,23 +191,13 @@ def place_words(place: Place, sure: Sure) -> str:
 
 def person_words(shown: PersonShown) -> str:
     """The name with the age then: "Ingrid (31)", "perhaps Nils (5 or 6)"."""
-    age = f" ({age_in_words(shown.age)})" if shown.age else ""
+    age = f" ({told(shown.age)})" if shown.age else ""
     return _(_SURE_BEFORE[shown.sure], name=shown.person.name) + age
 
 
-def age_in_words(age: str) -> str:
-    """An age as it was told in English ("31", "5 or 6", "about 40", "under 1"), in the reader's language."""
-    said = _AGES.fullmatch(age)
-    if said is None:
-        return age
-    if said["under"]:
-        return _("under 1")
-    if said["other"]:
-        return _("%(age)s or %(other)s", age=said["age"], other=said["other"])
-    return _("about %(age)s", age=said["age"]) if said["about"] else said["age"]
-
-
-_AGES = re.compile(r"(?P<under>under 1)|(?P<about>about )?(?P<age>\d+)(?: or (?P<other>\d+))?")
+def clauses(those: Iterable[str]) -> str:
+    """Clauses one after the other: "born 1921; died 1990"."""
+    return "; ".join(map(told, those))
 
 
 def slip_words(described: DescribedPrint) -> str:
@@ -253,6 +246,18 @@ def sentence_words(text: str) -> str:
 def side_word(side: Side) -> str:
     """`front`, `back` or `detail`: by this name a side is called in addresses and in history, whoever reads."""
     return _SIDE_WORDS[side]
+
+
+def side_of(side: Side, accession: str) -> Sentence:
+    """A side of a print within a sentence that is kept: "the back of B2-E5-0014"."""
+    return Sentence(_SIDES_OF[side], print=accession)
+
+
+_SIDES_OF = {
+    Side.RECTO: marked("the front of %(print)s"),
+    Side.VERSO: marked("the back of %(print)s"),
+    Side.DETAIL: marked("the detail of %(print)s"),
+}
 
 
 def called_words(called: str) -> str:

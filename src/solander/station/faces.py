@@ -13,6 +13,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
 from solander.core.errors import InvalidValue
 from solander.core.faces import Aside, Box
 from solander.core.language import _, _n
+from solander.core.sentence import Sentence
 from solander.look.words import called_words, side_word
 from solander.station.forms import Fields, Form, own_address
 from solander.station.place import hex_name
@@ -199,7 +200,10 @@ def _add_answers(app: FastAPI, desk: FaceDesk) -> None:
     @app.post("/faces/{key}/aside/{word}")
     def aside(request: Request, key: str, word: str, form: Fields) -> Response:
         if word not in _ASIDE:
-            raise InvalidValue("Nothing was changed", f"“{word}” is nothing that can be said of a face")
+            raise InvalidValue(
+                Sentence("Nothing was changed"),
+                Sentence("“%(word)s” is nothing that can be said of a face", word=word),
+            )
         return answer(request, desk.put_aside(hex_name(key, 16), _ASIDE[word]), form)
 
     @app.post("/faces/{key}/part")

@@ -14,6 +14,7 @@ from solander.core.language import _
 from solander.core.people import Person
 from solander.core.phrases import DatePhrase
 from solander.core.places import Place
+from solander.core.sentence import Sentence
 from solander.look.life_rule import life_years_words
 from solander.look.map_figure import distance_words
 from solander.look.words import days_words, edtf_words, joined
@@ -72,7 +73,7 @@ def _understood(names: Names, kind: str, said: str) -> list[Line]:
         return [years_line(understanding.years(said))]
     if kind == "date":
         return [date_line(understanding.date(said))]
-    raise NotFound("There is nothing at this address")
+    raise NotFound(Sentence("There is nothing at this address"))
 
 
 def person_line(one: Understood[Person]) -> Line:

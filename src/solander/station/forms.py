@@ -12,6 +12,7 @@ from fastapi import Depends, Request
 from fastapi.responses import RedirectResponse
 
 from solander.core.errors import Trouble
+from solander.core.sentence import Sentence
 
 __all__ = ["NUMBERS", "Fields", "Form", "GivenFile", "Parts", "Sent", "onward", "own_address", "sent_with"]
 
@@ -55,7 +56,11 @@ async def _read_form(request: Request) -> Form:
 async def _read(request: Request) -> Sent:
     length = request.headers.get("content-length", "")
     if length.isdecimal() and int(length) > LARGEST_FILE:
-        raise Trouble("The file was not taken", "it is larger than 512 MB", "Give the path to it instead")
+        raise Trouble(
+            Sentence("The file was not taken"),
+            Sentence("it is larger than 512 MB"),
+            Sentence("Give the path to it instead"),
+        )
     kind = request.headers.get("content-type", "")
     boundary = re.search(r'boundary="?([^";,]+)"?', kind)
     body = await request.body()

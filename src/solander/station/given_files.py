@@ -9,6 +9,7 @@ from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
 from solander.core.errors import Trouble
+from solander.core.sentence import Sentence
 from solander.station.forms import Parts
 from solander.station.workbench import Page
 from solander.tasks.given_files import FileInHand
@@ -30,7 +31,11 @@ def add_given_files(app: FastAPI, names: Names, page: Page, values: Callable[[st
     def give(sent: Parts) -> Response:
         file, said = sent.files.get("file"), sent.fields.get("path", "").strip()
         if file is None and not said:
-            raise Trouble("Nothing was looked at", "no file was chosen", "Choose one, or say where it lies")
+            raise Trouble(
+                Sentence("Nothing was looked at"),
+                Sentence("no file was chosen"),
+                Sentence("Choose one, or say where it lies"),
+            )
         where = names.given.send(file.name, file.content) if file else names.given.named(said)
         in_hand = names.given.look(where, sent.fields.get("of", "people"))
         return RedirectResponse(f"/take-in/{in_hand.token}", _SEE_OTHER)

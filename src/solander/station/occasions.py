@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 
 from solander.core.errors import InvalidValue
 from solander.core.language import _
+from solander.core.sentence import Sentence
 from solander.core.statements import Says, Statement, Sure
 from solander.look.ruler import bar_of, span_of
 from solander.look.words import says_words
@@ -160,7 +161,9 @@ def _sure(form: Form) -> Sure | None:
     """How sure, where it is said apart; else the words tell it."""
     said = form.get("sure", "")
     if said and said not in {one.value for one in Sure}:
-        raise InvalidValue(f"“{said}” is not how sure somebody is", "", "Choose one of the three")
+        raise InvalidValue(
+            Sentence("“%(said)s” is not how sure somebody is", said=said), "", Sentence("Choose one of the three")
+        )
     return Sure(said) if said else None
 
 

@@ -15,6 +15,7 @@ from solander.core.errors import InvalidValue
 from solander.core.kin import Family
 from solander.core.language import _, marked
 from solander.core.people import NameKind
+from solander.core.sentence import Sentence
 from solander.core.statements import Says, Statement, Sure
 from solander.core.told import name_of
 from solander.look.kin_words import kin_groups, kin_line
@@ -238,5 +239,7 @@ def _kind(said: str) -> NameKind:
 def _sure(form: Fields) -> Sure:
     said = form.get("sure", Sure.CERTAIN)
     if said not in list(Sure):
-        raise InvalidValue(f"“{said}” is not how sure somebody is", "", "Choose one of the three")
+        raise InvalidValue(
+            Sentence("“%(said)s” is not how sure somebody is", said=said), "", Sentence("Choose one of the three")
+        )
     return Sure(said)

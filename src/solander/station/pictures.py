@@ -8,6 +8,7 @@ from fastapi import FastAPI
 from fastapi.responses import FileResponse
 
 from solander.core.errors import NotFound
+from solander.core.sentence import Sentence
 from solander.station.place import KEPT, hex_name
 from solander.station.workbench import Page, Workbench
 
@@ -24,7 +25,10 @@ def add_pictures(app: FastAPI, bench: Workbench, page: Page) -> None:
 
     def picture(path: Path | None, key: str) -> FileResponse:
         if path is None or not path.is_file():
-            raise NotFound(f"the picture {key} is not there", "its view was not made yet or was deleted")
+            raise NotFound(
+                Sentence("the picture %(key)s is not there", key=key),
+                Sentence("its view was not made yet or was deleted"),
+            )
         return FileResponse(path, media_type="image/jpeg", headers=KEPT)
 
     @app.get("/view/{key}.jpg")

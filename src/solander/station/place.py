@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from solander.core.errors import NotFound
+from solander.core.sentence import Sentence
 
 __all__ = ["KEPT", "STATION_STATIC", "hex_name"]
 
@@ -19,4 +20,4 @@ def hex_name(text: str, length: int) -> str:
     """The name of a view or capture, refused when it is anything else: it becomes part of a path."""
     if len(text) == length and set(text) <= set("0123456789abcdef"):
         return text
-    raise NotFound(f"“{text}” is no picture of this collection")
+    raise NotFound(Sentence("“%(text)s” is no picture of this collection", text=text))

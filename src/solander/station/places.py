@@ -11,6 +11,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 from markupsafe import Markup
 
 from solander.core.errors import Trouble
+from solander.core.sentence import Sentence
 from solander.look.map_figure import (
     PlaceOnMap,
     Years,
@@ -224,4 +225,6 @@ def metres_in(said: str) -> float:
     try:
         return float(number.replace(",", ".")) * unit
     except ValueError as error:
-        raise Trouble(f"“{said}” is no radius", "", "Write 30 m or 1.5 km, for instance") from error
+        raise Trouble(
+            Sentence("“%(said)s” is no radius", said=said), "", Sentence("Write 30 m or 1.5 km, for instance")
+        ) from error

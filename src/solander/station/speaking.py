@@ -12,11 +12,12 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 
 from solander.core.errors import NotFound
 from solander.core.language import speaking
+from solander.core.sentence import Sentence
 from solander.look.languages import LANGUAGES, best_of, language_of, script_words
 from solander.station.forms import Fields, own_address
 from solander.station.workbench import Page, Workbench
 
-__all__ = ["Speaking", "add_languages"]
+__all__ = ["Speaking", "add_languages", "add_script_words"]
 
 _COOKIE = "language"
 _A_YEAR = 365 * 24 * 3600
@@ -48,15 +49,20 @@ def _code(headers: Headers) -> str:
     return best_of(headers.get("accept-language", ""))
 
 
-def add_languages(app: FastAPI, bench: Workbench, page: Page) -> None:
-    """Adds the address by which a reader chooses; an empty code leaves it to the browser again."""
+def add_script_words(app: FastAPI) -> None:
+    """Adds the address at which page scripts find their words."""
 
     @app.get("/words/{code}.js")
     def words(code: str) -> Response:
         if code not in LANGUAGES:
-            raise NotFound(f"There is no language “{code}” here")
+            raise NotFound(Sentence("There is no language “%(code)s” here", code=code))
         told = json.dumps(dict(script_words(code)), ensure_ascii=False)
         return Response(f"self.spoken = {told};", media_type="text/javascript")
+
+
+def add_languages(app: FastAPI, bench: Workbench, page: Page) -> None:
+    """Adds the address by which a reader chooses; an empty code leaves it to the browser again."""
+    add_script_words(app)
 
     @app.post("/language")
     def choose(form: Fields) -> Response:

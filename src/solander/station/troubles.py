@@ -56,7 +56,7 @@ def add_troubles(app: FastAPI, bench: Workbench, page: Page) -> None:
 
     @app.exception_handler(HTTPException)
     def on_unknown_address(request: Request, error: HTTPException) -> Response:
-        trouble = NotFound("There is nothing at this address", todo="Go back to the table")
+        trouble = NotFound(Sentence("There is nothing at this address"), todo=Sentence("Go back to the table"))
         trouble.status = error.status_code
         return answer(request, trouble)
 
@@ -64,7 +64,9 @@ def add_troubles(app: FastAPI, bench: Workbench, page: Page) -> None:
     def on_fault_of_ours(request: Request, error: Exception) -> Response:
         # The server logs the error itself; it stands outside the guard, so its headers are put on here.
         trouble = Trouble(
-            "Something went wrong in Solander", f"{type(error).__name__}: {error}", "Load the page again"
+            Sentence("Something went wrong in Solander"),
+            f"{type(error).__name__}: {error}",
+            Sentence("Load the page again"),
         )
         trouble.status = 500
         response = answer(request, trouble)

@@ -6,6 +6,7 @@ from fastapi import FastAPI, Response
 from fastapi.responses import RedirectResponse
 
 from solander.core.errors import Trouble
+from solander.core.sentence import Sentence
 from solander.station.forms import Fields, own_address
 from solander.station.workbench import Page, Workbench
 
@@ -21,7 +22,11 @@ def add_undo(app: FastAPI, bench: Workbench, page: Page) -> None:
     def undo(form: Fields) -> Response:
         act = form.get("act", "")
         if not act.isdecimal():
-            raise Trouble("Nothing was taken back", "it was not said what", "Load the page again")
+            raise Trouble(
+                Sentence("Nothing was taken back"),
+                Sentence("it was not said what"),
+                Sentence("Load the page again"),
+            )
         sittings = bench.sittings
         next((one for one in sittings if one.done(int(act))), sittings[0]).undo(int(act))
         return RedirectResponse(own_address(form.get("then", "")), 303)

@@ -9,6 +9,7 @@ from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
 from solander.core.errors import InvalidValue
+from solander.core.sentence import Sentence
 from solander.look.words import counted
 from solander.station.forms import Fields
 from solander.station.workbench import Page
@@ -39,7 +40,11 @@ def add_where_from(app: FastAPI, names: Names, page: Page, values: Callable[[str
     def service(form: Fields) -> Response:
         url = "" if "off" in form else form.get("url", "").strip()
         if not url and "off" not in form:
-            raise InvalidValue("No service was named", "the field is empty", "Give its whole address")
+            raise InvalidValue(
+                Sentence("No service was named"),
+                Sentence("the field is empty"),
+                Sentence("Give its whole address"),
+            )
         return back(desk.name_service(url, form.get("credit", "").strip()))
 
     @app.post("/where-from/look-up", response_class=HTMLResponse)

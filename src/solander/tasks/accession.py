@@ -9,6 +9,7 @@ from attrs import evolve
 
 from solander.core.errors import CannotBegin
 from solander.core.prints import Side
+from solander.core.sentence import Sentence
 from solander.engine.local import Executor, SerialExecutor
 from solander.intake.arrivals import Arrival
 from solander.intake.folder import arrivals_from
@@ -64,7 +65,7 @@ def accession(
         sides, of_files = _refuse_backs(sides), numbered_pages(collection, container, arrivals) | of_files
     collection.vault.sweep()
     named = ", ".join(path.name for path in paths)
-    with collection.catalogue.act(who, f"took in {named}") as act:
+    with collection.catalogue.act(who, Sentence("took in %(files)s", files=named)) as act:
         stage_seen = keep_stage(collection, act, stage) if stage else None
         beside = beside_of(collection, arrivals)
         mains = [arrival for arrival in arrivals if arrival.name not in beside]
@@ -99,7 +100,11 @@ def accession(
 def _refuse_backs(sides: SidesRule) -> SidesRule:
     """Pages that are called 12a and 12b are two pages, never a front and its back."""
     if sides == "alternate":
-        raise CannotBegin("No page was taken in", "pages of an album have no backs", "Leave out --sides alternate")
+        raise CannotBegin(
+            Sentence("No page was taken in"),
+            Sentence("pages of an album have no backs"),
+            Sentence("Leave out --sides alternate"),
+        )
     return "recto"
 
 

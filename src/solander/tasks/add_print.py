@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from solander.core.outlines import sound_outline
 from solander.core.prints import View
+from solander.core.sentence import Sentence
 from solander.tasks.collection import Collection
 from solander.tasks.enter_print import ask_about_view, enter_print
 from solander.tasks.prepare import cut_out
@@ -37,7 +38,7 @@ def add_print(
     )
     cut = cut_out(rgb, drawn, collection.views_root)
     container = collection.catalogue.print(accession).container
-    what = f"added a print that was missed beside {accession}"
+    what = Sentence("added a print that was missed beside %(accession)s", accession=accession)
     with collection.catalogue.act(who, what) as act, act.work() as work:
         added = enter_print(work, cut, container)
         ask_about_view(work, added, cut)

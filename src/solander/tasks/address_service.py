@@ -14,6 +14,7 @@ from solander.core.errors import CannotBegin
 from solander.core.place_finds import PlaceFound
 from solander.core.places import Place
 from solander.core.questions import Asks
+from solander.core.sentence import Sentence
 from solander.tasks.ask import settle
 from solander.tasks.collection import Collection
 
@@ -41,7 +42,11 @@ def name_service(collection: Collection, url: str, *, credit: str = "", who: str
     """
     if url:
         AddressService(url, default_file())
-    what = f"named the address service {url}" if url else "switched the address service off"
+    what = (
+        Sentence("named the address service %(url)s", url=url)
+        if url
+        else Sentence("switched the address service off")
+    )
     with collection.catalogue.act(who, what) as act, act.work() as work:
         work.set(_SETTING, json.dumps({"url": url, "credit": credit}) if url else "")
         work.commit()
@@ -72,9 +77,9 @@ def ask_service(collection: Collection, phrase: str) -> tuple[PlaceFound, ...]:
     service = service_of(collection.catalogue)
     if service is None:
         raise CannotBegin(
-            "No address service was asked",
-            "none is named, so that no word leaves this computer",
-            "Name one: solander address COLLECTION --service https://…",
+            Sentence("No address service was asked"),
+            Sentence("none is named, so that no word leaves this computer"),
+            Sentence("Name one: solander address COLLECTION --service https://…"),
         )
     return service.find(phrase)
 
@@ -93,7 +98,7 @@ def keep_address(collection: Collection, name: str, found: PlaceFound, *, who: s
         known_as=tuple(dict.fromkeys((*known.known_as, *filter(None, [found.known_as])))),
         source=source,
     )
-    what = f"{name} is {found.name}, as the address service says"
+    what = Sentence("%(name)s is %(found)s, as the address service says", name=name, found=found.name)
     with collection.catalogue.act(who, what) as act, act.work() as work:
         work.keep_place(place)
         settle(collection, work, Asks.PLACE, name)

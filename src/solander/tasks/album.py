@@ -9,6 +9,7 @@ from attrs import frozen
 
 from solander.core.album import AlbumPage, album_page, page_of_album
 from solander.core.errors import CannotBegin
+from solander.core.sentence import Sentence
 from solander.imaging.encode import thumbnail
 from solander.imaging.rectify import quarter_turn
 from solander.intake.arrivals import Arrival
@@ -36,7 +37,9 @@ def numbered_pages(collection: Collection, container: str | None, arrivals: Sequ
     """
     if not container:
         raise CannotBegin(
-            "No page was taken in", "it was not said which album they are from", "Add --container, such as B2/A1"
+            Sentence("No page was taken in"),
+            Sentence("it was not said which album they are from"),
+            Sentence("Add --container, such as B2/A1"),
         )
     album, first = page_of_album(container)
     start = first or _first_page(collection, album, arrivals)

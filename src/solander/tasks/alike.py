@@ -7,6 +7,7 @@ from attrs import frozen
 from solander.core.people import Person
 from solander.core.phrases.sought import words_of_name
 from solander.core.questions import Asks
+from solander.core.sentence import Sentence
 from solander.tasks.ask import ask
 from solander.tasks.collection import Collection
 from solander.tasks.same_person import asked_about, may_be_one, say_two_people
@@ -47,8 +48,13 @@ def say_two(collection: Collection, one: str, other: str, *, who: str = "archivi
         if question.asks is Asks.SAME_PERSON and frozenset(asked_about(question)) == pair:
             return say_two_people(collection, question, who=who)
     subject = f"{one}\n{other}"
-    sentence = f"{one} and {other} may be one person: both are called the same. Are they?"
-    with collection.catalogue.act(who, f"said that {one} is not {other}") as act, act.work() as work:
+    sentence = Sentence(
+        "%(one)s and %(other)s may be one person: both are called the same. Are they?", one=one, other=other
+    )
+    with (
+        collection.catalogue.act(who, Sentence("said that %(one)s is not %(other)s", one=one, other=other)) as act,
+        act.work() as work,
+    ):
         work.settle(ask(work, Asks.SAME_PERSON, subject, sentence))
         work.commit()
     return act.number

@@ -17,9 +17,10 @@ from attrs import frozen
 
 from solander.core.errors import InvalidValue, NotFound
 from solander.core.evidence.laid import lies_after
+from solander.core.language import marked
 from solander.core.prints import Container, container_code
+from solander.core.sentence import Counted, Sentence
 from solander.core.statements import About, Says, Statement, Sure
-from solander.look.words import counted
 from solander.tasks.act_in_time import act_in_time
 from solander.tasks.collection import Collection
 from solander.tasks.occasions import Arranged, make_occasion, move_prints, name_of_occasion
@@ -75,8 +76,8 @@ def lay(
     closed = [pair for pair in _closing([_pair(one) for one in old], set(run)) if pair not in others]
     _refuse_circle([*others, *new], new)
     said = (_after(pair, sure, source) for pair in dict.fromkeys([*new, *closed]))
-    where = " and ".join(f"{way} {one}" for way, one in (("after", after), ("before", before)) if one)
-    with act_in_time(collection, who, f"laid {_named(run)} {where}") as (act, work):
+    what = Sentence(_LAID[bool(after), bool(before)], prints=_named(run), after=after, before=before)
+    with act_in_time(collection, who, what) as (act, work):
         say_instead(catalogue, work, old, said)
     return Moved(act.number, len(run))
 
@@ -123,7 +124,12 @@ def put_into(
         for one in prints
         if one not in there and one not in at_home
     )
-    with catalogue.act(who, f"put {_named(prints)} into {code}") as act, act.work() as work:
+    with (
+        catalogue.act(
+            who, Sentence("put %(prints)s into %(container)s", prints=_named(prints), container=code)
+        ) as act,
+        act.work() as work,
+    ):
         if catalogue.container(code) is None:
             work.add_container(Container(code))
         say_instead(catalogue, work, gone, new)
@@ -135,8 +141,15 @@ def put_back(collection: Collection, accessions: Iterable[str], *, who: str = "a
     """Says that the paper of these prints lies again where it was found."""
     said = collection.catalogue.said_of_prints(Says.KEPT_IN, accessions)
     prints = list(dict.fromkeys(one.subject for one in said))
-    where = "where they were found" if len(prints) > 1 else "where it was found"
-    with collection.catalogue.act(who, f"put {_named(prints)} back {where}") as act, act.work() as work:
+    message = (
+        marked("put %(prints)s back where they were found")
+        if len(prints) > 1
+        else marked("put %(prints)s back where it was found")
+    )
+    with (
+        collection.catalogue.act(who, Sentence(message, prints=_named(prints))) as act,
+        act.work() as work,
+    ):
         work.withdraw_all(one.id for one in said)
         work.commit()
     return Moved(act.number, len(prints))
@@ -144,15 +157,19 @@ def put_back(collection: Collection, accessions: Iterable[str], *, who: str = "a
 
 def _named(accessions: Sequence[str]) -> str:
     """One print by its number, several by how many they are."""
-    return accessions[0] if len(accessions) == 1 else counted(len(accessions), "print")
+    return accessions[0] if len(accessions) == 1 else Counted("%(num)s print", "%(num)s prints", len(accessions))
 
 
 def _listed(collection: Collection, accessions: Iterable[str]) -> list[str]:
     wanted = list(dict.fromkeys(accessions))
     if not wanted:
-        raise InvalidValue("Nothing was moved", "no print was taken up", "Take prints up first")
+        raise InvalidValue(
+            Sentence("Nothing was moved"), Sentence("no print was taken up"), Sentence("Take prints up first")
+        )
     if missing := set(wanted) - collection.catalogue.listed_of(wanted):
-        raise NotFound(f"There is no print {min(missing)}", "", "Look at the table again")
+        raise NotFound(
+            Sentence("There is no print %(print)s", print=min(missing)), "", Sentence("Look at the table again")
+        )
     return wanted
 
 
@@ -160,9 +177,17 @@ def _refuse_nowhere(collection: Collection, run: Sequence[str], after: str, befo
     ends = [one for one in (after, before) if one]
     _listed(collection, [*run, *ends] if run else run)
     if not ends:
-        raise InvalidValue("Nothing was laid", "it was not said after or before which print", "Choose one")
+        raise InvalidValue(
+            Sentence("Nothing was laid"),
+            Sentence("it was not said after or before which print"),
+            Sentence("Choose one"),
+        )
     if len(set(ends)) < len(ends) or not set(ends).isdisjoint(run):
-        raise InvalidValue("Nothing was laid", "a print can't lie after itself", "Choose another print")
+        raise InvalidValue(
+            Sentence("Nothing was laid"),
+            Sentence("a print can't lie after itself"),
+            Sentence("Choose another print"),
+        )
 
 
 def _pair(said: Statement) -> Pair:
@@ -196,5 +221,17 @@ def _refuse_circle(pairs: Sequence[Pair], new: Sequence[Pair]) -> None:
     run = [new[0][1], *(later for later, _ in new)]
     later = lies_after(pairs, run[-1])
     if round_about := next((one for one in run if one in later), None):
-        why = f"{round_about} was laid after {run[-1]} before, the other way round"
-        raise InvalidValue("Nothing was laid", why, "Take that back first, in what was done or at the print")
+        why = Sentence(
+            "%(print)s was laid after %(other)s before, the other way round", print=round_about, other=run[-1]
+        )
+        raise InvalidValue(
+            Sentence("Nothing was laid"), why, Sentence("Take that back first, in what was done or at the print")
+        )
+
+
+_LAID = {
+    (True, False): marked("laid %(prints)s after %(after)s"),
+    (False, True): marked("laid %(prints)s before %(before)s"),
+    (True, True): marked("laid %(prints)s after %(after)s and before %(before)s"),
+}
+"""By what they were laid after and before."""

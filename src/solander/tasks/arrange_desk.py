@@ -8,6 +8,7 @@ from attrs import Factory, define, field, frozen
 
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound
+from solander.core.sentence import Sentence
 from solander.core.statements import Says, Statement, Sure
 from solander.look.words import edtf_words
 from solander.tasks.collection import Collection
@@ -145,7 +146,11 @@ class ArrangeDesk:
         """
         catalogue = self.collection.catalogue
         if not catalogue.has_occasion(name):
-            raise NotFound(f"There is no occasion “{name}”", "", "Look at the list of occasions")
+            raise NotFound(
+                Sentence("There is no occasion “%(name)s”", name=name),
+                "",
+                Sentence("Look at the list of occasions"),
+            )
         numbers = self.in_time([one.subject for one in catalogue.belongings(to=name)])
         every = catalogue.said_of_occasion(name, withdrawn=True)
         line = OccasionLine(name, len(numbers), [one for one in every if not one.withdrawn])

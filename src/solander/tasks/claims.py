@@ -7,9 +7,11 @@ from collections.abc import Iterator, Sequence
 from attrs import frozen
 
 from solander.catalogue.history import utc_now
-from solander.core.dates import parse_edtf, words
+from solander.core.dates import Dated, parse_edtf, words
 from solander.core.evidence import DatingFact
+from solander.core.language import marked
 from solander.core.phrases import DatePhrase, Reading
+from solander.core.sentence import Either, Sentence
 from solander.core.statements import About, Says, Statement, Sure
 from solander.intake.slips import SlipRow
 
@@ -114,37 +116,59 @@ def how_sure(said: str) -> tuple[str, Sure]:
 
 def told_apart(facts: tuple[DatingFact, ...]) -> str:
     """The facts with their ids, for choosing: "E077 (AZO stamp box, four triangles up) or E078 (…)"."""
-    named = [f"{fact.id} ({fact.named})" for fact in facts[:_FACTS_TOLD]]
+    named: list[str] = [Sentence("%(id)s (%(fact)s)", id=fact.id, fact=fact.named) for fact in facts[:_FACTS_TOLD]]
     more = len(facts) - len(named)
-    return " or ".join([*named, f"one of {more} more"] if more else named)
+    return Either([*named, Sentence("one of %(more)s more", more=more)] if more else named)
 
 
 def date_asked_sentence(said: str, subject: str) -> str:
     """Asks about words that were meant as a date."""
-    return f"“{said}” on the slip of {subject} was not understood: when was it?"
+    return Sentence(
+        "“%(words)s” on the slip of %(print)s was not understood: when was it?", words=said, print=subject
+    )
+
+
+def no_age_sentence(said: str, subject: str, no_age: str) -> str:
+    """Asks about what stood where an age stands."""
+    message = marked("“%(words)s” on the slip of %(print)s: is “%(left)s” an age?")
+    return Sentence(message, words=said, print=subject, left=no_age)
 
 
 def part_not_read_sentence(said: str, subject: str, left: str) -> str:
     """Tells what was left over of a date."""
-    return f"In “{said}” on the slip of {subject} “{left}” was not understood."
+    message = marked("In “%(words)s” on the slip of %(print)s “%(left)s” was not understood.")
+    return Sentence(message, words=said, print=subject, left=left)
 
 
 def two_dates_sentence(said: str, subject: str, meanings: Sequence[str]) -> str:
     """Asks which of several dates, the first of which was taken."""
-    meant = " or ".join(dict.fromkeys(meanings))
-    return f"“{said}” on the slip of {subject} was read as {meanings[0]}: is it {meant}?"
+    return Sentence(
+        "“%(words)s” on the slip of %(print)s was read as %(first)s: is it %(meant)s?",
+        words=said,
+        print=subject,
+        first=meanings[0],
+        meant=Either(dict.fromkeys(meanings)),
+    )
 
 
 def fact_asked_sentence(said: str, subject: str, near: tuple[DatingFact, ...]) -> str:
     """Asks which fact was seen."""
-    meant = f"does it mean {told_apart(near)}" if near else "no such kind is known; what is it"
-    return f"“{said}”{AS_EVIDENCE}{subject} was not understood: {meant}?"
+    message = (
+        marked("“%(words)s” as evidence on %(print)s was not understood: does it mean %(meant)s?")
+        if near
+        else marked("“%(words)s” as evidence on %(print)s was not understood: no such kind is known; what is it?")
+    )
+    return Sentence(message, words=said, print=subject, meant=told_apart(near) if near else "")
 
 
 def inscription_sentence(written: str, subject: str, reading: Reading) -> str:
     """Asks about a date that stands on a back."""
-    made = "was the paper made" if reading.bounds == "printing" else "was it taken"
-    return f"On the back of {subject} stands “{written}”: {made} then ({words(reading.edtf)})?"
+    message = (
+        marked("On the back of %(print)s stands “%(words)s”: was the paper made then (%(date)s)?")
+        if reading.bounds == "printing"
+        else marked("On the back of %(print)s stands “%(words)s”: was it taken then (%(date)s)?")
+    )
+    return Sentence(message, words=written, print=subject, date=Dated(reading.edtf))
 
 
 def plain_claims(row: SlipRow, about: About) -> Iterator[Claim]:

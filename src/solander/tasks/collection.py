@@ -11,6 +11,7 @@ from attrs import frozen
 
 from solander.catalogue.store import Catalogue
 from solander.core.errors import CannotBegin
+from solander.core.sentence import Sentence
 from solander.vault.store import Vault
 
 __all__ = ["Collection", "Progress", "Watch", "refuse_inside", "unwatched"]
@@ -59,7 +60,9 @@ def refuse_inside(root: Path, target: Path, what: str) -> None:
     """
     if target.resolve().is_relative_to(root.resolve()):
         raise CannotBegin(
-            what, f"{target} lies in the collection itself", "Name a folder elsewhere, best on another disk"
+            what,
+            Sentence("%(target)s lies in the collection itself", target=target),
+            Sentence("Name a folder elsewhere, best on another disk"),
         )
 
 
@@ -84,14 +87,16 @@ class Collection:
             root.mkdir(parents=True, exist_ok=True)
             if any(root.iterdir()):
                 raise CannotBegin(
-                    f"No collection was made in {root}", "the folder is not empty", "Name a new or an empty folder"
+                    Sentence("No collection was made in %(root)s", root=root),
+                    Sentence("the folder is not empty"),
+                    Sentence("Name a new or an empty folder"),
                 )
             (root / "README.txt").write_text(_FINDER, encoding="utf-8")
         except OSError as error:
             raise CannotBegin(
-                f"No collection was made in {root}",
+                Sentence("No collection was made in %(root)s", root=root),
                 error.strerror or str(error),
-                "Check the folder's name, its permissions and the free space",
+                Sentence("Check the folder's name, its permissions and the free space"),
             ) from error
         return cls(root, Catalogue.create(root, title=title or root.resolve().name), Vault(root))
 

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from solander.catalogue.store import Act
 from solander.core.prints import Print, View
 from solander.core.questions import Asks
+from solander.core.sentence import Sentence
 from solander.imaging.compare import same_picture
 from solander.imaging.decode import decode
 from solander.tasks.ask import ask
@@ -37,7 +38,9 @@ def ask_about_duplicates(collection: Collection, act: Act, new: Sequence[str]) -
 
 def duplicate_sentence(later: str, earlier: str) -> str:
     """What is asked about two prints that look alike."""
-    return f"{later} looks like {earlier}: is it one print, captured twice?"
+    return Sentence(
+        "%(later)s looks like %(earlier)s: is it one print, captured twice?", later=later, earlier=earlier
+    )
 
 
 def _near(prints: Sequence[Print], new: set[str]) -> Iterator[tuple[Print, Print]]:

@@ -11,6 +11,7 @@ from attrs import frozen
 from solander.core.errors import InvalidValue, NotFound
 from solander.core.prints import Container, container_code
 from solander.core.put_back import as_they_lay
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.collection import Collection
 from solander.tasks.said_anew import say_instead
@@ -73,7 +74,9 @@ def container_told(collection: Collection, code: str) -> ContainerTold:
     """
     found = next((one for one in containers_told(collection) if one.code == code), None)
     if found is None:
-        raise NotFound(f"There is no container {code}", "", "Look at the list of containers")
+        raise NotFound(
+            Sentence("There is no container %(code)s", code=code), "", Sentence("Look at the list of containers")
+        )
     return found
 
 
@@ -157,9 +160,14 @@ def new_container(collection: Collection, code: str, title: str = "", *, who: st
     code = container_code(code)
     if collection.catalogue.container(code) is not None:
         raise InvalidValue(
-            f"{code} was not entered", "there is a container of that code", "Choose the next number"
+            Sentence("%(code)s was not entered", code=code),
+            Sentence("there is a container of that code"),
+            Sentence("Choose the next number"),
         )
-    with collection.catalogue.act(who, f"entered the container {code}") as act, act.work() as work:
+    with (
+        collection.catalogue.act(who, Sentence("entered the container %(code)s", code=code)) as act,
+        act.work() as work,
+    ):
         work.add_container(Container(code, " ".join(title.split())))
         work.commit()
     return act.number
@@ -174,7 +182,11 @@ def entitle(collection: Collection, code: str, title: str, *, who: str = "archiv
         When there is no such container.
     """
     title = " ".join(title.split())
-    what = f"called {code} “{title}”" if title else f"took the title off {code}"
+    what = (
+        Sentence("called %(code)s “%(title)s”", code=code, title=title)
+        if title
+        else Sentence("took the title off %(code)s", code=code)
+    )
     with collection.catalogue.act(who, what) as act, act.work() as work:
         work.entitle_container(code, title)
         work.commit()
@@ -195,13 +207,27 @@ def say_where(
     """
     words = " ".join(words.split())
     if not words:
-        raise InvalidValue(f"Where {code} is was not said", "the field is empty", "Write: in the hall cupboard")
-    return _say(collection, code, Says.KEPT_AT, words, f"{code} is now {words}", source or who, who)
+        raise InvalidValue(
+            Sentence("Where %(code)s is was not said", code=code),
+            Sentence("the field is empty"),
+            Sentence("Write: in the hall cupboard"),
+        )
+    return _say(
+        collection,
+        code,
+        Says.KEPT_AT,
+        words,
+        Sentence("%(container)s is now %(where)s", container=code, where=words),
+        source or who,
+        who,
+    )
 
 
 def bring_back(collection: Collection, code: str, *, who: str = "archivist") -> int | None:
     """Says that a container is no longer where it was said to be."""
-    return _unsay(collection, code, Says.KEPT_AT, f"{code} is where it belongs again", who)
+    return _unsay(
+        collection, code, Says.KEPT_AT, Sentence("%(container)s is where it belongs again", container=code), who
+    )
 
 
 def mark_done(
@@ -215,12 +241,20 @@ def mark_done(
         When there is no such container.
     """
     day = (today or date.today()).isoformat()
-    return _say(collection, code, Says.PUT_BACK, day, f"{code} is done and put back", source or who, who)
+    return _say(
+        collection,
+        code,
+        Says.PUT_BACK,
+        day,
+        Sentence("%(container)s is done and put back", container=code),
+        source or who,
+        who,
+    )
 
 
 def mark_not_done(collection: Collection, code: str, *, who: str = "archivist") -> int | None:
     """Takes back that a container is done."""
-    return _unsay(collection, code, Says.PUT_BACK, f"{code} is not done yet", who)
+    return _unsay(collection, code, Says.PUT_BACK, Sentence("%(container)s is not done yet", container=code), who)
 
 
 def _say(
@@ -228,7 +262,9 @@ def _say(
 ) -> int | None:
     catalogue = collection.catalogue
     if catalogue.container(code) is None:
-        raise NotFound(f"There is no container {code}", "", "Look at the list of containers")
+        raise NotFound(
+            Sentence("There is no container %(code)s", code=code), "", Sentence("Look at the list of containers")
+        )
     old = [one for one in catalogue.said_of_container(code) if one.says is says]
     new = Statement("", About.CONTAINER, code, says, value, value, Sure.CERTAIN, source, "")
     with catalogue.act(who, what) as act, act.work() as work:

@@ -8,6 +8,7 @@ from pathlib import Path
 from attrs import frozen
 
 from solander.catalogue.store import FILE_NAME, utc_now
+from solander.core.sentence import Sentence
 from solander.tasks.collection import Collection, Progress, Watch, refuse_inside, unwatched
 from solander.vault.fixity import second_copy as copy_captures
 
@@ -35,7 +36,7 @@ def second_copy(collection: Collection, target: Path, *, watch: Watch = unwatche
     CannotBegin
         When `target` is the collection or lies in it, or can't be written.
     """
-    refuse_inside(collection.root, target, "No second copy was made")
+    refuse_inside(collection.root, target, Sentence("No second copy was made"))
     expected = [capture.sha256 for capture in collection.catalogue.captures()]
     expected += [sound.sha256 for sound in collection.catalogue.sounds()]
     done = 0
@@ -53,14 +54,23 @@ def second_copy(collection: Collection, target: Path, *, watch: Watch = unwatche
         _remember(collection, target)
         collection.catalogue.backup(target / FILE_NAME)
     notes = [
-        *(f"{path} was damaged or missing here and was healed from the copy." for path in report.healed_source),
-        *(f"{path} was damaged in the copy and was healed from here." for path in report.healed_target),
+        *(
+            Sentence("%(path)s was damaged or missing here and was healed from the copy.", path=path)
+            for path in report.healed_source
+        ),
+        *(
+            Sentence("%(path)s was damaged in the copy and was healed from here.", path=path)
+            for path in report.healed_target
+        ),
     ]
     return Copied(len(report.copied), report.same, tuple(notes), tuple(f.sentence for f in report.faults))
 
 
 def _remember(collection: Collection, target: Path) -> None:
-    with collection.catalogue.act("archivist", f"made a second copy in {target}") as act, act.work() as work:
+    with (
+        collection.catalogue.act("archivist", Sentence("made a second copy in %(target)s", target=target)) as act,
+        act.work() as work,
+    ):
         # The number of captures tells later whether all of them are in the copy; undo does not unmake a copy.
         copied = len(collection.catalogue.captures())
         work.set("second_copy", f"{copied} captures {utc_now()} {target}", lasting=True)

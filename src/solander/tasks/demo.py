@@ -9,6 +9,7 @@ from pathlib import Path
 from attrs import frozen
 
 from solander.core.errors import CannotBegin
+from solander.core.sentence import Sentence
 from solander.demo.box import box_files, write_captures
 from solander.engine.local import Executor
 from solander.tasks.accession import Accessioned, accession
@@ -54,9 +55,9 @@ def demonstrate(root: Path, *, executor: Executor | None = None, watch: Watch = 
     """
     if root.exists() and any(root.iterdir()):
         raise CannotBegin(
-            f"The demo was not run in {root}",
-            "the folder is not empty",
-            "What an earlier demo made is there to be opened; for a new one name another folder",
+            Sentence("The demo was not run in %(root)s", root=root),
+            Sentence("the folder is not empty"),
+            Sentence("What an earlier demo made is there to be opened; for a new one name another folder"),
         )
     began = time.monotonic()
     files = root / "captures-as-files"
@@ -87,7 +88,7 @@ def demonstrate(root: Path, *, executor: Executor | None = None, watch: Watch = 
 
 
 def _describe(collection: Collection, files: Path, executor: Executor | None, watch: Watch) -> Accessioned:
-    with collection.catalogue.act("demo", "began the made-up box") as act, act.work() as work:
+    with collection.catalogue.act("demo", Sentence("began the made-up box")) as act, act.work() as work:
         work.set("made_up", "yes")
         work.set("credits", CREDITS)
         work.commit()

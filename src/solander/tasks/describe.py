@@ -16,6 +16,7 @@ from solander.core.occasions import Occasion
 from solander.core.phrases import DatePhrase
 from solander.core.prints import container_code
 from solander.core.questions import Asks, Question
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement
 from solander.intake.slips import SlipFile, SlipRow
 from solander.tasks.ask import ask, settle_others
@@ -62,7 +63,11 @@ def _container(row: SlipRow) -> str:
         return container_code(row.container)
     except InvalidValue as trouble:
         # Accession numbers are made from it: better nothing is taken in than under a wrong number.
-        what = f"Nothing was taken in: line {row.line} of the slip file has “{row.container}” as container"
+        what = Sentence(
+            "Nothing was taken in: line %(line)s of the slip file has “%(container)s” as container",
+            line=row.line,
+            container=row.container,
+        )
         raise CannotBegin(what, trouble.why, trouble.todo) from trouble
 
 

@@ -14,6 +14,7 @@ from solander.core.ages import NamedWithAge, age_value, read_name_and_age
 from solander.core.dates import parse_edtf
 from solander.core.people import Person
 from solander.core.questions import Asks
+from solander.core.sentence import Sentence
 from solander.core.statements import Says, Statement, Sure
 from solander.tasks.ask import ask
 from solander.tasks.claims import Claim, how_sure
@@ -78,7 +79,12 @@ class NamesOnSlips:
                 yield Claim(Says.AGE, age_value(heading, age), mention.said, age_sure)
         if mention.told.not_understood:
             no_age = mention.told.not_understood
-            sentence = f"“{mention.said}” on the slip of {told.subject}: is “{no_age}” an age?"
+            sentence = Sentence(
+                "“%(said)s” on the slip of %(subject)s: is “%(no_age)s” an age?",
+                said=mention.said,
+                subject=told.subject,
+                no_age=no_age,
+            )
             self._asked.add(ask(work, Asks.WORDS, told.subject, sentence))
 
     def _headings(self, work: Work, mention: Mention, told: Told) -> Sequence[str]:

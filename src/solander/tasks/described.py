@@ -6,7 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Collection as Several
 from collections.abc import Iterable, Mapping, Sequence
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from solander.authorities.gazetteer.names_then import words_of_place
 from solander.core.chronology import reasons_of
@@ -18,6 +18,7 @@ from solander.core.people import Person
 from solander.core.places import Place, PlaceWords
 from solander.core.prints import Print
 from solander.core.questions import Question
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.collection import Collection
 from solander.tasks.put_in_order import Clash, Timeline, timeline
@@ -230,7 +231,7 @@ def _told(reason: Reason, about: str, accession: str) -> Reason:
     """The reason, naming the print that it speaks of where that is another one."""
     if about == accession or about in reason.sentence:
         return reason
-    return Reason(f"{about}: {reason.sentence}", reason.source, reason.sure, reason.bounds_printing)
+    return evolve(reason, sentence=Sentence("%(print)s: %(sentence)s", print=about, sentence=reason.sentence))
 
 
 def _best(statements: Sequence[Statement], says: Says) -> Statement | None:

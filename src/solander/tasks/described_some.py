@@ -14,6 +14,7 @@ from solander.core.dates import Bounds, parse_edtf
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound
 from solander.core.prints import Print
+from solander.core.sentence import Sentence
 from solander.core.standing import Standing
 from solander.core.statements import Says
 from solander.tasks.collection import Collection
@@ -35,7 +36,10 @@ def described_one(collection: Collection, accession: str) -> DescribedPrint:
     collection.catalogue.print(accession)  # says what became of it where it is not listed
     found = described_some(collection, [accession])
     if not found:
-        raise NotFound(f"No print has the number “{accession}”", todo="Look for it on the table")
+        raise NotFound(
+            Sentence("No print has the number “%(accession)s”", accession=accession),
+            todo=Sentence("Look for it on the table"),
+        )
     return found[0]
 
 

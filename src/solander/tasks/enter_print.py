@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from solander.catalogue.work import Work
+from solander.core.language import marked
 from solander.core.prints import Container, Print, Side, View, accession_number
 from solander.core.questions import Asks
-from solander.look.words import side_word
+from solander.core.sentence import Capital, Sentence
+from solander.imaging.measure import NOT_SHARP, UNDER_A_HAND
+from solander.look.words import side_of
 from solander.tasks.ask import ask
 
 __all__ = [
@@ -32,7 +35,9 @@ def enter_print(work: Work, view: View, container: str | None) -> str:
 
 def ask_for_front(work: Work, accession: str) -> str:
     """Asks for the front of a back, and gives the question's key."""
-    sentence = f"{accession} is a back without its front: which print does it belong to?"
+    sentence = Sentence(
+        "%(accession)s is a back without its front: which print does it belong to?", accession=accession
+    )
     return ask(work, Asks.PAIR, accession, sentence)
 
 
@@ -52,12 +57,25 @@ def ask_about_edge(work: Work, accession: str, view: View) -> set[str]:
 
 def edge_sentence(accession: str, view: View) -> str:
     """What is asked about an outline that is not sure."""
-    if view.outline.confidence == 0:
-        return f"No edge of a print was found for the {side_word(view.side)} of {accession}: where is it?"
-    return f"Is the {side_word(view.side)} of {accession} cut out at the paper's edge?"
+    message = (
+        marked("No edge of a print was found for %(side)s: where is it?")
+        if view.outline.confidence == 0
+        else marked("Is %(side)s cut out at the paper's edge?")
+    )
+    return Sentence(message, side=side_of(view.side, accession))
 
 
 def capture_sentences(accession: str, view: View) -> list[str]:
     """What is asked about each fault of a view's capture."""
     found = view.condition.faults if view.condition else ()
-    return [f"The {side_word(view.side)} of {accession} is {fault}: capture it again?" for fault in found]
+    side = side_of(view.side, accession)
+    messages = [_FAULTY.get(fault, "%(side)s is %(fault)s: capture it again?") for fault in found]
+    return [
+        Sentence(message, side=Capital(side), fault=fault) for message, fault in zip(messages, found, strict=True)
+    ]
+
+
+_FAULTY = {
+    NOT_SHARP: marked("%(side)s is not sharp: capture it again?"),
+    UNDER_A_HAND: marked("%(side)s is partly under a hand: capture it again?"),
+}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from attrs import frozen
 
+from solander.core.sentence import Sentence
 from solander.core.statements import Says
 from solander.tasks.collection import Collection
 from solander.tasks.face_switch import switch_faces
@@ -46,7 +47,7 @@ def _withdraw_names(collection: Collection, who: str) -> int:
         for said in collection.catalogue.statements()
         if said.says is Says.PERSON and said.source.endswith(by_pointing(""))
     ]
-    with collection.catalogue.act(who, "withdrew the names given by pointing at faces") as act:
+    with collection.catalogue.act(who, Sentence("withdrew the names given by pointing at faces")) as act:
         with act.work() as work:
             for said in pointed:
                 work.withdraw(said.id)

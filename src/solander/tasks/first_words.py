@@ -12,6 +12,7 @@ from solander.core.days import from_day
 from solander.core.first_words import FirstWords
 from solander.core.people import Person
 from solander.core.places import Place
+from solander.core.sentence import Sentence
 from solander.tasks.collection import Collection
 from solander.tasks.first_words_kept import first_words_of, keep_first_words
 from solander.tasks.place_said import enter_place
@@ -60,7 +61,7 @@ def say_first_words(understanding: Understanding, said: FirstWordsRead, *, who: 
     is asked about. The act's number for undo."""
     homes = tuple(dict.fromkeys(home.meant.name for home in said.homes))
     places, collection = understanding.places, understanding.collection
-    with collection.catalogue.act(who, "said first words") as act, act.work() as work:
+    with collection.catalogue.act(who, Sentence("said first words")) as act, act.work() as work:
         if said.teller and said.teller.new:
             work.keep_person(said.teller.meant)
         for home in said.homes:
@@ -84,7 +85,7 @@ def _edtf(span: Bounds | None) -> str:
 def pass_over(collection: Collection, *, who: str = "archivist") -> int | None:
     """Notes that first words were asked and passed over; what was said before stays."""
     said = first_words_of(collection.catalogue)
-    with collection.catalogue.act(who, "passed over first words") as act, act.work() as work:
+    with collection.catalogue.act(who, Sentence("passed over first words")) as act, act.work() as work:
         keep_first_words(work, said)
         work.commit()
     return act.number

@@ -16,6 +16,7 @@ from pathlib import Path
 from attrs import define, field, frozen
 
 from solander.core.errors import CannotBegin, NotFound
+from solander.core.sentence import Sentence
 from solander.core.statements import Says
 from solander.core.taking_in import Change
 from solander.core.told import claim_words, name_of
@@ -167,7 +168,9 @@ class GivenFiles:
             place.mkdir()
             path.write_bytes(content)
         except (OSError, ValueError) as error:
-            raise CannotBegin("The file was not taken", str(error), "Say where it lies instead") from error
+            raise CannotBegin(
+                Sentence("The file was not taken"), str(error), Sentence("Say where it lies instead")
+            ) from error
         return path
 
     def named(self, said: str) -> Path:
@@ -184,7 +187,11 @@ class GivenFiles:
         except (OSError, RuntimeError, ValueError):  # no home of that name; letters that no name can have
             there = False
         if not there:
-            raise CannotBegin(f"{said} could not be read", "there is no such file", "Check the name")
+            raise CannotBegin(
+                Sentence("%(said)s could not be read", said=said),
+                Sentence("there is no such file"),
+                Sentence("Check the name"),
+            )
         return path
 
     def look(self, path: Path, of: str) -> FileInHand:
@@ -203,7 +210,11 @@ class GivenFiles:
             When it was not given in this sitting.
         """
         if token not in self._in_hand:
-            raise NotFound("This file is not at hand any more", "the workbench was closed since", "Give it again")
+            raise NotFound(
+                Sentence("This file is not at hand any more"),
+                Sentence("the workbench was closed since"),
+                Sentence("Give it again"),
+            )
         return self._in_hand[token]
 
 

@@ -8,6 +8,7 @@ from attrs import define, frozen
 
 from solander.catalogue.history_queries import ActKept
 from solander.core.errors import NotFound
+from solander.core.sentence import Sentence
 from solander.tasks.change_words import ChangeShown, shown
 from solander.tasks.collection import Collection
 
@@ -69,7 +70,7 @@ class History:
         catalogue = self.collection.catalogue
         act = catalogue.act_kept(number)
         if act is None:
-            raise NotFound("Nothing was done under this number", "", "Look at what was done")
+            raise NotFound(Sentence("Nothing was done under this number"), "", Sentence("Look at what was done"))
         found = catalogue.changes_of(number, after=after, limit=CHANGES_ON_A_PAGE + 1)
         changes = found[:CHANGES_ON_A_PAGE]
         undone = catalogue.act_kept(act.undone_by) if act.undone_by else None

@@ -10,6 +10,7 @@ from solander.catalogue.history import utc_now
 from solander.core.dates import words as dates_words
 from solander.core.errors import InvalidValue, NotFound
 from solander.core.people import Name, NameKind, Person, check_life
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 from solander.core.told import believed, by_hand
 from solander.tasks.collection import Collection
@@ -35,12 +36,16 @@ def new_person(collection: Collection, name: str, *, who: str = "archivist") -> 
     """
     name = " ".join(name.split())
     if not name:
-        raise InvalidValue("Nobody was added", "the field is empty", "Say what the person is called")
+        raise InvalidValue(
+            Sentence("Nobody was added"), Sentence("the field is empty"), Sentence("Say what the person is called")
+        )
     if collection.catalogue.person(name):
         raise InvalidValue(
-            f"“{name}” was not added", "somebody has that name", "Add the years of life to the name"
+            Sentence("“%(name)s” was not added", name=name),
+            Sentence("somebody has that name"),
+            Sentence("Add the years of life to the name"),
         )
-    with collection.catalogue.act(who, f"added {name}") as act, act.work() as work:
+    with collection.catalogue.act(who, Sentence("added %(name)s", name=name)) as act, act.work() as work:
         work.keep_person(Person(name))
         work.commit()
     return act.number
@@ -65,7 +70,11 @@ def say_name(
     """
     called = " ".join(called.split())
     if not called:
-        raise InvalidValue("No name was added", "the field is empty", "Say what the person is called")
+        raise InvalidValue(
+            Sentence("No name was added"),
+            Sentence("the field is empty"),
+            Sentence("Say what the person is called"),
+        )
     said = _statement(heading, Says.NAME, f"{kind}|{called}", called, sure, source or who)
     person = _person(collection, heading)
     named = evolve(
@@ -73,7 +82,9 @@ def say_name(
         names=(*(name for name in person.names if name.text != called), Name(called, kind)),
         also_called=tuple(dict.fromkeys((*person.also_called, called))),
     )
-    return _keep(collection, named, said, f"{heading} is also called {called}", who)
+    return _keep(
+        collection, named, said, Sentence("%(name)s is also called %(called)s", name=heading, called=called), who
+    )
 
 
 def say_date(
@@ -96,7 +107,9 @@ def say_date(
     understood = date_reader(collection.catalogue)(words)
     if not understood.readings:
         raise InvalidValue(
-            f"“{words}” was not understood as a date", "", "Write 5 March 1921, 1921, or about 1921"
+            Sentence("“%(words)s” was not understood as a date", words=words),
+            "",
+            Sentence("Write 5 March 1921, 1921, or about 1921"),
         )
     said = _statement(heading, says, understood.readings[0].edtf, words, sure, source or who)
     person = _person(collection, heading)
@@ -123,12 +136,22 @@ def withdraw_said(collection: Collection, heading: str, ident: str, *, who: str 
     every = collection.catalogue.said_of_person(heading, withdrawn=True)
     gone = next((one for one in every if one.id == ident and one.withdrawn is None), None)
     if gone is None:
-        raise NotFound("This is no longer said", "it was taken back since", "Load the page again")
+        raise NotFound(
+            Sentence("This is no longer said"),
+            Sentence("it was taken back since"),
+            Sentence("Load the page again"),
+        )
     person = _person(collection, heading)
     unsourced = by_hand(person, every)
     kept = [evolve(one, withdrawn=utc_now()) if one is gone else one for one in every]
     left = believed(heading, [*unsourced, *kept], known_as=person.known_as)
-    return _enter(collection, left, kept, f"took back what was said of {heading}: {gone.words}", who)
+    return _enter(
+        collection,
+        left,
+        kept,
+        Sentence("took back what was said of %(name)s: %(words)s", name=heading, words=gone.words),
+        who,
+    )
 
 
 def _dated(person: Person, said: Sequence[Statement], says: Says) -> Person:

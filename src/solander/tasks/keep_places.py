@@ -12,6 +12,7 @@ from solander.core.days import from_day
 from solander.core.errors import InvalidValue, Trouble
 from solander.core.places import Place, PlaceName
 from solander.core.questions import Asks
+from solander.core.sentence import Sentence
 from solander.core.statements import Sure
 from solander.tasks.ask import settle
 from solander.tasks.collection import Collection
@@ -48,21 +49,25 @@ def position_in(said: str) -> tuple[float, float, float | None]:
     found = _GEO.match(said.strip()) or _TWO_NUMBERS.fullmatch(said.strip())
     if found is None:
         raise InvalidValue(
-            f"“{said}” was not understood as a position",
+            Sentence("“%(said)s” was not understood as a position", said=said),
             "",
-            "Give latitude and longitude in degrees, such as 60.39, 5.32, or an address that begins with geo:",
+            Sentence(
+                "Give latitude and longitude in degrees, such as 60.39, 5.32, or an address that begins with geo:"
+            ),
         )
     latitude, longitude = (_degrees(found[part]) for part in ("latitude", "longitude"))
     if abs(latitude) > 90 or abs(longitude) > 180:
         raise InvalidValue(
-            f"“{said}” lies nowhere on earth",
-            "latitudes go from −90 to 90 and longitudes from −180 to 180",
-            "Give the latitude first",
+            Sentence("“%(said)s” lies nowhere on earth", said=said),
+            Sentence("latitudes go from −90 to 90 and longitudes from −180 to 180"),
+            Sentence("Give the latitude first"),
         )
     system = re.search(r";crs=([^;]*)", found["rest"], re.IGNORECASE)
     if system and system[1].casefold() != "wgs84":
         raise InvalidValue(
-            f"“{said}” was not understood", f"its numbers are not WGS 84 but {system[1]}", "Give them in WGS 84"
+            Sentence("“%(said)s” was not understood", said=said),
+            Sentence("its numbers are not WGS 84 but %(system)s", system=system[1]),
+            Sentence("Give them in WGS 84"),
         )
     uncertain = re.search(r";u=(\d+(?:\.\d+)?)", found["rest"], re.IGNORECASE)
     return latitude, longitude, float(uncertain[1]) if uncertain else None
@@ -82,12 +87,16 @@ def new_place(collection: Collection, name: str, *, who: str = "archivist") -> i
     """
     name = " ".join(name.split())
     if not name:
-        raise Trouble("No place was added", "it has no name", "Say what it is called")
+        raise Trouble(
+            Sentence("No place was added"), Sentence("it has no name"), Sentence("Say what it is called")
+        )
     if _known(collection, name):
         raise Trouble(
-            f"“{name}” was not added", "there is a place of that name already", "Open it, or add to its name"
+            Sentence("“%(name)s” was not added", name=name),
+            Sentence("there is a place of that name already"),
+            Sentence("Open it, or add to its name"),
         )
-    return _keep(collection, Place(name), f"added the place {name}", who)
+    return _keep(collection, Place(name), Sentence("added the place %(name)s", name=name), who)
 
 
 def lay_circle(
@@ -108,7 +117,8 @@ def lay_circle(
     """
     if not (math.isfinite(radius_m) and LEAST_RADIUS_M <= radius_m <= 5_000_000):
         raise InvalidValue(
-            f"{radius_m:g} m is no radius of a place", f"it is less than {LEAST_RADIUS_M} m or more than 5,000 km"
+            Sentence("%(radius_m)s m is no radius of a place", radius_m=format(radius_m, "g")),
+            Sentence("it is less than %(least_radius_m)s m or more than 5,000 km", least_radius_m=LEAST_RADIUS_M),
         )
     latitude, longitude = position
     place = evolve(
@@ -119,7 +129,10 @@ def lay_circle(
         source=who,
         sure=sure,
     )
-    with collection.catalogue.act(who, f"laid the circle of {name}") as act, act.work() as work:
+    with (
+        collection.catalogue.act(who, Sentence("laid the circle of %(name)s", name=name)) as act,
+        act.work() as work,
+    ):
         work.keep_place(place)
         settle(collection, work, Asks.PLACE, name)  # where it is need not be asked any more
         work.commit()
@@ -136,18 +149,30 @@ def add_name(collection: Collection, name: str, called: str, years: str, *, who:
     """
     called = " ".join(called.split())
     if not called:
-        raise InvalidValue("No name was added", "the field is empty", "Say what it is or was called")
+        raise InvalidValue(
+            Sentence("No name was added"), Sentence("the field is empty"), Sentence("Say what it is or was called")
+        )
     valid_from, valid_to = _years(collection, years)
     place = _known(collection, name) or Place(name)
     names = (*(one for one in place.names if one.text != called), PlaceName(called, valid_from, valid_to))
-    return _keep(collection, evolve(place, names=names), f"{name} is also called {called}", who)
+    return _keep(
+        collection,
+        evolve(place, names=names),
+        Sentence("%(name)s is also called %(called)s", name=name, called=called),
+        who,
+    )
 
 
 def remove_name(collection: Collection, name: str, called: str, *, who: str = "archivist") -> int | None:
     """Takes a name of a place away; history keeps it."""
     place = _known(collection, name) or Place(name)
     names = tuple(one for one in place.names if one.text != called)
-    return _keep(collection, evolve(place, names=names), f"{name} is no longer called {called}", who)
+    return _keep(
+        collection,
+        evolve(place, names=names),
+        Sentence("%(name)s is no longer called %(called)s", name=name, called=called),
+        who,
+    )
 
 
 def _years(collection: Collection, said: str) -> tuple[str, str]:
@@ -157,7 +182,9 @@ def _years(collection: Collection, said: str) -> tuple[str, str]:
     readings = date_reader(collection.catalogue)(said).readings
     if not readings:
         raise InvalidValue(
-            f"The years “{said}” were not understood", "", "Write 1924 to 1991, until 1945, or since 1991"
+            Sentence("The years “%(said)s” were not understood", said=said),
+            "",
+            Sentence("Write 1924 to 1991, until 1945, or since 1991"),
         )
     bounds = parse_edtf(readings[0].edtf).bounds()
     return _year(bounds.earliest), _year(bounds.latest)

@@ -13,6 +13,7 @@ from solander.catalogue.queries import Reading as Known
 from solander.core.dates import Bounds
 from solander.core.kin import Family, Kin
 from solander.core.people import Person
+from solander.core.sentence import Joined, Listed, Sentence
 from solander.tasks.first_words_kept import first_words_of
 
 __all__ = ["KnownPeople", "candidate_words", "known_people"]
@@ -123,6 +124,6 @@ def _made_over(catalogue: Known, was: _AsOf, known: KnownPeople, now: _AsOf) -> 
 def candidate_words(candidate: Candidate) -> str:
     """A candidate in a sentence: "Joseph Weber (uncle of Anna Weber, was 37 or 38 then)"; that the name is theirs
     needs no telling."""
-    names = " and ".join(person.name for person in candidate.everybody)
+    names = Listed(person.name for person in candidate.everybody)
     reasons = [reason for reason in candidate.reasons if not reason.startswith(("is named so", "is called"))]
-    return f"{names} ({', '.join(reasons)})" if reasons else names
+    return Sentence("%(names)s (%(why)s)", names=names, why=Joined(reasons, ", ")) if reasons else names

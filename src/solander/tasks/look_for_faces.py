@@ -13,10 +13,11 @@ from solander.catalogue.store import Act
 from solander.catalogue.work import Work
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.faces import Aside, Box, Face, Point
+from solander.core.language import marked
 from solander.core.prints import View
+from solander.core.sentence import Counted, Sentence
 from solander.engine.local import Executor, SerialExecutor
 from solander.imaging.decode import Unreadable, decode
-from solander.look.words import counted
 from solander.reading.likeness import WIDE_ENOUGH
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.face_reader import FaceReader, FaceSeen, face_reader
@@ -88,7 +89,7 @@ def look_for_faces(
         raise CannotBegin(*NOT_SET_UP)
     if act is not None:
         return _look_with(collection, act, reader, executor or SerialExecutor(), watch)
-    with collection.catalogue.act(who, "looked for faces") as own:
+    with collection.catalogue.act(who, Sentence("looked for faces")) as own:
         return _look_with(collection, own, reader, executor or SerialExecutor(), watch)
 
 
@@ -103,7 +104,8 @@ def look_at_new_prints(collection: Collection, act: Act, *, executor: Executor, 
     if reader is None:
         return Trouble(*NOT_SET_UP).sentence
     looked = _look_with(collection, act, reader, executor, watch)
-    return f"{counted(looked.found, 'face')} found, for you to name." if looked.found else ""
+    message = marked("%(num)s face found, for you to name."), marked("%(num)s faces found, for you to name.")
+    return Counted(*message, looked.found) if looked.found else ""
 
 
 def _look_with(
@@ -162,7 +164,9 @@ def _look(job: _Look) -> _Seen:
     try:
         rgb = decode(picture_of_view(job.root, job.view))
     except Unreadable as reason:
-        raise Trouble(f"No faces were looked for in {job.accession}", reason.why, reason.todo) from reason
+        raise Trouble(
+            Sentence("No faces were looked for in %(accession)s", accession=job.accession), reason.why, reason.todo
+        ) from reason
     turn, measures = job.view.turn, {}
     for key, box in job.unmeasured:
         again = job.reader.face_here(rgb, box.turned(turn))

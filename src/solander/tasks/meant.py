@@ -6,7 +6,8 @@ from collections.abc import Callable, Mapping
 
 from attrs import evolve
 
-from solander.core.dates import words
+from solander.core.dates import Dated
+from solander.core.language import _, told
 from solander.core.phrases import DatePhrase, Reading
 from solander.core.questions import Asks
 from solander.core.statements import Says, Sure
@@ -37,7 +38,7 @@ def meant_of(understanding: Understanding, typed: Typed) -> Meant:
     """What the words mean; with `trouble` where nothing can be kept of them."""
     typed = evolve(typed, words=typed.words.strip())
     if not typed.words:
-        return Meant(typed, trouble="Nothing was typed yet")
+        return Meant(typed, trouble=_("Nothing was typed yet"))
     return _READERS[typed.field](understanding, typed)
 
 
@@ -45,7 +46,7 @@ def _date_meant(understanding: Understanding, typed: Typed) -> Meant:
     """A date in words; what can't be read is kept as it was written, and asked about."""
     found = understanding.date(typed.words)
     if not found.readings:
-        line = Line("Not understood as a date yet", "It is kept as you wrote it, and asked about.")
+        line = Line(_("Not understood as a date yet"), _("It is kept as you wrote it, and asked about."))
         claim = Claim(Says.UNREAD_DATE, "", typed.words, typed.surely(Sure.CERTAIN))
         return Meant(
             typed, (claim,), (line,), asks=((Asks.WORDS, date_asked_sentence(typed.words, typed.accession)),)
@@ -57,7 +58,7 @@ def _date_meant(understanding: Understanding, typed: Typed) -> Meant:
 
 
 def _which_date(found: DatePhrase) -> Choice | None:
-    meanings = {reading.edtf: words(reading.edtf) for reading in found.readings[: _MOST_MEANINGS + 1]}
+    meanings = {reading.edtf: Dated(reading.edtf) for reading in found.readings[: _MOST_MEANINGS + 1]}
     if len(set(meanings.values())) < 2:
         return None
     options = tuple(Option(edtf, told) for edtf, told in meanings.items())
@@ -67,23 +68,25 @@ def _which_date(found: DatePhrase) -> Choice | None:
 def _dated(typed: Typed, found: DatePhrase, reading: Reading, choice: Choice | None, *, is_chosen: bool) -> Meant:
     asks: list[tuple[Asks, str]] = []
     # How sure the words are; the readings after the first are less sure only because they are not the first.
-    told = found.readings[0].sure
+    how = found.readings[0].sure
     if choice and not is_chosen and other_meanings(found):
-        told = at_most_likely(told)
+        how = at_most_likely(how)
         sentence = two_dates_sentence(typed.words, typed.accession, [one.words for one in choice.options])
         asks.append((Asks.WORDS, sentence))
     left = " ".join(found.unused)
     if left:
-        told = at_most_likely(told)
+        how = at_most_likely(how)
         asks.append((Asks.WORDS, part_not_read_sentence(typed.words, typed.accession, left)))
     printing = typed.of_paper or reading.bounds == "printing"
-    sure = typed.surely(told)
-    date = words(reading.edtf)
+    sure = typed.surely(how)
+    date = told(Dated(reading.edtf))
+    remarks = (
+        _("taken then or before") if printing else "",
+        _("not understood: %(words)s", words=left) if left else "",
+    )
     line = Line(
-        f"The paper was made {date}" if printing else f"{date[:1].upper()}{date[1:]}",
-        ". ".join(
-            filter(None, ("taken then or before" if printing else "", f"not understood: {left}" if left else ""))
-        ),
+        _("The paper was made %(date)s", date=date) if printing else f"{date[:1].upper()}{date[1:]}",
+        ". ".join(filter(None, remarks)),
         sure,
     )
     claim = Claim(Says.PRINTING if printing else Says.EXPOSURE, reading.edtf, typed.words, sure)
@@ -107,7 +110,10 @@ def _inscription_meant(understanding: Understanding, typed: Typed) -> Meant:
     if not found.readings:
         return Meant(typed, (claim,))
     first = found.readings[0]
-    line = Line(f"There may be a date in it: {words(first.edtf)}", "It is asked about, and not taken as one.")
+    line = Line(
+        _("There may be a date in it: %(date)s", date=Dated(first.edtf)),
+        _("It is asked about, and not taken as one."),
+    )
     return Meant(
         typed,
         (claim,),

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from solander.authorities.dating import dating_facts, facts_like, facts_near
 from solander.core.evidence import DatingFact
+from solander.core.language import _
 from solander.core.questions import Asks
 from solander.core.statements import Says
 from solander.tasks.claims import Claim, fact_asked_sentence, how_sure
@@ -56,8 +57,10 @@ def _parts(words: str) -> Iterator[str]:
 
 
 def _not_understood(said: str, near: tuple[DatingFact, ...]) -> Line:
-    why = "Choose one below, or look through all of them." if near else "Look through what may be seen."
-    return Line(f"“{said}” is not clear" if near else f"“{said}” is not known to tell a date", why)
+    if near:
+        return Line(_("“%(words)s” is not clear", words=said), _("Choose one below, or look through all of them."))
+    what = _("“%(words)s” is not known to tell a date", words=said)
+    return Line(what, _("Look through what may be seen."))
 
 
 def _which_fact(place: int, said: str, near: tuple[DatingFact, ...], taken: DatingFact | None) -> Choice:

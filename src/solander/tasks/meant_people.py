@@ -9,10 +9,11 @@ from attrs import frozen
 from solander.authorities.naming import Candidate, Mention
 from solander.core.ages import NamedWithAge, age_value
 from solander.core.dates import Bounds, age_words, parse_edtf
+from solander.core.language import _, told
 from solander.core.people import Person
 from solander.core.questions import Asks
 from solander.core.statements import Says, Sure
-from solander.tasks.claims import Claim, how_sure
+from solander.tasks.claims import Claim, how_sure, no_age_sentence
 from solander.tasks.known_people import KnownPeople, candidate_words
 from solander.tasks.stand_ins import who_stands_in
 from solander.tasks.typed import Choice, Line, Meant, Option, Typed
@@ -54,7 +55,7 @@ def people_meant(understanding: Understanding, typed: Typed) -> Meant:
     reader = _People(understanding, typed)
     found = [each for each in reader.everybody() if each is not None]
     if not found:
-        return Meant(typed, trouble="Nobody is named in this")
+        return Meant(typed, trouble=_("Nobody is named in this"))
     claims = [claim for mention, who in found for claim in _claims(typed, mention, who)]
     return Meant(
         typed,
@@ -98,11 +99,13 @@ class _People:
         if best and chosen != SOMEBODY_NEW:
             return _Who(tuple(one.name for one in best.everybody), _why(best), choice)
         if name.split()[0].casefold() in _NOBODY_IN_PARTICULAR:
-            return _Who((name,), "kept as you say it: nobody in particular", choice)
+            return _Who((name,), _("kept as you say it: nobody in particular"), choice)
         if mention.candidates and chosen != SOMEBODY_NEW:
             # Nobody is made while it is asked whether it is one of those who are known.
-            return _Who((name,), "which of them is asked, unless you choose", choice, ask=self._question(mention))
-        return _Who((name,), "new: will be entered under this name", choice, is_new=True)
+            return _Who(
+                (name,), _("which of them is asked, unless you choose"), choice, ask=self._question(mention)
+            )
+        return _Who((name,), _("new: will be entered under this name"), choice, is_new=True)
 
     def _question(self, mention: Mention) -> str:
         return who_sentence(mention, self._typed.accession)
@@ -119,8 +122,8 @@ class _People:
 
 def _why(best: Candidate) -> str:
     """Why it is them; that a name is theirs needs no telling, and the age stands beside it."""
-    told = (one for one in best.reasons if not one.startswith(_BY_NAME))
-    return ", ".join(one for one in told if not one.endswith(" then"))
+    reasons = (one for one in best.reasons if not one.startswith(_BY_NAME))
+    return ", ".join(told(one) for one in reasons if not one.endswith(" then"))
 
 
 def _choice(place: int, mention: Mention, chosen: str) -> Choice | None:
@@ -135,7 +138,10 @@ def _choice(place: int, mention: Mention, chosen: str) -> Choice | None:
         return None  # the very name is theirs alone
     taken = chosen or (best.person.name if best else "")
     return Choice(
-        f"means-{place}", mention.name, (*options, Option(SOMEBODY_NEW, f"somebody else: {mention.name}")), taken
+        f"means-{place}",
+        mention.name,
+        (*options, Option(SOMEBODY_NEW, _("somebody else: %(name)s", name=mention.name))),
+        taken,
     )
 
 
@@ -153,9 +159,6 @@ def _claims(typed: Typed, mention: Mention, who: _Who) -> Iterator[Claim]:
 
 
 def _not_ages(typed: Typed, found: Sequence[tuple[Mention, _Who]]) -> Iterator[tuple[Asks, str]]:
-    for mention, _ in found:
+    for mention, _who in found:
         if mention.told.not_understood:
-            asked = (
-                f"“{mention.said}” on the slip of {typed.accession}: is “{mention.told.not_understood}” an age?"
-            )
-            yield Asks.WORDS, asked
+            yield Asks.WORDS, no_age_sentence(mention.said, typed.accession, mention.told.not_understood)

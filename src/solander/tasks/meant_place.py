@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from solander.core.dates import words
+from solander.core.dates import Dated
 from solander.core.errors import CannotBegin, InvalidValue
+from solander.core.language import _, told
 from solander.core.place_finds import PlaceFound
 from solander.core.places import Place
 from solander.core.questions import Asks
@@ -25,13 +26,17 @@ def place_meant(understanding: Understanding, typed: Typed) -> Meant:
     """A place: one of the collection's own before all others, else the one of the world that is clearly meant."""
     name, told_sure = how_sure(typed.words)
     if not name:
-        return Meant(typed, trouble="No place is named in this")
+        return Meant(typed, trouble=_("No place is named in this"))
     sure = typed.surely(told_sure)
     claim = Claim(Says.PLACE, name, typed.words, sure)
     understood = understanding.place(name)
     if not understood.new:
         own = understood.meant
-        why = "a place of this collection" + ("" if own.is_located else "; nobody has said where it is")
+        why = (
+            _("a place of this collection")
+            if own.is_located
+            else _("a place of this collection; nobody has said where it is")
+        )
         return Meant(typed, (claim,), (Line(own.name, why, sure),), place=own)
     found = _found(understanding, name)
     choice = _which_place(typed, found)
@@ -70,9 +75,13 @@ def _which_place(typed: Typed, found: Sequence[PlaceFound]) -> Choice | None:
 
 def _line(name: str, taken: PlaceFound | None, question: str, sure: Sure) -> Line:
     if taken is not None:
-        told = place_in_words(taken)
-        return Line(name if told == name else f"{name}: {told}", ", ".join(taken.reasons), sure)
-    why = "which of them is asked, unless you choose" if question else "new; its own page lets you say where it is"
+        place = place_in_words(taken)
+        return Line(name if place == name else f"{name}: {place}", ", ".join(map(told, taken.reasons)), sure)
+    why = (
+        _("which of them is asked, unless you choose")
+        if question
+        else _("new; its own page lets you say where it is")
+    )
     return Line(name, why, sure)
 
 
@@ -85,19 +94,19 @@ def occasion_meant(understanding: Understanding, typed: Typed) -> Meant:
     options = tuple(Option(one, one) for one in (*alike[:_MOST_OCCASIONS], name))
     choice = Choice("means-0", name, options, taken) if alike else None
     sure = typed.surely(how_sure(typed.words)[1])
-    told = (
+    why = (
         ", ".join(_told_of(understanding, taken))
         if taken in there
-        else "new: an occasion of this name begins here"
+        else _("new: an occasion of this name begins here")
     )
     claim = Claim(Says.OCCASION, taken, typed.words, sure)
-    return Meant(typed, (claim,), (Line(taken, told, sure),), (choice,) if choice else ())
+    return Meant(typed, (claim,), (Line(taken, why, sure),), (choice,) if choice else ())
 
 
 def _told_of(understanding: Understanding, occasion: str) -> Iterator[str]:
     """What an occasion brings along."""
     for said in understanding.collection.catalogue.statements(subject=occasion):
         if said.about is About.OCCASION and said.says is Says.EXPOSURE:
-            yield words(said.value)
+            yield told(Dated(said.value))
         elif said.about is About.OCCASION and said.says is Says.PLACE:
             yield said.value

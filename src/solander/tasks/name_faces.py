@@ -6,7 +6,7 @@ pointing at a face is withdrawn when no face of the print bears the name any mor
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from attrs import evolve, frozen
 
@@ -17,6 +17,7 @@ from solander.catalogue.work import Work
 from solander.core.errors import InvalidValue, Trouble
 from solander.core.faces import Aside, Box, Face, Point
 from solander.core.prints import View
+from solander.core.sentence import Counted, Sentence
 from solander.core.statements import About, Says, Statement, Sure
 from solander.imaging.decode import Unreadable, decode
 from solander.tasks.claims import how_sure
@@ -61,11 +62,15 @@ def name_faces(collection: Collection, keys: Sequence[str], name: str, *, who: s
     refuse_without_yes(collection)
     person, sure = how_sure(" ".join(name.split()))
     if not person:
-        raise InvalidValue("Nobody was named", "the name is empty", "Type a name, or leave the face for later")
+        raise InvalidValue(
+            Sentence("Nobody was named"),
+            Sentence("the name is empty"),
+            Sentence("Type a name, or leave the face for later"),
+        )
     heading = _heading(collection, person)
     faces = [collection.catalogue.face(key) for key in keys]
     _refuse_twice_in_one_print(faces, heading)
-    what = f"named {_several(faces)} {heading}"
+    what = Counted("named a face %(name)s", "named %(num)s faces %(name)s", len(faces), name=heading)
     with collection.catalogue.act(who, what) as act:
         with act.work() as work:
             for face in faces:
@@ -83,7 +88,11 @@ def name_faces(collection: Collection, keys: Sequence[str], name: str, *, who: s
 def unname(collection: Collection, key: str, *, who: str = "archivist") -> FaceDone:
     """Takes the name off a face; it is asked about again."""
     face = collection.catalogue.face(key)
-    what = f"took the name {face.person} off a face" if face.person else "asked about a face again"
+    what = (
+        Sentence("took the name %(person)s off a face", person=face.person)
+        if face.person
+        else Sentence("asked about a face again")
+    )
     with collection.catalogue.act(who, what) as act:
         if face.person or face.aside:
             with act.work() as work:
@@ -100,9 +109,9 @@ def put_aside(collection: Collection, key: str, aside: Aside, *, who: str = "arc
     The measure of what is no person or a stranger is forgotten: nobody asked for it to be kept.
     """
     words = {
-        Aside.NO_PERSON: "said that a face is no person",
-        Aside.STRANGER: "said that a face is a stranger’s",
-        Aside.LATER: "left a face for later",
+        Aside.NO_PERSON: Sentence("said that a face is no person"),
+        Aside.STRANGER: Sentence("said that a face is a stranger’s"),
+        Aside.LATER: Sentence("left a face for later"),
     }
     face = collection.catalogue.face(key)
     with collection.catalogue.act(who, words[aside]) as act:
@@ -121,7 +130,12 @@ def part(collection: Collection, keys: Sequence[str], *, who: str = "archivist")
     """Says that these faces are somebody else than the rest of their group; together they get a number of their
     own, and no machine puts them back."""
     faces = [collection.catalogue.face(key) for key in keys]
-    with collection.catalogue.act(who, f"parted {_several(faces)} from a group") as act, act.work() as work:
+    with (
+        collection.catalogue.act(
+            who, Counted("parted a face from a group", "parted %(num)s faces from a group", len(faces))
+        ) as act,
+        act.work() as work,
+    ):
         number = work.next_face_group()
         for face in faces:
             work.keep_face(evolve(face, group=number, by=who))
@@ -146,14 +160,25 @@ def draw_face(
     accession, view = collection.catalogue.view(view_key)
     drawn = box.on_paper()
     if drawn is None:
-        raise InvalidValue("No face was added", "the box is too small or lies beside the picture", "Draw it again")
+        raise InvalidValue(
+            Sentence("No face was added"),
+            Sentence("the box is too small or lies beside the picture"),
+            Sentence("Draw it again"),
+        )
     laid = drawn.turned(-view.turn)
     there = [face for face in collection.catalogue.faces(view=view_key) if face.box.overlap(laid) > SAME]
     if any(face.is_shown for face in there):
-        raise InvalidValue("No face was added", "there is one in that place already", "Name that one")
+        raise InvalidValue(
+            Sentence("No face was added"),
+            Sentence("there is one in that place already"),
+            Sentence("Name that one"),
+        )
     points, measure = _told_there(collection, view, drawn, reader or face_reader())
     key = face_key(view, laid)
-    with collection.catalogue.act(who, f"drew a face in {accession}") as act, act.work() as work:
+    with (
+        collection.catalogue.act(who, Sentence("drew a face in %(accession)s", accession=accession)) as act,
+        act.work() as work,
+    ):
         refuse_without_yes(collection)  # telling the face takes a while: it may be switched off or erased by now
         for face in there:  # a find that somebody took for none: now it is one
             work.remove_face(face.key)
@@ -170,7 +195,7 @@ def remove_face(collection: Collection, key: str, *, who: str = "archivist") -> 
     if face.score is not None:
         return put_aside(collection, key, Aside.NO_PERSON, who=who)
     accession, _ = collection.catalogue.view(face.view)
-    with collection.catalogue.act(who, f"took a face off {accession}") as act:
+    with collection.catalogue.act(who, Sentence("took a face off %(accession)s", accession=accession)) as act:
         with act.work() as work:
             _drop_name(collection, work, face)
             work.remove_face(key)
@@ -193,9 +218,9 @@ def _refuse_twice_in_one_print(faces: Sequence[Face], heading: str) -> None:
     views = [face.view for face in faces]
     if len(set(views)) < len(views):
         raise Trouble(
-            "Nobody was named",
-            f"two of the faces are in one picture and can’t both be {heading}",
-            "Part them first",
+            Sentence("Nobody was named"),
+            Sentence("two of the faces are in one picture and can’t both be %(heading)s", heading=heading),
+            Sentence("Part them first"),
         )
 
 
@@ -244,11 +269,6 @@ def _told_there(
     except (Unreadable, Trouble):
         return (), b""  # a capture damaged since is verify's to tell
     return (face_seen(seen, view).points, seen.measure) if seen else ((), b"")
-
-
-def _several(faces: Iterable[Face]) -> str:
-    count = len(list(faces))
-    return "a face" if count == 1 else f"{count} faces"
 
 
 def _done(collection: Collection, act: Act, face: Face) -> FaceDone:

@@ -10,6 +10,7 @@ from solander.catalogue.work import Work
 from solander.core.errors import InvalidValue
 from solander.core.phrases.names import SHORTEST_STEM, Names
 from solander.core.phrases.tokens import folded, tokens_of
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.claims import Claim, at_most_likely, how_sure, other_meanings
 from solander.tasks.collection import Collection
@@ -36,8 +37,12 @@ def date_claim(collection: Collection, words: str, sure: Sure | None = None) -> 
     words = words.strip()
     understood = date_reader(collection.catalogue)(words)
     if not understood.readings:
-        what = f"“{words}” was not understood as a date" if words else "No date was said"
-        raise InvalidValue(what, "", "Write summer 1958, May 1936, or between 1948 and 1952")
+        what = (
+            Sentence("“%(words)s” was not understood as a date", words=words)
+            if words
+            else Sentence("No date was said")
+        )
+        raise InvalidValue(what, "", Sentence("Write summer 1958, May 1936, or between 1948 and 1952"))
     reading = understood.readings[0]
     doubtful = understood.unused or other_meanings(understood)
     says = Says.PRINTING if reading.bounds == "printing" else Says.EXPOSURE
@@ -54,7 +59,11 @@ def place_claim(words: str, sure: Sure | None = None) -> Claim:
     """
     name, read = how_sure(" ".join(words.split()))
     if not name:
-        raise InvalidValue("No place was said", "the field is empty", "Say where it was: Bergen, the boathouse")
+        raise InvalidValue(
+            Sentence("No place was said"),
+            Sentence("the field is empty"),
+            Sentence("Say where it was: Bergen, the boathouse"),
+        )
     return Claim(Says.PLACE, name, words.strip(), sure or read)
 
 

@@ -7,15 +7,16 @@ whatever else is said of the print itself, stay with it. Each function is one ac
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Sequence, Sized
 
 from attrs import evolve, frozen
 
 from solander.catalogue.work import Work
 from solander.core.errors import InvalidValue, NotFound
+from solander.core.language import marked
 from solander.core.occasions import Occasion
+from solander.core.sentence import Counted, Sentence
 from solander.core.statements import About, Says, Statement, Sure
-from solander.look.words import counted
 from solander.tasks.act_in_time import act_in_time
 from solander.tasks.collection import Collection
 from solander.tasks.occasion_said import date_claim, enter_claims, place_claim, read_dates_again
@@ -54,7 +55,11 @@ def name_of_occasion(said: str) -> str:
     """
     name = " ".join(said.split())
     if not name:
-        raise InvalidValue("The occasion has no name yet", "the field is empty", "Say what it was: School outing")
+        raise InvalidValue(
+            Sentence("The occasion has no name yet"),
+            Sentence("the field is empty"),
+            Sentence("Say what it was: School outing"),
+        )
     return name
 
 
@@ -79,11 +84,16 @@ def make_occasion(
         When one of the prints is not there.
     """
     name = name_of_occasion(name)
-    _refuse_taken(collection, name, "The occasion was not made", "Put the prints into it, or choose another name")
+    _refuse_taken(
+        collection,
+        name,
+        Sentence("The occasion was not made"),
+        Sentence("Put the prints into it, or choose another name"),
+    )
     prints = list(dict.fromkeys(accessions))
     claims = [date_claim(collection, date, sure)] if date.strip() else []
     claims += [place_claim(place, sure)] if place.strip() else []
-    what = f"made the occasion “{name}” of {counted(len(prints), 'print')}"
+    what = Sentence("made the occasion “%(name)s” of %(prints)s", name=name, prints=_several(prints))
     with act_in_time(collection, who, what) as (act, work):
         work.keep_occasion(Occasion(name))
         _put(collection, work, prints, name, source or who)
@@ -113,11 +123,18 @@ def say_of_occasion(
     """
     _there(collection, name)
     if not (date.strip() or place.strip()):
-        raise InvalidValue(f"Nothing was said of “{name}”", "the fields are empty", "Say when or where it was")
+        raise InvalidValue(
+            Sentence("Nothing was said of “%(name)s”", name=name),
+            Sentence("the fields are empty"),
+            Sentence("Say when or where it was"),
+        )
     claims = [date_claim(collection, date, sure)] if date.strip() else []
     claims += [place_claim(place, sure)] if place.strip() else []
     told = ", ".join(claim.words for claim in claims)
-    with act_in_time(collection, who, f"said of “{name}”: {told}") as (act, work):
+    with act_in_time(collection, who, Sentence("said of “%(name)s”: %(told)s", name=name, told=told)) as (
+        act,
+        work,
+    ):
         enter_claims(collection, work, name, claims, source or who)
     return Arranged(act.number, name)
 
@@ -134,8 +151,12 @@ def take_back_of_occasion(
     """
     said = next((one for one in collection.catalogue.said_of_occasion(name) if one.id == statement), None)
     if said is None:
-        raise NotFound("This is no longer said", "it was taken back since", "Load the page again")
-    what = f"took back what was said of “{name}”: {said.words}"
+        raise NotFound(
+            Sentence("This is no longer said"),
+            Sentence("it was taken back since"),
+            Sentence("Load the page again"),
+        )
+    what = Sentence("took back what was said of “%(name)s”: %(said)s", name=name, said=said.words)
     with act_in_time(collection, who, what) as (act, work):
         work.withdraw(statement)
         left = [one for one in collection.catalogue.said_of_occasion(name) if one.id != statement]
@@ -160,8 +181,16 @@ def rename_occasion(
     _there(collection, name)
     if new == name:
         return Arranged(None, name)
-    _refuse_taken(collection, new, f"“{name}” was not renamed", "Choose another name, or join the two")
-    with collection.catalogue.act(who, f"called “{name}” “{new}”") as act, act.work() as work:
+    _refuse_taken(
+        collection,
+        new,
+        Sentence("“%(name)s” was not renamed", name=name),
+        Sentence("Choose another name, or join the two"),
+    )
+    with (
+        collection.catalogue.act(who, Sentence("called “%(name)s” “%(new)s”", name=name, new=new)) as act,
+        act.work() as work,
+    ):
         work.keep_occasion(Occasion(new))
         prints = _become(collection, work, name, new, source or who)
         work.commit()
@@ -185,8 +214,13 @@ def join_occasions(
     _there(collection, keep)
     _there(collection, other)
     if keep == other:
-        raise InvalidValue("Nothing was joined", "it is one occasion already", "Choose another one")
-    with act_in_time(collection, who, f"joined “{other}” to “{keep}”") as (act, work):
+        raise InvalidValue(
+            Sentence("Nothing was joined"), Sentence("it is one occasion already"), Sentence("Choose another one")
+        )
+    with act_in_time(collection, who, Sentence("joined “%(other)s” to “%(keep)s”", other=other, keep=keep)) as (
+        act,
+        work,
+    ):
         prints = _become(collection, work, other, keep, source or who)
     return Arranged(act.number, keep, prints)
 
@@ -212,13 +246,27 @@ def part_occasion(
     """
     new, catalogue = name_of_occasion(new), collection.catalogue
     _there(collection, name)
-    _refuse_taken(collection, new, f"“{name}” was not parted", "Move the prints there, or choose another name")
+    _refuse_taken(
+        collection,
+        new,
+        Sentence("“%(name)s” was not parted", name=name),
+        Sentence("Move the prints there, or choose another name"),
+    )
     members = {one.subject for one in catalogue.belongings(to=name)}
     prints = [one for one in dict.fromkeys(accessions) if one in members]
     if not prints:
-        raise InvalidValue(f"“{name}” was not parted", "none of its prints was taken up", "Take some up first")
+        raise InvalidValue(
+            Sentence("“%(name)s” was not parted", name=name),
+            Sentence("none of its prints was taken up"),
+            Sentence("Take some up first"),
+        )
     said = [one for one in catalogue.said_of_occasion(name) if one.says is not Says.OCCASION]
-    what = f"parted {counted(len(prints), 'print')} from “{name}” as “{new}”"
+    what = Sentence(
+        "parted %(prints)s from “%(name)s” as “%(new)s”",
+        prints=_several(prints),
+        name=name,
+        new=new,
+    )
     with act_in_time(collection, who, what) as (act, work):
         work.keep_occasion(Occasion(new))
         _put(collection, work, prints, new, source or who)
@@ -238,7 +286,11 @@ def move_prints(
     """
     _there(collection, name)
     prints = list(dict.fromkeys(accessions))
-    with act_in_time(collection, who, f"put {counted(len(prints), 'print')} into “{name}”") as (act, work):
+    with act_in_time(
+        collection,
+        who,
+        Sentence("put %(prints)s into “%(name)s”", prints=_several(prints), name=name),
+    ) as (act, work):
         _put(collection, work, prints, name, source or who)
     return Arranged(act.number, name, len(prints))
 
@@ -248,8 +300,16 @@ def remove_from_occasion(collection: Collection, accessions: Iterable[str], *, w
     said = collection.catalogue.said_of_prints(Says.OCCASION, accessions)
     names = list(dict.fromkeys(one.value for one in said))
     prints = len({one.subject for one in said})
-    where = f"“{names[0]}”" if len(names) == 1 else "their occasions"
-    with act_in_time(collection, who, f"took {counted(prints, 'print')} out of {where}") as (act, work):
+    message = (
+        marked("took %(prints)s out of “%(name)s”")
+        if len(names) == 1
+        else marked("took %(prints)s out of their occasions")
+    )
+    with act_in_time(
+        collection,
+        who,
+        Sentence(message, prints=Counted("%(num)s print", "%(num)s prints", prints), name=names[0]),
+    ) as (act, work):
         work.withdraw_all(one.id for one in said)
     return Arranged(act.number, names[0] if len(names) == 1 else "", prints)
 
@@ -257,13 +317,15 @@ def remove_from_occasion(collection: Collection, accessions: Iterable[str], *, w
 def _there(collection: Collection, name: str) -> None:
     if not collection.catalogue.has_occasion(name):
         now = collection.catalogue.occasion_now(name)
-        why = f"it is called “{now}” now" if now != name else ""
-        raise NotFound(f"There is no occasion “{name}”", why, "Look at the list of occasions")
+        why = Sentence("it is called “%(now)s” now", now=now) if now != name else ""
+        raise NotFound(
+            Sentence("There is no occasion “%(name)s”", name=name), why, Sentence("Look at the list of occasions")
+        )
 
 
 def _refuse_taken(collection: Collection, name: str, what: str, todo: str) -> None:
     if collection.catalogue.has_occasion(name):
-        raise InvalidValue(what, f"there is an occasion “{name}” already", todo)
+        raise InvalidValue(what, Sentence("there is an occasion “%(name)s” already", name=name), todo)
 
 
 def _put(collection: Collection, work: Work, prints: Sequence[str], name: str, source: str) -> None:
@@ -300,3 +362,7 @@ def _become(collection: Collection, work: Work, name: str, new: str, source: str
 
 def _claim(said: Statement) -> tuple[str, str, str, str, str]:
     return said.says, said.value, said.words, said.sure, said.source
+
+
+def _several(prints: Sized) -> str:
+    return Counted("%(num)s print", "%(num)s prints", len(prints))

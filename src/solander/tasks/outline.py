@@ -11,6 +11,7 @@ from attrs import frozen
 from numpy.typing import NDArray
 
 from solander.core.errors import NotFound
+from solander.core.sentence import Sentence
 from solander.imaging.decode import Unreadable, decode
 from solander.imaging.locate import Found, locate_prints
 from solander.tasks.prepare import set_aside
@@ -50,7 +51,11 @@ def outline(image: Path, *, empty_stage: Path | None = None) -> Outlined:
 
 def _picture(path: Path) -> Rgb:
     if not path.is_file():
-        raise NotFound(f"{path} could not be read", "there is no such file", "Check the name")
+        raise NotFound(
+            Sentence("%(path)s could not be read", path=path),
+            Sentence("there is no such file"),
+            Sentence("Check the name"),
+        )
     try:
         return decode(path)
     except Unreadable as reason:

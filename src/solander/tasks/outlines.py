@@ -11,6 +11,7 @@ from attrs import Factory, define, field, frozen
 from solander.core.errors import NotFound
 from solander.core.outlines import sound_outline
 from solander.core.prints import Corners, View
+from solander.core.sentence import Sentence
 from solander.imaging.encode import encode_png, thumbnail
 from solander.imaging.fit import fit_to_paper
 from solander.tasks.add_print import add_print
@@ -79,7 +80,7 @@ class Outlines:
         accession, view = self.collection.catalogue.view(key)
         capture = self.collection.catalogue.capture(view.capture)
         if capture is None:
-            raise NotFound(f"The capture of {accession} is not in the catalogue")
+            raise NotFound(Sentence("The capture of %(accession)s is not in the catalogue", accession=accession))
         width, height = capture.width, capture.height
         if view.page:  # the record speaks of the first page
             height, width = self._rgb(view.capture, view.page).shape[:2]
@@ -111,7 +112,7 @@ class Outlines:
             else rgb[:0]
         )
         if not piece.size:
-            raise NotFound("The capture does not reach there")
+            raise NotFound(Sentence("The capture does not reach there"))
         return encode_png(piece)
 
     def fit(self, sha256: str, page: int, corners: Sequence[Sequence[float]]) -> FittedOutline:

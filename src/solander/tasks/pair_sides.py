@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from solander.core.errors import NotFound
 from solander.core.prints import Print
 from solander.core.questions import Asks, Question
+from solander.core.sentence import Sentence
 from solander.tasks.collection import Collection
 
 __all__ = ["fronts_for", "join_sides"]
@@ -33,7 +34,7 @@ def join_sides(collection: Collection, key: str, front: str, *, who: str = "arch
         When the other has a back already.
     """
     question = _waiting(collection, key)
-    what = f"{question.subject} is the back of {front}"
+    what = Sentence("%(subject)s is the back of %(front)s", subject=question.subject, front=front)
     with collection.catalogue.act(who, what) as act, act.work() as work:
         work.settle(key)
         work.join_back(question.subject, front)
@@ -44,5 +45,9 @@ def join_sides(collection: Collection, key: str, front: str, *, who: str = "arch
 def _waiting(collection: Collection, key: str) -> Question:
     question = collection.catalogue.question(key)
     if question is None or question.asks is not Asks.PAIR:
-        raise NotFound("This question does not wait any more", "it was answered meanwhile", "Go on to the next")
+        raise NotFound(
+            Sentence("This question does not wait any more"),
+            Sentence("it was answered meanwhile"),
+            Sentence("Go on to the next"),
+        )
     return question

@@ -16,6 +16,7 @@ from solander.catalogue.history import utc_now
 from solander.catalogue.people_queries import ReadingPeople
 from solander.catalogue.work import Work
 from solander.core.errors import Trouble
+from solander.core.sentence import Sentence
 from solander.core.taking_in import Kept, Known, Plan, list_key, plan_of
 from solander.core.told import Telling
 from solander.tasks.collection import Collection
@@ -103,11 +104,16 @@ def take_in_people(
     found = difference(collection, path, known_as=known_as)
     if expecting not in ("", found.mark):
         raise Trouble(
-            f"Nobody was taken in from {path.name}", "it or the collection has changed since", "Look again first"
+            Sentence("Nobody was taken in from %(path)s", path=path.name),
+            Sentence("it or the collection has changed since"),
+            Sentence("Look again first"),
         )
     plan = found.plan
     before = date_reader(collection.catalogue)
-    with collection.catalogue.act(who, f"took in people from {path.name}") as act, _collector_paused():
+    with (
+        collection.catalogue.act(who, Sentence("took in people from %(path)s", path=path.name)) as act,
+        _collector_paused(),
+    ):
         with act.work() as work:
             _write(work, plan)
             # Dates such as “when Nan was six” follow her birth, and lives bound the prints that show them.

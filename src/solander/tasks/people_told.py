@@ -13,6 +13,7 @@ from solander.core.errors import NotFound
 from solander.core.kin import Family
 from solander.core.people import Person
 from solander.core.phrases.tokens import folded
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement
 from solander.tasks.alike import Alike, people_alike
 from solander.tasks.described_some import described_some
@@ -120,7 +121,9 @@ class PeopleTold:
         """
         told = self.find(name)
         if told is None:
-            raise NotFound(f"Nobody is called “{name}”", "", "Look for them among the people")
+            raise NotFound(
+                Sentence("Nobody is called “%(name)s”", name=name), "", Sentence("Look for them among the people")
+            )
         return told
 
     def find(self, name: str) -> PersonTold | None:

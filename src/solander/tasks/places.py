@@ -18,6 +18,7 @@ from solander.core.errors import CannotBegin, InvalidValue, NotFound
 from solander.core.place_finds import LEAST_SURE, Home, PlaceFound, sure_of
 from solander.core.places import GEONAMES, Place
 from solander.core.questions import Asks
+from solander.core.sentence import Either, Sentence
 from solander.core.statements import Sure
 from solander.tasks.ask import ask, settle
 from solander.tasks.collection import Collection
@@ -138,10 +139,14 @@ def question_about(name: str, found: tuple[PlaceFound, ...]) -> str:
     if not found or found[0].score < _WORTH_ASKING or found[0].slips > _SLIPS_ASKED:
         return ""
     if found[0].slips:
-        return f"No place is known as “{name}”: is it {place_in_words(found[0])}?"
+        place = place_in_words(found[0])
+        return Sentence("No place is known as “%(name)s”: is it %(place)s?", name=name, place=place)
     choices = [one for one in found if one.score >= _WORTH_ASKING][:_CHOICES]
-    named = " or ".join(place_in_words(one) for one in choices)
-    return f"“{name}” may be more than one place: is it {named}?"
+    return Sentence(
+        "“%(name)s” may be more than one place: is it %(places)s?",
+        name=name,
+        places=Either(map(place_in_words, choices)),
+    )
 
 
 def place_in_words(found: PlaceFound) -> str:
@@ -169,8 +174,17 @@ def mean_place(collection: Collection, name: str, known_as: str, *, who: str = "
     number = known_as.removeprefix(_GEONAMES_KEY)
     found = reader.gazetteer.town(int(number)) if number.isdecimal() else None
     if found is None:
-        raise NotFound(f"No place of the gazetteer is “{known_as}”", "", "Choose one that was offered")
-    with collection.catalogue.act(who, f"{name} is {place_in_words(found)}") as act, act.work() as work:
+        raise NotFound(
+            Sentence("No place of the gazetteer is “%(known_as)s”", known_as=known_as),
+            "",
+            Sentence("Choose one that was offered"),
+        )
+    with (
+        collection.catalogue.act(
+            who, Sentence("%(name)s is %(place)s", name=name, place=place_in_words(found))
+        ) as act,
+        act.work() as work,
+    ):
         known = {place.name: place for place in collection.catalogue.places()}.get(name, Place(name))
         work.keep_place(_located(known, meant(name, found)))
         settle(collection, work, Asks.PLACE, name)
@@ -200,7 +214,7 @@ def understand_places(
     reader = place_reader(collection.catalogue, tell)
     found: list[Place] = []
     asked: list[str] = []
-    with collection.catalogue.act(who, "looked up places") as act, act.work() as work:
+    with collection.catalogue.act(who, Sentence("looked up places")) as act, act.work() as work:
         for place in collection.catalogue.places():
             if not place.is_located:
                 candidates = _candidates(reader, place)

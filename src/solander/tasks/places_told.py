@@ -13,6 +13,7 @@ from solander.catalogue.store import Catalogue
 from solander.core.errors import NotFound
 from solander.core.phrases.tokens import folded
 from solander.core.places import Place
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Sure
 from solander.look.map_figure import counts_of
 from solander.tasks.first_words_kept import first_words_of
@@ -106,7 +107,9 @@ class PlacesTold:
         listed = self.all()
         at = bisect_right(listed, (folded(name), name), key=lambda one: one.key) - 1
         if at < 0 or listed[at].place.name != name:
-            raise NotFound(f"No place is called “{name}”", "", "Look for it among the places")
+            raise NotFound(
+                Sentence("No place is called “%(name)s”", name=name), "", Sentence("Look for it among the places")
+            )
         return listed[at]
 
     def all(self) -> Sequence[PlaceTold]:

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.prints import Condition, Corners, Outline, Side, View
+from solander.core.sentence import Sentence
 from solander.core.upright import Upright, turn_by_faces
 from solander.imaging.album import locate_on_page
 from solander.imaging.compare import fingerprint
@@ -86,7 +87,8 @@ def prepare(job: Job) -> Prepared:
         facts = probe(job.path)
         if job.album_page and facts.pages > 1:
             raise Unreadable(
-                f"it holds {facts.pages} pictures, and one is a page of the album", "Save each as a file"
+                Sentence("it holds %(pages)s pictures, and one is a page of the album", pages=facts.pages),
+                Sentence("Save each as a file"),
             )
         views = [view for page in range(facts.pages) for view in _views_of_page(job, facts, page)]
     except Unreadable as reason:
@@ -96,7 +98,7 @@ def prepare(job: Job) -> Prepared:
 
 def set_aside(name: str, reason: Unreadable) -> Trouble:
     """The sentence for a file that can't be taken in."""
-    return Trouble(f"{name} was set aside", reason.why, reason.todo)
+    return Trouble(Sentence("%(name)s was set aside", name=name), reason.why, reason.todo)
 
 
 def remake_view(capture: Path, view: View, views_root: Path) -> None:
@@ -211,8 +213,10 @@ def _write_view(views_root: Path, view: View, straight: Rgb, small: Rgb) -> None
         write_whole(small_path, encode_jpeg(quarter_turn(small, view.turn), quality=85))
     except OSError as error:
         why = (error.strerror or str(error)).lower()
-        todo = "Make room on that disk or check that you may write there, then run the same again"
-        raise CannotBegin(f"No view can be written in {views_root}", why, todo) from error
+        todo = Sentence("Make room on that disk or check that you may write there, then run the same again")
+        raise CannotBegin(
+            Sentence("No view can be written in %(views_root)s", views_root=views_root), why, todo
+        ) from error
 
 
 def write_shown(path: Path, rgb: Rgb, *, what: str) -> None:
@@ -228,7 +232,9 @@ def write_shown(path: Path, rgb: Rgb, *, what: str) -> None:
         write_whole(path, encode_jpeg(rgb, quality=85))
     except OSError as error:
         why = (error.strerror or str(error)).lower()
-        raise CannotBegin(f"{what} can't be shown", why, "Make room on that disk") from error
+        raise CannotBegin(
+            Sentence("%(what)s can't be shown", what=what), why, Sentence("Make room on that disk")
+        ) from error
 
 
 def write_whole(path: Path, content: bytes) -> None:

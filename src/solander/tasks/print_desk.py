@@ -6,10 +6,11 @@ from collections.abc import Iterable, Sequence
 
 from attrs import Factory, define, evolve, field, frozen
 
-from solander.core.dates import Bounds, parse_edtf, range_words
+from solander.core.dates import Bounds, Days, parse_edtf
 from solander.core.days import day_of_text
 from solander.core.descriptions import DescribedPrint, When
 from solander.core.errors import InvalidValue, NotFound
+from solander.core.sentence import Joined, Sentence
 from solander.core.standing import Arrangement
 from solander.core.statements import Says, Statement, Sure
 from solander.tasks.claims import Claim
@@ -173,12 +174,17 @@ class PrintDesk:
         for clash in then.clashes:
             if clash.left_out.constraint.id in known:
                 continue
-            others = "; ".join(dict.fromkeys(one.reason.sentence for one in clash.conflict if one.rank >= 0))
+            others = Joined(dict.fromkeys(one.reason.sentence for one in clash.conflict if one.rank >= 0))
             if clash.left_out.constraint.id.split()[0] in mine:
-                return (
-                    f"This can’t be true together with: {others}. It would stand beside that and not be believed."
+                return Sentence(
+                    "This can’t be true together with: %(others)s. "
+                    "It would stand beside that and not be believed.",
+                    others=others,
                 )
-            return f"This would be believed, and then this can’t be true: {clash.left_out.reason.sentence}."
+            return Sentence(
+                "This would be believed, and then this can’t be true: %(claim)s.",
+                claim=clash.left_out.reason.sentence,
+            )
         return ""
 
     def _otherwise_beside(self, meant: Meant, described: DescribedPrint) -> str:
@@ -190,8 +196,10 @@ class PrintDesk:
         believed = bounds_of(described)
         if meet(said, believed) or not meet(said, alone):
             return ""
-        told = range_words(believed.earliest, believed.latest)
-        return f"Other prints tell that it is {told}. Where it can’t be both, it is asked about."
+        return Sentence(
+            "Other prints tell that it is %(days)s. Where it can’t be both, it is asked about.",
+            days=Days(believed.earliest, believed.latest),
+        )
 
     def say(self, typed: Typed, *, instead: bool = True) -> SaidDone:
         """Keeps what was typed."""
@@ -219,8 +227,12 @@ class PrintDesk:
         facts = {one.fact.id: one.fact for where in self.facts(typed.accession) for one in where.facts}
         unknown = [ident for ident in idents if ident not in facts]
         if unknown or not idents:
-            why = f"nothing is known as “{unknown[0]}”" if unknown else "nothing was chosen"
-            raise InvalidValue("Nothing was kept", why, "Choose what you see on the print")
+            why = (
+                Sentence("nothing is known as “%(unknown)s”", unknown=unknown[0])
+                if unknown
+                else Sentence("nothing was chosen")
+            )
+            raise InvalidValue(Sentence("Nothing was kept"), why, Sentence("Choose what you see on the print"))
         words = [facts[ident].named for ident in idents]
         sure = typed.surely(Sure.CERTAIN)
         claims = tuple(Claim(Says.EVIDENCE, *each, sure) for each in zip(idents, words, strict=True))
@@ -271,7 +283,10 @@ def beside_among(described: Sequence[DescribedPrint], accession: str) -> Beside:
     """
     place = next((i for i, one in enumerate(described) if one.print.accession == accession), None)
     if place is None:
-        raise NotFound(f"No print has the number “{accession}”", todo="Look for it on the table")
+        raise NotFound(
+            Sentence("No print has the number “%(accession)s”", accession=accession),
+            todo=Sentence("Look for it on the table"),
+        )
     years = [int(one.when.guess.rsplit("-", 2)[0]) for one in described if one.when.guess]
     return Beside(
         described[place],

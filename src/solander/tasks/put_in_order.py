@@ -17,6 +17,7 @@ from solander.core.evidence import Evidence, chains_of, evidence_of, things_of
 from solander.core.people import Person
 from solander.core.prints import Print
 from solander.core.questions import Asks
+from solander.core.sentence import Capital, Counted, Joined, Sentence
 from solander.core.statements import About, Says, Statement
 from solander.tasks.around import MOST_AROUND, around, said_of, touched_prints
 from solander.tasks.ask import ask, settle_others
@@ -214,36 +215,51 @@ def clash_words(clash: Clash) -> str:
     """What can't be true together, and how far it is apart, as one sentence that asks what gives way."""
     subject = clash.left_out.about
     told = dict.fromkeys(_told(evidence, subject) for evidence in (*clash.conflict, clash.left_out))
-    apart = days_words(clash.gap_days)
-    return f"{subject}: these can't all be true, they are {apart} apart: {'; '.join(told)}. Which gives way?"
+    return Sentence(
+        "%(print)s: these can't all be true, they are %(apart)s apart: %(claims)s. Which gives way?",
+        print=subject,
+        apart=days_words(clash.gap_days),
+        claims=Joined(told),
+    )
 
 
 def mend_words(line: Timeline) -> Iterator[str]:
     """The claims that stand against most others, each as a sentence; what is always so is never among them."""
     left_out = {clash.left_out.constraint.id: clash.left_out for clash in line.clashes}
-    settled = f"of the {len(left_out)} would be settled"
     for shared, times in Counter(one.shared for one in left_out.values() if one.shared).items():
         if times > 1:
             told = next(one.reason.sentence for one in left_out.values() if one.shared == shared)
-            yield f"{told[:1].upper()}{told[1:]}: said of {times} prints. Without this, {times} {settled}."
+            yield Sentence(
+                "%(claim)s: said of %(times)s prints. Without this, %(times)s of the %(all)s would be settled.",
+                claim=Capital(told),
+                times=times,
+                all=len(left_out),
+            )
     firm = {ident for ident, evidence in line.evidence.items() if evidence.rank < 0}
     constraints = [one.constraint for one in left_out.values()]
     for mend in mends(line.network, constraints, firm=firm) if len(left_out) > 1 else ():
         if len(mend.mended) > 1:
             evidence = line.evidence[mend.id]
-            told = f"{evidence.about}: {evidence.reason.sentence}"
-            yield f"{told}. Without this, {len(mend.mended)} {settled}."
+            yield Sentence(
+                "%(print)s: %(claim)s. Without this, %(times)s of the %(all)s would be settled.",
+                print=evidence.about,
+                claim=evidence.reason.sentence,
+                times=len(mend.mended),
+                all=len(left_out),
+            )
 
 
 def _told(evidence: Evidence, subject: str) -> str:
     told = evidence.reason.sentence
-    return told if evidence.about == subject or evidence.about in told else f"{evidence.about}: {told}"
+    if evidence.about == subject or evidence.about in told:
+        return told
+    return Sentence("%(print)s: %(sentence)s", print=evidence.about, sentence=told)
 
 
 def days_words(days: int) -> str:
     """How far days are apart, in whole years, months or days."""
-    for size, name in ((365, "year"), (30, "month"), (1, "day")):
-        if days >= 2 * size or size == 1:
-            count = round(days / size)
-            return f"{count} {name}{'' if count == 1 else 's'}"
-    raise AssertionError(days)
+    if days >= 2 * 365:
+        return Counted("%(num)s year", "%(num)s years", round(days / 365))
+    if days >= 2 * 30:
+        return Counted("%(num)s month", "%(num)s months", round(days / 30))
+    return Counted("%(num)s day", "%(num)s days", days)

@@ -16,6 +16,7 @@ from attrs import define, field, frozen
 from solander.core.errors import NotFound
 from solander.core.language import marked
 from solander.core.questions import Asks
+from solander.core.sentence import Sentence
 from solander.tasks.collection import Collection
 from solander.tasks.face_desk import FaceDesk
 from solander.tasks.sitting import Sitting
@@ -175,9 +176,16 @@ class Queue:
         question = catalogue.question(key)
         if question is None:
             raise NotFound(
-                "This question does not wait any more", "it was answered meanwhile", "Go on to the next"
+                Sentence("This question does not wait any more"),
+                Sentence("it was answered meanwhile"),
+                Sentence("Go on to the next"),
             )
-        with catalogue.act("archivist", f"nothing is to be done: {question.sentence}") as act, act.work() as work:
+        with (
+            catalogue.act(
+                "archivist", Sentence("nothing is to be done: %(question)s", question=question.sentence)
+            ) as act,
+            act.work() as work,
+        ):
             work.settle(key)
             work.commit()
         return self.sitting.noted(act.number)

@@ -8,9 +8,11 @@ from attrs import evolve
 
 from solander.catalogue.history import utc_now
 from solander.catalogue.work import Work
-from solander.core.dates import words
+from solander.core.dates import Dated
+from solander.core.language import marked
 from solander.core.phrases import Reading
 from solander.core.questions import Asks
+from solander.core.sentence import Sentence
 from solander.core.statements import Says, Statement
 from solander.tasks.collection import Collection
 from solander.tasks.date import DateReader
@@ -77,5 +79,10 @@ def _settle_waiting(collection: Collection, work: Work, old: Statement) -> None:
 
 
 def _told(old: Statement, reading: Reading) -> str:
-    before = f"was read as {words(old.value)}, now" if old.value else "was not understood, now it is"
-    return f"{old.subject}: “{old.words}” {before} {words(reading.edtf)}"
+    message = (
+        marked("%(print)s: “%(words)s” was read as %(before)s, now %(now)s")
+        if old.value
+        else marked("%(print)s: “%(words)s” was not understood, now it is %(now)s")
+    )
+    before = Dated(old.value) if old.value else ""
+    return Sentence(message, print=old.subject, words=old.words, before=before, now=Dated(reading.edtf))

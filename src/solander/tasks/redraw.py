@@ -16,10 +16,11 @@ from solander.core.errors import Trouble
 from solander.core.outlines import in_the_same_order, sound_outline
 from solander.core.prints import Corners, Outline, View
 from solander.core.questions import Asks
+from solander.core.sentence import Sentence
 from solander.imaging.decode import Unreadable, decode
 from solander.imaging.fit import bows_beside
 from solander.imaging.measure import UNDER_A_HAND
-from solander.look.words import side_word
+from solander.look.words import side_of
 from solander.tasks.ask import ask, settle_others
 from solander.tasks.carry_faces import carry_faces
 from solander.tasks.collection import Collection
@@ -63,7 +64,9 @@ def check_outline(collection: Collection, key: str, *, who: str = "archivist") -
     """
     accession, view = collection.catalogue.view(key)
     checked = evolve(view, outline=evolve(view.outline, checked=True))
-    with collection.catalogue.act(who, f"checked the outline of {_what(accession, view)}") as act:
+    with collection.catalogue.act(
+        who, Sentence("checked the outline of %(side)s", side=side_of(view.side, accession))
+    ) as act:
         return _put_in_place(collection, act, accession, view, checked)
 
 
@@ -80,9 +83,11 @@ def take_second(collection: Collection, key: str, *, who: str = "archivist") -> 
     accession, view = collection.catalogue.view(key)
     if view.outline.second is None:
         raise Trouble(
-            f"No other outline of {_what(accession, view)} was found", "", "Draw it by hand where it is wrong"
+            Sentence("No other outline of %(side)s was found", side=side_of(view.side, accession)),
+            "",
+            Sentence("Draw it by hand where it is wrong"),
         )
-    what = f"took the second-best outline of {_what(accession, view)}"
+    what = Sentence("took the second-best outline of %(side)s", side=side_of(view.side, accession))
     return _draw(collection, accession, view, view.outline.second, who=who, what=what)
 
 
@@ -103,7 +108,7 @@ def redraw(
         When the same outline is another print's, or the capture can't be read.
     """
     accession, view = collection.catalogue.view(key)
-    what = f"redrew the outline of {_what(accession, view)}"
+    what = Sentence("redrew the outline of %(side)s", side=side_of(view.side, accession))
     return _draw(collection, accession, view, corners, who=who, what=what)
 
 
@@ -121,7 +126,7 @@ def pixels_of(collection: Collection, sha256: str, page: int) -> Rgb:
     except Unreadable as reason:
         capture = collection.catalogue.capture(sha256)
         name = capture.name if capture else path.name
-        raise Trouble(f"{name} could not be read", reason.why, reason.todo) from reason
+        raise Trouble(Sentence("%(name)s could not be read", name=name), reason.why, reason.todo) from reason
 
 
 def ask_again_about_edges(collection: Collection, work: Work, accession: str, views: Sequence[View]) -> None:
@@ -182,7 +187,3 @@ def _ask_again_about_capture(collection: Collection, work: Work, accession: str,
     for question in collection.catalogue.questions():
         if question.subject == accession and question.sentence in gone:
             work.settle(question.key)
-
-
-def _what(accession: str, view: View) -> str:
-    return f"the {side_word(view.side)} of {accession}"

@@ -16,6 +16,7 @@ from solander.core.kin import Kin
 from solander.core.people import Name, NameKind, Person, life_of
 from solander.core.phrases.sought import words_of_name
 from solander.core.questions import Asks, Question
+from solander.core.sentence import Joined, Sentence
 from solander.core.statements import Says, Statement
 from solander.core.taking_in import Plan, list_key
 from solander.core.told import Told, believed, by_hand, name_value, stated
@@ -49,7 +50,12 @@ class MayBeOne:
     @property
     def sentence(self) -> str:
         """What is asked."""
-        return f"{self.newcomer} and {self.known} may be one person: {'; '.join(self.reasons)}. Are they?"
+        return Sentence(
+            "%(one)s and %(other)s may be one person: %(why)s. Are they?",
+            one=self.newcomer,
+            other=self.known,
+            why=Joined(self.reasons),
+        )
 
 
 def ask_who_is_one(collection: Collection, work: Work, plan: Plan) -> int:
@@ -116,9 +122,9 @@ def may_be_one(newcomer: Person, known: Person, bearers: Mapping[str, int]) -> M
     common = bearers.get(" ".join(words_of_name(shared)), 0)
     if common > _COMMON and not (births or deaths):
         return None
-    reasons = [f"both are called {shared}"]
-    reasons += [f"both born {_dates(newcomer.born, known.born)}"] if births else []
-    reasons += [f"both died {_dates(newcomer.died, known.died)}"] if deaths else []
+    reasons = [Sentence("both are called %(name)s", name=shared)]
+    reasons += [Sentence("both born %(dates)s", dates=_dates(newcomer.born, known.born))] if births else []
+    reasons += [Sentence("both died %(dates)s", dates=_dates(newcomer.died, known.died))] if deaths else []
     score = 1 / max(common, 1) + (births or 0) + (deaths or 0) + (len(shared.split()) > 1)
     return MayBeOne(known.name, newcomer.name, score, tuple(reasons))
 
@@ -155,7 +161,12 @@ def _dates(one: str, other: str) -> str:
 def say_two_people(collection: Collection, question: Question, *, who: str = "archivist") -> int | None:
     """Settles that two people are not one; it is not asked again. Gives the act's number for undo."""
     newcomer, known = asked_about(question)
-    with collection.catalogue.act(who, f"said that {newcomer} is not {known}") as act, act.work() as work:
+    with (
+        collection.catalogue.act(
+            who, Sentence("said that %(newcomer)s is not %(known)s", newcomer=newcomer, known=known)
+        ) as act,
+        act.work() as work,
+    ):
         work.settle(question.key)
         work.commit()
     return act.number
@@ -176,13 +187,19 @@ def join_people(collection: Collection, keep: str, other: str, *, who: str = "ar
     catalogue = collection.catalogue
     kept, gone = catalogue.person(keep), catalogue.person(other)
     if kept is None or gone is None:
-        raise NotFound(f"{other if gone is None else keep} is not known", "", "Look at the list of people again")
+        raise NotFound(
+            Sentence("%(what)s is not known", what=other if gone is None else keep),
+            "",
+            Sentence("Look at the list of people again"),
+        )
     if keep == other:
-        raise Trouble("Nobody was joined", "they are one person already", "Choose two people")
+        raise Trouble(
+            Sentence("Nobody was joined"), Sentence("they are one person already"), Sentence("Choose two people")
+        )
     said = {one.name: _all_said(collection, one) for one in (kept, gone)}
     joined, all_said = _joined(kept, gone, [*said[keep], *said[other]])
     before = date_reader(catalogue)
-    with catalogue.act(who, f"joined {other} to {keep}") as act:
+    with catalogue.act(who, Sentence("joined %(other)s to %(keep)s", other=other, keep=keep)) as act:
         with act.work() as work:
             work.keep_person(joined, all_said)
             _move_kin(collection, work, keep, other)

@@ -8,9 +8,11 @@ from attrs import evolve, frozen
 
 from solander.catalogue.work import Work
 from solander.core.errors import InvalidValue, NotFound
+from solander.core.language import marked
 from solander.core.occasions import Occasion
 from solander.core.people import Person
 from solander.core.questions import Asks, Question
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement
 from solander.tasks.ask import ask
 from solander.tasks.claims import AS_EVIDENCE, AT_THE_DESK, Claim
@@ -26,14 +28,14 @@ ONE_AT_A_TIME = (Field.DATE, Field.PLACE, Field.OCCASION, Field.CAPTION, Field.N
 """Fields of which one person holds one view: a new one may come in the place of their own earlier one."""
 
 _NAMES = {
-    Field.DATE: "date",
-    Field.PLACE: "place",
-    Field.PEOPLE: "people",
-    Field.OCCASION: "occasion",
-    Field.CAPTION: "caption",
-    Field.NOTE: "note",
-    Field.TRANSCRIPTION: "writing on the back",
-    Field.EVIDENCE: "what is seen on it",
+    Field.DATE: marked("date"),
+    Field.PLACE: marked("place"),
+    Field.PEOPLE: marked("people"),
+    Field.OCCASION: marked("occasion"),
+    Field.CAPTION: marked("caption"),
+    Field.NOTE: marked("note"),
+    Field.TRANSCRIPTION: marked("writing on the back"),
+    Field.EVIDENCE: marked("what is seen on it"),
 }
 
 
@@ -60,10 +62,19 @@ def say(collection: Collection, meant: Meant, *, instead: bool = True, who: str 
     """
     typed = meant.typed
     if not meant.claims:
-        raise InvalidValue("Nothing was kept", meant.trouble or "nothing was typed", "Type it in other words")
+        raise InvalidValue(
+            Sentence("Nothing was kept"),
+            meant.trouble or Sentence("nothing was typed"),
+            Sentence("Type it in other words"),
+        )
     collection.catalogue.print(typed.accession)
-    teller = f", as {typed.by} says" if typed.by else ""
-    what = f"said of {typed.accession}: {_NAMES[typed.field]} “{_short(typed.words)}”{teller}"
+    message = (
+        marked("said of %(print)s: %(field)s “%(words)s”, as %(who)s says")
+        if typed.by
+        else marked("said of %(print)s: %(field)s “%(words)s”")
+    )
+    field, words = Sentence(_NAMES[typed.field]), _short(typed.words)
+    what = Sentence(message, print=typed.accession, field=field, words=words, who=typed.by)
     with collection.catalogue.act(who, what) as act:
         with act.work() as work:
             _enter_names(work, meant)
@@ -157,8 +168,15 @@ def take_back(collection: Collection, accession: str, ident: str, *, who: str = 
     there = collection.catalogue.statements(subject=accession)
     said = next((one for one in there if one.id == ident and one.about is About.PRINT), None)
     if said is None:
-        raise NotFound("Nothing was taken back", "it is not said of this print any more", "Look at it again")
-    with collection.catalogue.act(who, f"not so any more, of {accession}: “{_short(said.words)}”") as act:
+        raise NotFound(
+            Sentence("Nothing was taken back"),
+            Sentence("it is not said of this print any more"),
+            Sentence("Look at it again"),
+        )
+    with collection.catalogue.act(
+        who,
+        Sentence("not so any more, of %(print)s: “%(words)s”", print=accession, words=_short(said.words)),
+    ) as act:
         with act.work() as work:
             for one in fellows_of(said, there):
                 work.withdraw(one.id)

@@ -10,9 +10,11 @@ from attrs import frozen
 from solander.authorities.dating import dating_facts
 from solander.authorities.dating_seen import Look, seen_of_facts
 from solander.core.chronology import Between
-from solander.core.dates import Bounds, range_words
+from solander.core.dates import Bounds, Days
 from solander.core.evidence import DatingFact, printing_of
 from solander.core.evidence.paper import evidence_of_fact
+from solander.core.language import marked
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.put_in_order import Timeline
 
@@ -49,14 +51,30 @@ class WhereToLook:
 def told_by(fact: DatingFact) -> str:
     """What a fact tells of a date, shortly: "This paper was made about 1930 to 1969; a rule of thumb"."""
     since, until = fact.earliest[:4], "" if fact.is_open else fact.latest[:4]
-    years = f"{since} to {until}" if until and until != since else since if until else f"{since} or later"
-    about = "" if fact.is_hard else "about "
-    mostly = f", mostly {fact.usual[0][:4]} to {fact.usual[1][:4]}" if fact.usual else ""
-    return f"{_DATED[fact.bounds]} {about}{years}{mostly}{_RULE if not fact.is_hard else ''}"
+    years = Sentence(_YEARS[bool(until), until != since, fact.is_hard], since=since, until=until)
+    mostly = (
+        Sentence(", mostly %(first)s to %(last)s", first=fact.usual[0][:4], last=fact.usual[1][:4])
+        if fact.usual
+        else ""
+    )
+    dated = Sentence(_DATED[fact.bounds], years=years, mostly=mostly)
+    return dated if fact.is_hard else Sentence("%(dated)s; a rule of thumb", dated=dated)
 
 
-_DATED = {"printing": "This paper was made", "exposure": "Taken", "original": "Taken, and this very print made,"}
-_RULE = "; a rule of thumb"
+_DATED = {
+    "printing": marked("This paper was made %(years)s%(mostly)s"),
+    "exposure": marked("Taken %(years)s%(mostly)s"),
+    "original": marked("Taken, and this very print made, %(years)s%(mostly)s"),
+}
+_YEARS = {
+    (True, True, True): marked("%(since)s to %(until)s"),
+    (True, True, False): marked("about %(since)s to %(until)s"),
+    (True, False, True): "%(since)s",
+    (True, False, False): marked("about %(since)s"),
+    (False, True, True): marked("%(since)s or later"),
+    (False, True, False): marked("about %(since)s or later"),
+}
+"""By whether the end is known, is another year than the beginning, and whether a source is sure of it."""
 
 
 @cache
@@ -101,8 +119,12 @@ def _against(line: Timeline, accession: str, at: Bounds, fact: DatingFact) -> st
     for thing in _things(fact, accession):
         earliest, latest = _believed(line, accession, at, thing)
         if _before(latest, first) or _before(last, earliest):
-            dated = "the print" if thing == accession else "this paper"
-            return f"{dated} is believed to be from {range_words(earliest, latest)}"
+            message = (
+                marked("the print is believed to be from %(days)s")
+                if thing == accession
+                else marked("this paper is believed to be from %(days)s")
+            )
+            return Sentence(message, days=Days(earliest, latest))
     return ""
 
 

@@ -7,6 +7,7 @@ from typing import Protocol, TypeVar
 from attrs import define, field
 
 from solander.core.errors import Trouble
+from solander.core.sentence import Sentence
 from solander.tasks.collection import Collection
 
 __all__ = ["Sitting"]
@@ -58,5 +59,9 @@ class Sitting:
             When it was done elsewhere, or something else was done since.
         """
         if act not in self._acts:
-            raise Trouble("Nothing was taken back", "it was not done in this sitting", "Look at it again")
+            raise Trouble(
+                Sentence("Nothing was taken back"),
+                Sentence("it was not done in this sitting"),
+                Sentence("Look at it again"),
+            )
         return self.collection.catalogue.undo("archivist", only=act)

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from solander.catalogue.store import Act
 from solander.core.errors import CannotBegin
 from solander.core.prints import Capture, Stand
+from solander.core.sentence import Sentence
 from solander.imaging.decode import FileFacts, Unreadable, decode, probe
 from solander.imaging.in_view import USUAL_FOCAL
 from solander.imaging.lens import Lens, LensFit, lens_from_sheets
@@ -61,9 +62,9 @@ def keep_stage(collection: Collection, act: Act, picture: Path) -> Stage:
     CannotBegin
         When it can't be read: nobody would want a sitting without what they asked for.
     """
-    what = f"The picture of the stage, {picture.name}, could not be read"
+    what = Sentence("The picture of the stage, %(picture)s, could not be read", picture=picture.name)
     if not picture.is_file():
-        raise CannotBegin(what, "there is no such file", "Check the name")
+        raise CannotBegin(what, Sentence("there is no such file"), Sentence("Check the name"))
     try:
         facts = probe(picture)
         kept = collection.vault.put(picture, suffix=facts.suffix)

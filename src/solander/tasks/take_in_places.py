@@ -12,6 +12,7 @@ from solander.authorities.place_files.told import ToldPlace
 from solander.core.errors import Trouble
 from solander.core.places import Place, PlaceName
 from solander.core.questions import Asks
+from solander.core.sentence import Sentence
 from solander.core.statements import Sure
 from solander.tasks.ask import settle
 from solander.tasks.collection import Collection
@@ -117,9 +118,14 @@ def take_in_places(
     found = place_difference(collection, path)
     if expecting not in (None, found):
         raise Trouble(
-            f"No place was taken in from {path.name}", "it or the collection has changed since", "Look again first"
+            Sentence("No place was taken in from %(path)s", path=path.name),
+            Sentence("it or the collection has changed since"),
+            Sentence("Look again first"),
         )
-    with collection.catalogue.act(who, f"took in places from {path.name}") as act, act.work() as work:
+    with (
+        collection.catalogue.act(who, Sentence("took in places from %(path)s", path=path.name)) as act,
+        act.work() as work,
+    ):
         for change in (*found.new, *found.changed):
             work.keep_place(change.after)
             if change.after.is_located:
@@ -132,13 +138,20 @@ def _differences(before: Place, after: Place) -> Iterator[str]:
     for name, words in _TOLD_IN_WORDS.items():
         was, now = getattr(before, name), getattr(after, name)
         if was != now:
-            yield f"{words} {_plain(now)} instead of {_plain(was)}"
+            yield Sentence(
+                "%(field)s %(now)s instead of %(before)s",
+                field=Sentence(words),
+                now=_plain(now),
+                before=_plain(was),
+            )
     added = [name.text for name in after.names if name not in before.names]
     if added:
-        yield f"also called {', '.join(added)}"
+        yield Sentence("also called %(names)s", names=", ".join(added))
     if set(after.known_as) - set(before.known_as):
-        yield "a lasting key in the file"
+        yield Sentence("a lasting key in the file")
 
 
 def _plain(value: object) -> str:
-    return "nothing" if value in (None, "") else f"{value:.10g}" if isinstance(value, float) else str(value)
+    return (
+        Sentence("nothing") if value in (None, "") else f"{value:.10g}" if isinstance(value, float) else str(value)
+    )

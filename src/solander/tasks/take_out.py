@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from solander.core.prints import Side
-from solander.look.words import side_word
+from solander.core.sentence import Sentence
+from solander.look.words import side_of
 from solander.tasks.collection import Collection
 from solander.tasks.enter_print import ask_for_front
 from solander.tasks.redraw import Done, ask_again_about_edges
@@ -21,7 +22,7 @@ def take_out(collection: Collection, key: str, *, who: str = "archivist") -> Don
     """
     accession, view = collection.catalogue.view(key)
     left = [other for other in collection.catalogue.print(accession).views if other.key != key]
-    what = f"took out the {side_word(view.side)} of {accession}, which shows no print"
+    what = Sentence("took out %(side)s, which shows no print", side=side_of(view.side, accession))
     with collection.catalogue.act(who, what) as act, act.work() as work:
         work.take_out_view(accession, view)
         if left:

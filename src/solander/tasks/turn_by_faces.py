@@ -8,6 +8,7 @@ from attrs import frozen
 
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.prints import View
+from solander.core.sentence import Sentence
 from solander.core.upright import Upright, turn_by_faces
 from solander.engine.local import Executor, SerialExecutor
 from solander.imaging.decode import Unreadable, decode
@@ -67,7 +68,7 @@ def turn_collection_by_faces(
     ]
     told = turned = 0
     executor = executor or SerialExecutor()
-    with collection.catalogue.act(who, "turned prints by the faces in them") as act:
+    with collection.catalogue.act(who, Sentence("turned prints by the faces in them")) as act:
         for done, (job, turn) in enumerate(executor.map(_look, due), start=1):
             if isinstance(turn, int):
                 new = turned_view(collection, job.view, turn, Upright.FACES)

@@ -17,12 +17,13 @@ from solander.catalogue.work import Work
 from solander.core.errors import Trouble
 from solander.core.prints import Print, Side, View
 from solander.core.questions import Asks
+from solander.core.sentence import Sentence
 from solander.core.upright import ENOUGH, Lain, Upright, habit, laid_shape
 from solander.engine.local import Executor
 from solander.imaging.compare import fingerprint
 from solander.imaging.decode import Unreadable, decode
 from solander.imaging.rectify import quarter_turn
-from solander.look.words import side_word
+from solander.look.words import side_of
 from solander.tasks.ask import ask, settle_others
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.prepare import remake_view, view_paths
@@ -59,8 +60,12 @@ def turn_by_hand(collection: Collection, key: str, quarters: int, *, who: str = 
         When no view in use has that key.
     """
     accession, view = collection.catalogue.view(key)
-    side = f"the {side_word(view.side)} of {accession}"
-    what = f"turned {side}" if quarters % 4 else f"said that {side} is the right way up"
+    side = side_of(view.side, accession)
+    what = (
+        Sentence("turned %(side)s", side=side)
+        if quarters % 4
+        else Sentence("said that %(side)s is the right way up", side=side)
+    )
     turned = turned_view(collection, view, view.turn + quarters, Upright.PERSON)
     with collection.catalogue.act(who, what) as act:
         if turned != view:
@@ -215,7 +220,7 @@ def _waiting(collection: Collection) -> Mapping[str, str]:
 
 
 def _sentence(print_: Print) -> str:
-    return f"Which way is up in {print_.accession}?"
+    return Sentence("Which way is up in %(print)s?", print=print_.accession)
 
 
 def _front(print_: Print) -> View:

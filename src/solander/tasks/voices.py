@@ -10,8 +10,9 @@ from attrs import evolve, frozen
 from solander.authorities.dating import dating_facts
 from solander.core.ages import read_age_value
 from solander.core.chronology import Between
-from solander.core.dates import parse_edtf, words
+from solander.core.dates import Dated, parse_edtf
 from solander.core.evidence import Evidence
+from solander.core.sentence import Joined, Sentence
 from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.put_in_order import Clash, Timeline
 from solander.tasks.typed import Field
@@ -103,8 +104,8 @@ def fellows_of(said: Statement, statements: Iterable[Statement]) -> list[Stateme
 
 
 def _with_ages(understood: str, ages: Iterable[Statement]) -> str:
-    told = (read_age_value(one.value)[1].words for one in ages)
-    return ", ".join(filter(None, (understood, *told)))
+    told = [read_age_value(one.value)[1].words for one in ages]
+    return Joined(filter(None, (understood, *told)), ", ") if told else understood
 
 
 def _believed_statements(statements: Sequence[Statement]) -> set[str]:
@@ -134,9 +135,9 @@ def _plain(said: Statement, *, is_believed: bool) -> Voice:
 
 
 _WHY_NOT = {
-    Says.PLACE: "another one is said as surely or more so",
-    Says.OCCASION: "another one was said later",
-    Says.CAPTION: "another one was said later",
+    Says.PLACE: Sentence("another one is said as surely or more so"),
+    Says.OCCASION: Sentence("another one was said later"),
+    Says.CAPTION: Sentence("another one was said later"),
 }
 
 
@@ -144,7 +145,7 @@ def _understood(said: Statement) -> str:
     """What was made of the words, where they do not say so themselves."""
     if said.says is Says.AGE:
         name, age = read_age_value(said.value)
-        return f"{name} was {age.words}"
+        return Sentence("%(person)s was %(age)s", person=name, age=age.words)
     if said.says is Says.EVIDENCE:
         fact = dating_facts().get(said.value)
         return fact.named if fact and fact.named.casefold() != said.words.casefold() else ""
@@ -175,7 +176,7 @@ class _DateVoices:
             said.source,
             said.words,
             said.sure,
-            words(said.value) if said.value else "not understood yet",
+            Dated(said.value) if said.value else Sentence("not understood yet"),
             days.earliest if days else None,
             days.latest if days else None,
             believed,
@@ -209,6 +210,7 @@ class _DateVoices:
 def _against(clash: Clash) -> str:
     """What it can't be true together with."""
     told = dict.fromkeys(one.reason.sentence for one in clash.conflict if one.rank >= 0)
-    others = "; ".join(told) or "what is always so: a picture is taken before it is printed"
-    verb = "gave way to" if clash.left_out.soft else "can’t be true together with"
-    return f"{verb}: {others}"
+    others = Joined(told) if told else Sentence("what is always so: a picture is taken before it is printed")
+    if clash.left_out.soft:
+        return Sentence("gave way to: %(others)s", others=others)
+    return Sentence("can’t be true together with: %(others)s", others=others)

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from solander.core.errors import Trouble
 from solander.core.orders import Order
+from solander.core.sentence import Sentence
 from solander.core.watching import Kept, Ordered, Seen, State, Step, Watching, next_step
 from solander.imaging.watch import Watched as Sight
 from solander.imaging.watch import remember, watch
@@ -26,8 +27,8 @@ class Watched:
     `why` is the key of what nothing goes on for, empty when all goes its way: "hand", "moving", "not-sharp",
     "glare", "dark", "two-prints", "taken-before", "not-good" (the still that was kept), "no-still" (it has not
     come). `where` is an edge, of the frame for a hand, of the print for glare: "top edge", "right edge", "bottom
-    edge", "left edge". `light` is "", "drift", "flicker" or "daylight". `outlines` are the prints: four corners
-    (x, y) in shares of the frame's width and height, and whether the outline is sure.
+    edge", "left edge", "middle". `light` is "", "drift", "flicker" or "daylight". `outlines` are the prints: four
+    corners (x, y) in shares of the frame's width and height, and whether the outline is sure.
     """
 
     state: State
@@ -119,7 +120,9 @@ def _decoded(jpeg: bytes) -> NDArray[np.uint8]:
     bgr = cv2.imdecode(np.frombuffer(jpeg, np.uint8), cv2.IMREAD_COLOR) if jpeg else None
     if bgr is None or min(bgr.shape[:2]) < SMALLEST:
         raise Trouble(
-            "A frame of the camera could not be read", "it is no whole picture", "Open the camera page again"
+            Sentence("A frame of the camera could not be read"),
+            Sentence("it is no whole picture"),
+            Sentence("Open the camera page again"),
         )
     scale = LONGEST / max(bgr.shape[:2])
     if scale < 1:

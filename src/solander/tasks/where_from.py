@@ -11,6 +11,7 @@ from attrs import define, field
 from solander.authorities.gazetteer.kept import packs
 from solander.core.errors import NotFound
 from solander.core.place_finds import PlaceFound
+from solander.core.sentence import Sentence
 from solander.tasks.address_service import ask_service, keep_address, name_service, service_of
 from solander.tasks.beside import beside, when_done
 from solander.tasks.place_packs import take_in_pack
@@ -90,5 +91,7 @@ class WhereFrom:
         """
         found = self.ask(words)  # kept since it was shown, so that nothing is asked twice
         if not 1 <= number <= len(found):
-            raise NotFound("This place was not offered", "", "Ask again, and choose one of the answers")
+            raise NotFound(
+                Sentence("This place was not offered"), "", Sentence("Ask again, and choose one of the answers")
+            )
         return self.sitting.noted(keep_address(self.sitting.collection, name, found[number - 1]))

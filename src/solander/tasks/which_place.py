@@ -8,6 +8,7 @@ from attrs import frozen
 
 from solander.core.place_finds import PlaceFound
 from solander.core.questions import Asks, Question
+from solander.core.sentence import Sentence
 from solander.tasks.ask import settle
 from solander.tasks.collection import Collection
 from solander.tasks.places import place_in_words
@@ -59,7 +60,9 @@ def _choices(found: Sequence[PlaceFound]) -> tuple[Choice, ...]:
 def none_of_these(collection: Collection, name: str, *, who: str = "archivist") -> int | None:
     """Asks no more which place a name means: no table knows it; the act's number for undo."""
     with (
-        collection.catalogue.act(who, f"{name} is none of the places that were offered") as act,
+        collection.catalogue.act(
+            who, Sentence("%(name)s is none of the places that were offered", name=name)
+        ) as act,
         act.work() as work,
     ):
         settle(collection, work, Asks.PLACE, name)

@@ -14,6 +14,7 @@ from solander.core.dates import Bounds, parse_edtf
 from solander.core.errors import InvalidValue, NotFound
 from solander.core.people import Person
 from solander.core.questions import Asks, Question
+from solander.core.sentence import Either, Listed, Sentence
 from solander.core.statements import Says, Statement
 from solander.tasks.ask import ask, question_key
 from solander.tasks.claims import AT_THE_DESK
@@ -64,8 +65,17 @@ def who_sentence(mention: Mention, subject: str) -> str:
     """What to ask about a name that is not clear."""
     choices = [candidate_words(each) for each in mention.candidates[:CHOICES]]
     if not choices:
-        return f"“{mention.name}” on the slip of {subject}: nobody is known by that name. Who is it?"
-    return f"“{mention.name}” on the slip of {subject}: is it {' or '.join(choices)}?"
+        return Sentence(
+            "“%(name)s” on the slip of %(print)s: nobody is known by that name. Who is it?",
+            name=mention.name,
+            print=subject,
+        )
+    return Sentence(
+        "“%(name)s” on the slip of %(print)s: is it %(people)s?",
+        name=mention.name,
+        print=subject,
+        people=Either(choices),
+    )
 
 
 @define
@@ -110,9 +120,9 @@ class WhoDesk:
             found = understood(self.known.find(headings[0]))
             if found is None:
                 raise InvalidValue(
-                    f"“{headings[0]}” was not taken",
-                    "it is not clear who that is",
-                    "Type the name under which the person is listed",
+                    Sentence("“%(headings)s” was not taken", headings=headings[0]),
+                    Sentence("it is not clear who that is"),
+                    Sentence("Type the name under which the person is listed"),
                 )
             headings = [one.name for one in found.everybody]
         return self.sitting.kept(mean_person(self.collection, key, headings))
@@ -135,11 +145,19 @@ def mean_person(collection: Collection, key: str, headings: Sequence[str], *, wh
     known = {name: collection.catalogue.person(name) for name in headings}
     missing = [name for name, person in known.items() if person is None]
     if missing:
-        raise NotFound(f"Nobody is called “{missing[0]}”", "", "Choose one who was offered, or say it is another")
+        raise NotFound(
+            Sentence("Nobody is called “%(missing)s”", missing=missing[0]),
+            "",
+            Sentence("Choose one who was offered, or say it is another"),
+        )
     said = _name_in(question)
     meant = list(headings) or [said]
     subjects, others = _subjects(collection, question, [person for person in known.values() if person])
-    what = f"“{said}” is {' and '.join(headings)}" if headings else f"“{said}” is somebody not known before"
+    what = (
+        Sentence("“%(said)s” is %(people)s", said=said, people=Listed(headings))
+        if headings
+        else Sentence("“%(said)s” is somebody not known before", said=said)
+    )
     with collection.catalogue.act(who, what) as act:
         with act.work() as work:
             if not headings and collection.catalogue.person(said) is None:
@@ -158,7 +176,7 @@ def mean_person(collection: Collection, key: str, headings: Sequence[str], *, wh
 
 def ask_who_is_who(collection: Collection, *, who: str = "archivist") -> int:
     """Asks about names on prints by what is known of people now, as an act of its own; gives how many."""
-    with collection.catalogue.act(who, "asked who is who") as act, act.work() as work:
+    with collection.catalogue.act(who, Sentence("asked who is who")) as act, act.work() as work:
         count = ask_about_names(collection, work)
         work.commit()
     return count
@@ -193,9 +211,16 @@ def _asked_to_be_one(collection: Collection) -> set[str]:
 def _waiting(collection: Collection, key: str) -> Question:
     found = next((one for one in collection.catalogue.questions() if one.key == key), None)
     if found is None:
-        raise NotFound("This question waits no more", "it was answered, or what it asked about has changed")
+        raise NotFound(
+            Sentence("This question waits no more"),
+            Sentence("it was answered, or what it asked about has changed"),
+        )
     if found.asks is not Asks.WHO:
-        raise InvalidValue("Nothing was answered", "it is no question about a name", "Look at it again")
+        raise InvalidValue(
+            Sentence("Nothing was answered"),
+            Sentence("it is no question about a name"),
+            Sentence("Look at it again"),
+        )
     return found
 
 

@@ -16,6 +16,7 @@ from typing import Literal
 from attrs import Factory, define, evolve, frozen
 
 from solander.core.errors import CannotBegin
+from solander.core.sentence import Sentence
 from solander.vault.store import Vault, matches, sha256_of
 
 __all__ = ["WRITE_ONCE", "CopyReport", "Fault", "check_vault", "compare", "second_copy"]
@@ -116,7 +117,9 @@ def second_copy(
     """
     if os.path.realpath(source_root) == os.path.realpath(target_root):
         raise CannotBegin(
-            "No second copy was made", f"{target_root} is the collection itself", "Name another disk"
+            Sentence("No second copy was made"),
+            Sentence("%(target_root)s is the collection itself", target_root=target_root),
+            Sentence("Name another disk"),
         )
     copying = _Copying(expected, on_file or _nobody)
     for folder in WRITE_ONCE:
@@ -145,7 +148,9 @@ class _Side:
             kept = self.vault.replace_damaged(self.path, other)
         if not matches(kept.path, self.sha256):
             raise CannotBegin(
-                f"{kept.path} came back changed", "the disk does not keep what is written", "Use another"
+                Sentence("%(path)s came back changed", path=kept.path),
+                Sentence("the disk does not keep what is written"),
+                Sentence("Use another"),
             )
         return kept.path
 

@@ -22,6 +22,7 @@ from typing import BinaryIO
 from attrs import field, frozen
 
 from solander.core.errors import CannotBegin, NotFound, Trouble
+from solander.core.sentence import Sentence
 
 __all__ = ["Damaged", "Kept", "Vault", "matches", "sha256_of"]
 
@@ -82,7 +83,11 @@ class Vault:
         """
         with _plainly(self.home), self._arrived(source) as (arrived, found, size):
             if sha256 not in (None, found):
-                raise Damaged(f"{_title(source)} was not kept", f"its bytes are not those of {sha256}", _HEAL)
+                raise Damaged(
+                    Sentence("%(title)s was not kept", title=_title(source)),
+                    Sentence("its bytes are not those of %(sha256)s", sha256=sha256),
+                    _HEAL,
+                )
             already = self._find(found)
             if already is None:
                 ending = _checked_suffix(suffix if isinstance(suffix, str) else suffix(arrived))
@@ -103,7 +108,11 @@ class Vault:
         """
         found = self._find(sha256) if _NAME.fullmatch(sha256) else None
         if found is None:
-            raise NotFound(f"The capture {sha256[:12]}… is not in {self.home}", "", "Heal it from the second copy")
+            raise NotFound(
+                Sentence("The capture %(sha256)s… is not in %(home)s", sha256=sha256[:12], home=self.home),
+                "",
+                Sentence("Heal it from the second copy"),
+            )
         return found
 
     def relative(self, path: Path) -> str:
@@ -129,7 +138,11 @@ class Vault:
         """
         sha256 = path.name[:64]
         if sha256_of(source) != sha256:
-            raise Damaged(f"{path.name} was not healed", f"{source} is damaged too", "Look for a third copy")
+            raise Damaged(
+                Sentence("%(path)s was not healed", path=path.name),
+                Sentence("%(source)s is damaged too", source=source),
+                Sentence("Look for a third copy"),
+            )
         if path.exists() and not matches(path, sha256):
             with _plainly(self.home):
                 self._move(path, DAMAGED)
@@ -203,7 +216,7 @@ def sha256_of(path: Path) -> str:
         return hashlib.file_digest(file, "sha256").hexdigest()
 
 
-_HEAL = "Heal it from the second copy"
+_HEAL = Sentence("Heal it from the second copy")
 
 
 def _chunks(source: Source) -> Iterator[bytes]:
@@ -233,9 +246,9 @@ def _chunks_of(file: io.FileIO, source: Path) -> Iterator[bytes]:
 
 def _unread(source: Path, error: OSError) -> Trouble:
     return Trouble(
-        f"{source.name} could not be read",
+        Sentence("%(source)s could not be read", source=source.name),
         _reason(error),
-        "Check the card, the cable and the permissions, and try again",
+        Sentence("Check the card, the cable and the permissions, and try again"),
     )
 
 
@@ -310,7 +323,11 @@ def matches(path: Path, sha256: str) -> bool:
 
 def _refuse_damaged(path: Path, sha256: str) -> None:
     if not matches(path, sha256):
-        raise Damaged(f"The capture {path.name} is damaged", "its bytes no longer match its name", _HEAL)
+        raise Damaged(
+            Sentence("The capture %(path)s is damaged", path=path.name),
+            Sentence("its bytes no longer match its name"),
+            _HEAL,
+        )
 
 
 def _checked_suffix(suffix: str) -> str:
@@ -334,8 +351,10 @@ def _plainly(home: Path) -> Iterator[None]:
         yield
     except OSError as error:
         todo = {
-            errno.ENOSPC: "Make room on that disk, then run the same again: it goes on where it stopped",
-            errno.EDQUOT: "Make room on that disk, then run the same again: it goes on where it stopped",
-            errno.EROFS: "Choose a disk that can be written to",
-        }.get(error.errno or 0, "Check that you may write there")
-        raise CannotBegin(f"Nothing more can be kept in {home}", _reason(error), todo) from error
+            errno.ENOSPC: Sentence("Make room on that disk, then run the same again: it goes on where it stopped"),
+            errno.EDQUOT: Sentence("Make room on that disk, then run the same again: it goes on where it stopped"),
+            errno.EROFS: Sentence("Choose a disk that can be written to"),
+        }.get(error.errno or 0, Sentence("Check that you may write there"))
+        raise CannotBegin(
+            Sentence("Nothing more can be kept in %(home)s", home=home), _reason(error), todo
+        ) from error

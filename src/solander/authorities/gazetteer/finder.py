@@ -24,6 +24,7 @@ from solander.authorities.gazetteer.weights import Seen, at_home, of_people, ran
 from solander.core.errors import InvalidValue
 from solander.core.place_finds import Home, PlaceFound
 from solander.core.places import Place
+from solander.core.sentence import Sentence
 
 __all__ = ["Gazetteer"]
 
@@ -70,7 +71,11 @@ class Gazetteer:
             When the phrase has no word in it, or `on` is no EDTF value.
         """
         if not fold(phrase):
-            raise InvalidValue(f"“{phrase}” names no place", "there is no word in it", "Write a place's name")
+            raise InvalidValue(
+                Sentence("“%(phrase)s” names no place", phrase=phrase),
+                Sentence("there is no word in it"),
+                Sentence("Write a place's name"),
+            )
         readings = readings_of(phrase)
         span = Span.of(on or next((one.year for one in readings if one.year), None))
         mine = own_places_like([phrase, *(one.head for one in readings if one.doubt < _RUNS)], own, span)

@@ -15,6 +15,7 @@ from typing import Any, TextIO
 
 from solander.authorities.gazetteer.build import write_places
 from solander.core.errors import CannotBegin
+from solander.core.sentence import Number, Sentence
 
 __all__ = ["build_pack"]
 
@@ -50,9 +51,15 @@ def build_pack(dump: Path, target: Path) -> int:
             places = list(_places(lines, dump))
     except (OSError, UnicodeDecodeError, zipfile.BadZipFile) as error:
         why = (getattr(error, "strerror", None) or str(error)).lower()
-        raise CannotBegin(f"{dump} could not be read", why, "Check the name, or get it again") from error
+        raise CannotBegin(
+            Sentence("%(dump)s could not be read", dump=dump), why, Sentence("Check the name, or get it again")
+        ) from error
     if not places:
-        raise CannotBegin(f"{dump.name} holds no places", "", "Use a country file of GeoNames, such as NO.txt")
+        raise CannotBegin(
+            Sentence("%(dump)s holds no places", dump=dump.name),
+            "",
+            Sentence("Use a country file of GeoNames, such as NO.txt"),
+        )
     write_places(target, places, origin=dump.name)
     return len(places)
 
@@ -66,7 +73,11 @@ def _lines(dump: Path) -> Iterator[TextIO]:
     with zipfile.ZipFile(dump) as packed:
         names = [name for name in packed.namelist() if name.endswith(".txt") and "readme" not in name.casefold()]
         if not names:
-            raise CannotBegin(f"{dump.name} holds no country file", "", "Use a country file of GeoNames")
+            raise CannotBegin(
+                Sentence("%(dump)s holds no country file", dump=dump.name),
+                "",
+                Sentence("Use a country file of GeoNames"),
+            )
         with packed.open(names[0]) as file:
             yield io.TextIOWrapper(file, encoding="utf-8-sig", newline="\n")
 
@@ -75,16 +86,20 @@ def _places(lines: Iterable[str], dump: Path) -> Iterator[dict[str, Any]]:
     for number, line in enumerate(lines, start=1):
         if number > _MOST_ROWS:
             raise CannotBegin(
-                f"{dump.name} was not taken in",
-                f"it has more than {_MOST_ROWS:,} places",
-                "Leave out the lines of regions that you don't need",
+                Sentence("%(dump)s was not taken in", dump=dump.name),
+                Sentence("it has more than %(most_rows)s places", most_rows=Number(_MOST_ROWS)),
+                Sentence("Leave out the lines of regions that you don't need"),
             )
         cells = line.rstrip("\r\n").split("\t")
         if len(cells) != 19:
             raise CannotBegin(
-                f"{dump.name} was not taken in",
-                f"line {number} has {len(cells)} columns and not the 19 of GeoNames' country files",
-                "Use a country file of GeoNames, such as NO.txt",
+                Sentence("%(dump)s was not taken in", dump=dump.name),
+                Sentence(
+                    "line %(number)s has %(count)s columns and not the 19 of GeoNames' country files",
+                    number=number,
+                    count=len(cells),
+                ),
+                Sentence("Use a country file of GeoNames, such as NO.txt"),
             )
         if cells[6] in _KINDS:
             yield _place(cells, dump, number)
@@ -107,5 +122,7 @@ def _place(cells: list[str], dump: Path, number: int) -> dict[str, Any]:
         }
     except ValueError as error:
         raise CannotBegin(
-            f"{dump.name} was not taken in", f"line {number} has a number that is none", "Get it again"
+            Sentence("%(dump)s was not taken in", dump=dump.name),
+            Sentence("line %(number)s has a number that is none", number=number),
+            Sentence("Get it again"),
         ) from error

@@ -14,6 +14,7 @@ from solander.authorities.gazetteer.phrase import readings_of
 from solander.authorities.gazetteer.precise import NEAR_KM
 from solander.authorities.gazetteer.qualifiers import Area, areas_named
 from solander.authorities.gazetteer.span import Span
+from solander.core.sentence import Sentence
 
 __all__ = ["Teller", "Told"]
 
@@ -51,12 +52,19 @@ class Teller:
         if holding:
             return self._of_area(other, holding)
         if any(area.holds(town.country, town.region, at, wider=_ROUGHLY) for area in areas):
-            return Told(other, weights.NEAR, 0.9, f"it lies near {other}")
+            return Told(other, weights.NEAR, 0.9, Sentence("it lies near %(place)s", place=other))
         near = min((km_between(at, point) for point in self._towns(other)), default=None)
         if near is not None and near <= NEAR_KM:
-            return Told(other, weights.NEAR_BUT_A_LAND if areas else weights.NEAR, 1.0, f"{other} is near")
+            return Told(
+                other,
+                weights.NEAR_BUT_A_LAND if areas else weights.NEAR,
+                1.0,
+                Sentence("%(place)s is near", place=other),
+            )
         if areas:
-            return Told(other, weights.NOT_THERE, 0.4, f"it does not lie in {other}", is_left=True)
+            return Told(
+                other, weights.NOT_THERE, 0.4, Sentence("it does not lie in %(place)s", place=other), is_left=True
+            )
         return Told(other, weights.NOT_UNDERSTOOD if near is None else weights.FAR, 0.8, is_left=True)
 
     def _towns(self, other: str) -> list[tuple[float, float]]:
@@ -70,10 +78,17 @@ class Teller:
     def _of_area(self, other: str, holding: Sequence[Area]) -> Told:
         lasting = [area for area in holding if not area.is_gone]
         if lasting:
-            return Told(other, weights.IN_LAND, 1.0, f"it lies in {lasting[0].name}")
+            return Told(other, weights.IN_LAND, 1.0, Sentence("it lies in %(place)s", place=lasting[0].name))
         gone = holding[0]
         years = f"{gone.valid_from}–{gone.valid_to}"
         if self.span.meets(gone.valid_from, gone.valid_to):
             weight = weights.IN_LAND + (weights.IN_ITS_YEARS if self.span.is_known else 0.0)
-            return Told(other, weight, 1.0, f"it lay in {gone.name} ({years})")
-        return Told(other, weights.OUT_OF_ITS_YEARS, 0.8, f"{gone.name} was there {years}, at another time")
+            return Told(
+                other, weight, 1.0, Sentence("it lay in %(place)s (%(years)s)", place=gone.name, years=years)
+            )
+        return Told(
+            other,
+            weights.OUT_OF_ITS_YEARS,
+            0.8,
+            Sentence("%(place)s was there %(years)s, at another time", place=gone.name, years=years),
+        )

@@ -14,6 +14,7 @@ from attrs import evolve, frozen
 
 from solander.authorities.gazetteer.distance import km_between
 from solander.core.place_finds import Home, PlaceFound
+from solander.core.sentence import Sentence
 
 __all__ = ["Seen", "at_home", "of_people", "ranked"]
 
@@ -79,7 +80,7 @@ def at_home(seen: Seen, home: Home | None) -> Seen:
     nearest = min((km_between(at, point) for point in home.points), default=math.inf)
     bonus = _HOME_NEAR * math.exp(-nearest / _HOME_KM)
     bonus += _HOME_COUNTRY if seen.found.country in home.countries else 0.0
-    reasons = ("it lies where your people lived",) if nearest < _HOME_KM else ()
+    reasons = (Sentence("it lies where your people lived"),) if nearest < _HOME_KM else ()
     return evolve(
         seen, weight=seen.weight + bonus, found=evolve(seen.found, reasons=(*seen.found.reasons, *reasons))
     )

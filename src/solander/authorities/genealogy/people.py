@@ -17,6 +17,7 @@ from solander.authorities.genealogy.names import names_told
 from solander.authorities.genealogy.vitals import Vitals
 from solander.core.errors import CannotBegin
 from solander.core.kin import How
+from solander.core.sentence import Sentence
 from solander.core.statements import Says
 from solander.core.told import Telling, Told, ToldKin, ToldOf
 
@@ -55,7 +56,9 @@ def read_tree(path: Path, *, today: date) -> Telling:
     try:
         data = path.read_bytes()
     except OSError as error:
-        raise CannotBegin(f"{path} could not be read", error.strerror or "", "Check the name") from error
+        raise CannotBegin(
+            Sentence("%(path)s could not be read", path=path), error.strerror or "", Sentence("Check the name")
+        ) from error
     return tree_told(_out_of_package(data, path.name), path.name, today=today)
 
 
@@ -65,15 +68,22 @@ def _out_of_package(data: bytes, name: str) -> bytes:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as package:
             if package.getinfo(_IN_A_ZIP).file_size > _LARGEST:
-                raise CannotBegin(f"{name} could not be read", "the family tree in it is larger than 4 GB")
+                raise CannotBegin(
+                    Sentence("%(name)s could not be read", name=name),
+                    Sentence("the family tree in it is larger than 4 GB"),
+                )
             return package.read(_IN_A_ZIP)
     except KeyError as error:
         raise CannotBegin(
-            f"{name} is no family-tree package", f"there is no {_IN_A_ZIP} in it", "Export the tree again"
+            Sentence("%(name)s is no family-tree package", name=name),
+            Sentence("there is no %(in_a_zip)s in it", in_a_zip=_IN_A_ZIP),
+            Sentence("Export the tree again"),
         ) from error
     except (zipfile.BadZipFile, EOFError, RuntimeError, NotImplementedError, zipfile.zlib.error) as error:  # type: ignore[attr-defined]
         raise CannotBegin(
-            f"{name} could not be read", "the package is damaged or cut off", "Copy or export it again"
+            Sentence("%(name)s could not be read", name=name),
+            Sentence("the package is damaged or cut off"),
+            Sentence("Copy or export it again"),
         ) from error
 
 
@@ -82,9 +92,9 @@ def tree_told(data: bytes, source: str, *, today: date) -> Telling:
     text = text_of(data)
     if not _HEAD.match(text.text):
         raise CannotBegin(
-            f"{source} is no family-tree file",
-            "it does not begin with the line “0 HEAD”",
-            "Export the tree as GEDCOM and take that file in",
+            Sentence("%(source)s is no family-tree file", source=source),
+            Sentence("it does not begin with the line “0 HEAD”"),
+            Sentence("Export the tree as GEDCOM and take that file in"),
         )
     version = _VERSION.search(text.text[:4096])
     seven = bool(version and version[1].startswith("7"))
@@ -146,9 +156,12 @@ class _Reading:
     def _unnumbered(self, record: Line) -> str:
         """Why a record has no number of its own; empty when it has."""
         if not record.xref:
-            return "the record has no number, so that nobody could find it again. Export the tree again."
+            return Sentence("the record has no number, so that nobody could find it again. Export the tree again.")
         if record.xref in self.people:
-            return f"this is a second record {record.xref}; only the first was taken in. Give it another number."
+            return Sentence(
+                "this is a second record %(xref)s; only the first was taken in. Give it another number.",
+                xref=record.xref,
+            )
         return ""
 
     def _sex(self, record: Line) -> Iterator[Told]:
@@ -176,13 +189,20 @@ class _Reading:
             remarks.append(self._cut_off())
         if self.hidden:
             remarks.append(
-                f"{len(self.hidden)} of its people are marked as confidential or private there and stay out."
+                Sentence(
+                    "%(count)s of its people are marked as confidential or private there and stay out.",
+                    count=len(self.hidden),
+                )
             )
         if self.kept_back:
-            remarks.append(f"Single facts that are marked so stay out too: {sum(self.kept_back.values())}.")
+            remarks.append(
+                Sentence(
+                    "Single facts that are marked so stay out too: %(sum)s.", sum=sum(self.kept_back.values())
+                )
+            )
         kin, lost = self._kin()
         if lost:
-            remarks.append(f"{lost} of its links lead to nobody and were passed over.")
+            remarks.append(Sentence("%(lost)s of its links lead to nobody and were passed over.", lost=lost))
         people = tuple(self.people.values())
         return Telling(
             self.source, people, kin, set_aside=tuple(self.set_aside), remarks=tuple(remarks), whole=self.ended
@@ -192,9 +212,11 @@ class _Reading:
         return (self.people[key].name if key in self.people else "") or key
 
     def _cut_off(self) -> str:
-        return (
-            f"{self.source} is cut off: its last line is missing. Whoever is told of whole was taken in "
-            f"({len(self.people)}); copy or export it again for the rest."
+        return Sentence(
+            "%(source)s is cut off: its last line is missing. Whoever is told of whole was taken in (%(count)s); "
+            "copy or export it again for the rest.",
+            source=self.source,
+            count=len(self.people),
         )
 
     def _kin(self) -> tuple[tuple[ToldKin, ...], int]:
@@ -206,7 +228,14 @@ class _Reading:
             links += [(parent, How.PARENT, child, by) for parent in self.parents.get(family, ())]
         for person, how, other, by in links:
             if person == other:
-                self.set_aside.append(f"{self.source}, {self._called(person)}: a link makes them their own {how}.")
+                self.set_aside.append(
+                    Sentence(
+                        "%(source)s, %(called)s: a link makes them their own %(how)s.",
+                        source=self.source,
+                        called=self._called(person),
+                        how=how,
+                    )
+                )
             elif person in self.people and other in self.people:
                 found[ToldKin(person, how, other, by)] = None
             elif not {person, other} & self.hidden:

@@ -23,7 +23,9 @@ from solander.authorities.naming.twins import TWINS, births_of_several
 from solander.authorities.naming.weights import LAST, SEX_OF, weighed
 from solander.core.dates import parse_edtf
 from solander.core.kin import Family
+from solander.core.language import marked
 from solander.core.people import Person
+from solander.core.sentence import Sentence
 
 __all__ = ["Finder", "find_people"]
 
@@ -49,6 +51,12 @@ def find_people(
     """Who may be meant by `said`, the likeliest first; `on` is an EDTF date. A kept `Finder` is quicker."""
     seen = Seen(seen_from, parse_edtf(on).bounds() if on else None)
     return Finder(people, family).find(said, seen)
+
+
+_OF_SEVERAL = {
+    Generation.ELDER: marked("the elder of %(count)s who fit"),
+    Generation.YOUNGER: marked("the younger of %(count)s who fit"),
+}
 
 
 @frozen
@@ -110,7 +118,7 @@ class Finder:
     def _teller(self, said: str, seen: Seen) -> Iterator[Candidate]:
         """Who says it, of "me" and "I"."""
         if seen.by in self.index.number and plain(said) in SELF_WORDS:
-            yield self._candidate(self.index.number[seen.by], _SURELY, ("who tells it",), seen)
+            yield self._candidate(self.index.number[seen.by], _SURELY, (Sentence("who tells it"),), seen)
 
     def _twins(self, said: str, seen: Seen) -> Iterator[Candidate]:
         """Twins of the family: those of who was named before, else the nearer the likelier."""
@@ -120,7 +128,7 @@ class Finder:
             first, *others = (self.index.number[name] for name in group)
             ours = {*group, *self.index.relations.family.parents(group[0])}
             near = 1.0 if ours & set(seen.before) else float(self.index.near(seen.by)[[first, *others]].max())
-            one = self._candidate(first, 0.9 + 0.06 * near, ("born on one day",), seen)
+            one = self._candidate(first, 0.9 + 0.06 * near, (Sentence("born on one day"),), seen)
             yield evolve(one, others=tuple(self.index.people[place] for place in others))
 
     # Relatives of somebody: "Nan's sister", "my father", "the children".
@@ -187,7 +195,7 @@ class Finder:
         meant = pick(alike, key=lambda each: self._birth(each.person), default=None)
         for each in told:
             if each is meant and len(alike) > 1:
-                reasons = (*each.reasons, f"the {generation} of {len(alike)} who fit")
+                reasons = (*each.reasons, Sentence(_OF_SEVERAL[generation], count=len(alike)))
                 yield evolve(each, score=each.score + _NEAREST, reasons=reasons)
             else:
                 yield each
@@ -197,7 +205,7 @@ class Finder:
         reasons = [scored.kin[place]] if place in scored.kin else []
         doubtful = False
         if place in scored.wives:
-            reasons.append(f"married to {self.index.people[scored.wives[place]].name}")
+            reasons.append(Sentence("married to %(name)s", name=self.index.people[scored.wives[place]].name))
         else:
             named_so, doubtful = self._word_reasons(reading, place)
             reasons += named_so

@@ -8,8 +8,9 @@ from attrs import frozen
 
 from solander.core.ages import Age
 from solander.core.birthdays import age_on
-from solander.core.dates import Bounds, Edtf, age_words, parse_edtf, words
+from solander.core.dates import Bounds, Dated, Edtf, age_words, parse_edtf
 from solander.core.people import Life, Person, life_of
+from solander.core.sentence import Sentence
 
 __all__ = ["NOT_THEN", "Then", "life_then"]
 
@@ -44,12 +45,12 @@ def life_then(
     if life.born_from is None and life.born_to is None and life.died_to is None:
         return Then()
     if on.latest is not None and life.born_from is not None and life.born_from > on.latest:
-        return Then(NOT_THEN, f"was born only {words(person.born)}", True)
+        return Then(NOT_THEN, Sentence("was born only %(date)s", date=Dated(person.born)), True)
     if on.earliest is not None and life.died_to is not None and life.died_to < on.earliest:
-        return Then(NOT_THEN, f"had died {words(person.died)}", True)
+        return Then(NOT_THEN, Sentence("had died %(date)s", date=Dated(person.died)), True)
     span = _ages(life, on)
     if span is None:
-        return Then(1.0, "was alive then" if life.died_to is not None else "")
+        return Then(1.0, Sentence("was alive then") if life.died_to is not None else "")
     return _of_age(span, _then(person, on), grown=grown, age=age)
 
 
@@ -59,8 +60,8 @@ def _born(edtf: str) -> Edtf:
 
 
 def _then(person: Person, on: Bounds) -> str:
-    told = age_words(_born(person.born), on)
-    return f"was {told} then" if told else ""
+    age = age_words(_born(person.born), on)
+    return Sentence("was %(age)s then", age=age) if age else ""
 
 
 def _ages(life: Life, on: Bounds) -> tuple[int, int] | None:

@@ -10,6 +10,8 @@ from attrs import frozen
 from solander.authorities.naming.matching import How, Likeness
 from solander.authorities.naming.names_held import Part
 from solander.authorities.naming.said import Said
+from solander.core.language import marked
+from solander.core.sentence import Sentence
 
 __all__ = ["WordFit", "called_words", "is_doubtful", "kin_reason", "word_fits", "word_reasons"]
 
@@ -17,16 +19,16 @@ _DOUBTFUL = 0.86
 """A word that is heard or spelt wrongly beyond this is nobody's name for sure."""
 
 _LIKE = {
-    How.SPELT: "{said} is another spelling of {name}",
-    How.SHORT: "{said} and {name} are forms of one name",
-    How.BEGINS: "{said} begins {name}",
-    How.INITIAL: "{said} begins {name}",
-    How.SOUNDS: "{said} sounds like {name}",
-    How.MISSPELT: "{said} may be {name}, misspelt",
+    How.SPELT: marked("%(said)s is another spelling of %(name)s"),
+    How.SHORT: marked("%(said)s and %(name)s are forms of one name"),
+    How.BEGINS: marked("%(said)s begins %(name)s"),
+    How.INITIAL: marked("%(said)s begins %(name)s"),
+    How.SOUNDS: marked("%(said)s sounds like %(name)s"),
+    How.MISSPELT: marked("%(said)s may be %(name)s, misspelt"),
 }
 _BORNE = {
-    Part.MARRIED: "{name} is the name by marriage",
-    Part.OF_PARTNER: "is married to a {name}",
+    Part.MARRIED: marked("%(name)s is the name by marriage"),
+    Part.OF_PARTNER: marked("is married to a %(name)s"),
 }
 
 
@@ -76,22 +78,22 @@ def word_reasons(reading: Said, fits: Sequence[WordFit], written: dict[str, str]
     for fit in fits:
         said, name = (written.get(word, word.capitalize()) for word in (fit.said, fit.word))
         if fit.likeness is None:
-            yield f"“{said}” is not among the names known"
+            yield Sentence("“%(said)s” is not among the names known", said=said)
         elif fit.likeness.how is not How.SAME:
-            yield _LIKE[fit.likeness.how].format(said=said, name=name)
+            yield Sentence(_LIKE[fit.likeness.how], said=said, name=name)
         elif fit.part in _BORNE:
-            yield _BORNE[fit.part].format(name=name)
+            yield Sentence(_BORNE[fit.part], name=name)
         elif fit.said in reading.maiden and fit.part is Part.BORN:
-            yield f"was born {name}"
+            yield Sentence("was born %(name)s", name=name)
         else:
             same += 1
     if fits and same == len(fits):
-        yield "is named so"
+        yield Sentence("is named so")
 
 
 def called_words(phrase: str) -> str:
     """That somebody is known by just these words."""
-    return f"is called “{phrase}”"
+    return Sentence("is called “%(name)s”", name=phrase)
 
 
 def kin_reason(word: str, anchor: str) -> str:

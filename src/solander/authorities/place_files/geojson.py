@@ -11,6 +11,7 @@ from typing import Any
 from solander.authorities.place_files.told import FilePlaces, ToldPlace, circle_around, country_told, names_in
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.places import Place
+from solander.core.sentence import Sentence
 
 __all__ = ["read_geojson"]
 
@@ -30,14 +31,25 @@ def read_geojson(path: Path) -> FilePlaces:
     try:
         whole = json.loads(path.read_text(encoding="utf-8-sig"))
     except (ValueError, RecursionError) as error:
-        raise CannotBegin(f"{path.name} could not be read", f"it is no JSON ({error})", "Save it again") from error
+        raise CannotBegin(
+            Sentence("%(path)s could not be read", path=path.name),
+            Sentence("it is no JSON (%(error)s)", error=error),
+            Sentence("Save it again"),
+        ) from error
     told: list[ToldPlace] = []
     set_aside: list[str] = []
     for number, feature in enumerate(_features(whole, path), start=1):
         try:
             told.append(_place(feature, path.name))
         except InvalidValue as trouble:
-            set_aside.append(f"{path.name}, feature {number}: {trouble.sentence}")
+            set_aside.append(
+                Sentence(
+                    "%(path)s, feature %(number)s: %(trouble)s",
+                    path=path.name,
+                    number=number,
+                    trouble=trouble.sentence,
+                )
+            )
     return FilePlaces(tuple(told), tuple(set_aside))
 
 
@@ -45,7 +57,11 @@ def _features(whole: Any, path: Path) -> list[Any]:
     kind = whole.get("type") if isinstance(whole, dict) else None
     features = whole.get("features") if kind == "FeatureCollection" else [whole] if kind == "Feature" else None
     if not isinstance(features, list):
-        raise CannotBegin(f"{path.name} could not be read", "it holds no features", "Export places as GeoJSON")
+        raise CannotBegin(
+            Sentence("%(path)s could not be read", path=path.name),
+            Sentence("it holds no features"),
+            Sentence("Export places as GeoJSON"),
+        )
     return features
 
 
@@ -54,7 +70,7 @@ def _place(feature: Any, file: str) -> ToldPlace:
     held = held if isinstance(held, dict) else {}
     name = _first(held, _NAMES)
     if not name:
-        raise InvalidValue("it has no name", "", "Give it a property “name”")
+        raise InvalidValue(Sentence("it has no name"), "", Sentence("Give it a property “name”"))
     what = _first(held, _KINDS)
     try:
         points = list(_points(_coordinates(feature.get("geometry"))))
@@ -70,9 +86,11 @@ def _place(feature: Any, file: str) -> ToldPlace:
             names=names_in(_first(held, ("also_called", "alt_name", "old_name"))),
         )
     except ValueError as error:
-        raise InvalidValue(f"“{name}” has no usable position", str(error)) from error
+        raise InvalidValue(Sentence("“%(name)s” has no usable position", name=name), str(error)) from error
     except InvalidValue as trouble:
-        raise InvalidValue(f"“{name}” was not taken in", trouble.what, trouble.todo) from trouble
+        raise InvalidValue(
+            Sentence("“%(name)s” was not taken in", name=name), trouble.what, trouble.todo
+        ) from trouble
     told = {"name", "latitude", "longitude", "radius_m"}
     told |= {field for field in ("country", "what", "names") if getattr(place, field)}
     return ToldPlace(place, frozenset(told), _key(feature, file))
@@ -82,7 +100,7 @@ def _radius(said: str) -> float:
     """The radius that a feature tells, 0 where it tells none."""
     radius = float(said or 0)
     if not 0 <= radius < math.inf or (said and not radius):
-        raise ValueError(f"its radius reads {said}")
+        raise ValueError(Sentence("its radius reads %(said)s", said=said))
     return radius
 
 
@@ -107,10 +125,10 @@ def _coordinates(geometry: Any) -> Any:
 def _points(nested: Any, depth: int = 0) -> Iterator[tuple[float, float]]:
     """All positions, however deep; GeoJSON has the longitude first."""
     if not isinstance(nested, list) or depth > 6:
-        raise ValueError("its coordinates are not written as GeoJSON has them")
+        raise ValueError(Sentence("its coordinates are not written as GeoJSON has them"))
     if nested and all(isinstance(number, int | float) for number in nested):
         if len(nested) < 2:
-            raise ValueError("a position needs two numbers")
+            raise ValueError(Sentence("a position needs two numbers"))
         yield float(nested[1]), float(nested[0])
     else:
         for part in nested:

@@ -11,6 +11,7 @@ from solander.authorities.place_files.sheet import read_sheet
 from solander.authorities.place_files.told import MOST_BYTES, MOST_PLACES, FilePlaces, ToldPlace
 from solander.authorities.place_files.xml import read_gpx, read_kml
 from solander.core.errors import CannotBegin
+from solander.core.sentence import Number, Sentence
 
 __all__ = ["is_geonames_dump", "read_place_file"]
 
@@ -30,9 +31,9 @@ def read_place_file(path: Path) -> FilePlaces:
     beginning = _beginning(path)
     if is_geonames_dump(beginning):
         raise CannotBegin(
-            f"{path.name} was not taken in",
-            "it is a country file of GeoNames, with more places than are your own",
-            f"Take it in for all collections: solander landmarks {path.name}",
+            Sentence("%(path)s was not taken in", path=path.name),
+            Sentence("it is a country file of GeoNames, with more places than are your own"),
+            Sentence("Take it in for all collections: solander landmarks %(path)s", path=path.name),
         )
     return _named_apart(_read(path, beginning), path)
 
@@ -41,14 +42,16 @@ def _beginning(path: Path) -> bytes:
     try:
         if path.stat().st_size > MOST_BYTES:
             raise CannotBegin(
-                f"{path.name} was not read",
-                f"it is larger than {MOST_BYTES >> 20} MB",
-                "Divide it into smaller files",
+                Sentence("%(path)s was not read", path=path.name),
+                Sentence("it is larger than %(what)s MB", what=MOST_BYTES >> 20),
+                Sentence("Divide it into smaller files"),
             )
         with path.open("rb") as file:
             return file.read(_BEGINNING)
     except OSError as error:
-        raise CannotBegin(f"{path} could not be read", error.strerror or "", "Check the name") from error
+        raise CannotBegin(
+            Sentence("%(path)s could not be read", path=path), error.strerror or "", Sentence("Check the name")
+        ) from error
 
 
 def is_geonames_dump(beginning: bytes) -> bool:
@@ -75,9 +78,9 @@ def _named_apart(found: FilePlaces, path: Path) -> FilePlaces:
     apart = {name for name, ones in by_name.items() if any(_lie_apart(ones[0], other) for other in ones)}
     if len(by_name) > MOST_PLACES:
         raise CannotBegin(
-            f"{path.name} was not taken in",
-            f"it has more than {MOST_PLACES:,} places",
-            "Leave out what is not yours",
+            Sentence("%(path)s was not taken in", path=path.name),
+            Sentence("it has more than %(most_places)s places", most_places=Number(MOST_PLACES)),
+            Sentence("Leave out what is not yours"),
         )
     sentences = (
         f"{path.name}: “{name}” stands there {len(by_name[name])} times for different places; "

@@ -15,6 +15,7 @@ from solander.authorities.place_files.told import (
 from solander.authorities.tables import read_table
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.places import Place
+from solander.core.sentence import Sentence
 
 __all__ = ["COLUMNS", "read_sheet"]
 
@@ -40,7 +41,9 @@ def read_sheet(path: Path) -> FilePlaces:
     headings = {heading: _meant(heading) for heading in table.headings}
     if "name" not in headings.values():
         raise CannotBegin(
-            f"{path.name} has no column “name”", "its first line holds the headings", "Add one and save again"
+            Sentence("%(path)s has no column “name”", path=path.name),
+            Sentence("its first line holds the headings"),
+            Sentence("Add one and save again"),
         )
     told: list[ToldPlace] = []
     set_aside: list[str] = []
@@ -51,7 +54,10 @@ def read_sheet(path: Path) -> FilePlaces:
         except InvalidValue as trouble:
             set_aside.append(f"{path.name}, {row.where}: {trouble.sentence}")
     unknown = [heading for heading, meant in headings.items() if meant and meant not in COLUMNS]
-    passed = (f"The column “{name}” of {path.name} is not known and was passed over." for name in unknown)
+    passed = (
+        Sentence("The column “%(name)s” of %(path)s is not known and was passed over.", name=name, path=path.name)
+        for name in unknown
+    )
     return FilePlaces(tuple(told), tuple(set_aside), tuple(passed))
 
 
@@ -63,7 +69,7 @@ def _meant(heading: str) -> str:
 def _place(row: dict[str, str], columns: frozenset[str]) -> ToldPlace:
     name = row.get("name", "")
     if not name:
-        raise InvalidValue("A row has no name", "", "Fill in the column “name”")
+        raise InvalidValue(Sentence("A row has no name"), "", Sentence("Fill in the column “name”"))
     what = row.get("what", "")
     latitude, longitude, radius = _position(row, what)
     place = Place(
@@ -90,8 +96,8 @@ def _position(row: dict[str, str], what: str) -> tuple[float | None, float | Non
     except ValueError as error:
         read = ", ".join(number or "nothing" for number in (latitude, longitude, radius))
         raise InvalidValue(
-            f"“{row['name']}” has no usable position",
-            f"latitude, longitude and radius_m read {read}",
-            "Give degrees −90 to 90 and −180 to 180, and metres above 0; or none",
+            Sentence("“%(name)s” has no usable position", name=row["name"]),
+            Sentence("latitude, longitude and radius_m read %(read)s", read=read),
+            Sentence("Give degrees −90 to 90 and −180 to 180, and metres above 0; or none"),
         ) from error
     return north, east, reach

@@ -11,6 +11,7 @@ from solander.authorities.gazetteer.distance import from_west_to_east, km_betwee
 from solander.authorities.gazetteer.qualifiers import country_code
 from solander.core.errors import InvalidValue
 from solander.core.places import Place, PlaceName
+from solander.core.sentence import Sentence
 
 __all__ = [
     "MOST_BYTES",
@@ -76,7 +77,11 @@ def country_told(said: str) -> str:
     """
     code = country_code(said) if said.strip() else ""
     if said.strip() and not code:
-        raise InvalidValue(f"The country “{said}” is not known", "", "Write its English name or its two letters")
+        raise InvalidValue(
+            Sentence("The country “%(said)s” is not known", said=said),
+            "",
+            Sentence("Write its English name or its two letters"),
+        )
     return code
 
 
@@ -94,9 +99,13 @@ def circle_around(points: Sequence[tuple[float, float]], what: str) -> tuple[flo
         When there is no point, or one lies nowhere on earth.
     """
     if not points:
-        raise InvalidValue("it has no position", "", "Give it one")
+        raise InvalidValue(Sentence("it has no position"), "", Sentence("Give it one"))
     if any(not (abs(north) <= 90 and abs(east) <= 180) for north, east in points):
-        raise InvalidValue("its position is nowhere on earth", "", "Latitudes go to 90 degrees, longitudes to 180")
+        raise InvalidValue(
+            Sentence("its position is nowhere on earth"),
+            "",
+            Sentence("Latitudes go to 90 degrees, longitudes to 180"),
+        )
     north = (min(point[0] for point in points) + max(point[0] for point in points)) / 2
     west_end, east_end = from_west_to_east([point[1] for point in points])
     east = ((west_end + east_end) / 2 + 180) % 360 - 180

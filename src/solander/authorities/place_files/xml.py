@@ -13,6 +13,7 @@ from defusedxml.ElementTree import ParseError, fromstring  # type: ignore[import
 from solander.authorities.place_files.told import MOST_BYTES, FilePlaces, ToldPlace, circle_around
 from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.places import Place
+from solander.core.sentence import Sentence
 
 __all__ = ["read_gpx", "read_kml"]
 
@@ -42,8 +43,12 @@ def read_gpx(path: Path) -> FilePlaces:
     tree = _tree(path.read_bytes(), path)
     found = _all(path, _waypoints(tree), "waypoint")
     paths = sum(_bare(element) in ("trk", "rte") for element in tree)
-    lines = "a track or route" if paths == 1 else f"{paths} tracks or routes"
-    passed = (f"{path.name}: {lines} passed over; only waypoints are places.",) if paths else ()
+    lines = Sentence("a track or route") if paths == 1 else Sentence("%(paths)s tracks or routes", paths=paths)
+    passed = (
+        (Sentence("%(path)s: %(lines)s passed over; only waypoints are places.", path=path.name, lines=lines),)
+        if paths
+        else ()
+    )
     return FilePlaces(found.told, found.set_aside, passed)
 
 
@@ -54,7 +59,9 @@ def _kml_bytes(path: Path) -> bytes:
         inside = next((one for one in packed.infolist() if one.filename.lower().endswith(".kml")), None)
         if inside is None or inside.file_size > MOST_BYTES:
             raise CannotBegin(
-                f"{path.name} could not be read", "it holds no KML file of a usual size", "Export it again"
+                Sentence("%(path)s could not be read", path=path.name),
+                Sentence("it holds no KML file of a usual size"),
+                Sentence("Export it again"),
             )
         with packed.open(inside) as file:
             return file.read(MOST_BYTES)
@@ -64,13 +71,17 @@ def _tree(content: bytes, path: Path) -> Element:
     try:
         return fromstring(content, forbid_dtd=True)
     except DefusedXmlException as error:
-        why = "it declares a document type or entities, which could harm"
+        why = Sentence("it declares a document type or entities, which could harm")
         raise CannotBegin(
-            f"{path.name} was not read", why, "Export it again from the program it came from"
+            Sentence("%(path)s was not read", path=path.name),
+            why,
+            Sentence("Export it again from the program it came from"),
         ) from error
     except (ParseError, ValueError, LookupError) as error:
         raise CannotBegin(
-            f"{path.name} could not be read", f"it is damaged ({error})", "Export it again"
+            Sentence("%(path)s could not be read", path=path.name),
+            Sentence("it is damaged (%(error)s)", error=error),
+            Sentence("Export it again"),
         ) from error
 
 
@@ -88,15 +99,19 @@ def _all(path: Path, places: Iterator[tuple[str, str, str, str]], kind: str) -> 
 
 def _place(name: str, what: str, key: str, coordinates: str) -> ToldPlace:
     if not name:
-        raise InvalidValue("it has no name", "", "Name it")
+        raise InvalidValue(Sentence("it has no name"), "", Sentence("Name it"))
     try:
         latitude, longitude, radius = circle_around(_points(coordinates), what)
     except ValueError as error:
         raise InvalidValue(
-            f"“{name}” was not taken in", "its coordinates are no numbers", "Lay it again"
+            Sentence("“%(name)s” was not taken in", name=name),
+            Sentence("its coordinates are no numbers"),
+            Sentence("Lay it again"),
         ) from error
     except InvalidValue as trouble:
-        raise InvalidValue(f"“{name}” was not taken in", trouble.what, trouble.todo) from trouble
+        raise InvalidValue(
+            Sentence("“%(name)s” was not taken in", name=name), trouble.what, trouble.todo
+        ) from trouble
     fields = {"name", "latitude", "longitude", "radius_m"} | ({"what"} if what else set())
     return ToldPlace(Place(name, "", latitude, longitude, radius, what=what), frozenset(fields), key)
 

@@ -7,6 +7,7 @@ from solander.core.dates.parse import parse_edtf
 from solander.core.dates.stretches import PARTS_OF_YEAR
 from solander.core.days import from_day, month_length
 from solander.core.errors import InvalidValue
+from solander.core.sentence import Sentence
 
 __all__ = ["edtf_of_range", "truncated"]
 
@@ -60,7 +61,7 @@ def edtf_of_range(earliest: int | None, latest: int | None, *, southern: bool = 
     if earliest is None or latest is None:
         return f"[{_end(earliest, 0)}..{_end(latest, 1)}]"
     if earliest > latest:
-        raise InvalidValue("The range ends before it begins", todo="Put the earlier day first")
+        raise InvalidValue(Sentence("The range ends before it begins"), todo=Sentence("Put the earlier day first"))
     first, last = from_day(earliest), from_day(latest)
     return _single(first, last, southern) or _between(first, last)
 

@@ -10,6 +10,7 @@ from solander.core.dates.forms import edtf_of_range
 from solander.core.dates.gedcom_calendars import LAST_FRENCH_YEAR, MONTHS, Calendar, days_of
 from solander.core.days import day_text, from_day
 from solander.core.errors import InvalidValue
+from solander.core.sentence import Sentence
 
 __all__ = ["Payload", "SimpleDate", "calendar_named", "names_a_calendar", "refused", "simple_date"]
 
@@ -59,7 +60,7 @@ def refused(
     text: str, why: str, todo: str = "Write for instance 12 JUL 1952 or BET 1950 AND 1952"
 ) -> InvalidValue:
     """The error for a payload."""
-    return InvalidValue(f"“{text}” is no date that a family-tree file can have", why, todo)
+    return InvalidValue(Sentence("“%(text)s” is no date that a family-tree file can have", text=text), why, todo)
 
 
 def simple_date(payload: Payload) -> SimpleDate:

@@ -9,6 +9,7 @@ from solander.core.dates.edtf import Edtf, End, Form, Moment, Span
 from solander.core.dates.stretches import DAYS, MONTHS, PARTS_OF_YEAR, exists, year_number
 from solander.core.days import month_length
 from solander.core.errors import InvalidValue
+from solander.core.sentence import Sentence
 
 __all__ = ["parse_edtf"]
 
@@ -52,9 +53,9 @@ def parse_edtf(text: str) -> Edtf:
 
 def _refused(text: str, why: str) -> InvalidValue:
     return InvalidValue(
-        f"“{text}” is no EDTF date",
+        Sentence("“%(text)s” is no EDTF date", text=text),
         why,
-        "Write for instance 1952, 1952-07, 1952-07-03, 195X, 1952~ or [1948..1952]",
+        Sentence("Write for instance 1952, 1952-07, 1952-07-03, 195X, 1952~ or [1948..1952]"),
     )
 
 

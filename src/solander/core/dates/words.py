@@ -15,6 +15,7 @@ from solander.core.dates.stretches import PARTS_OF_YEAR, year_number, years
 from solander.core.dates.tongues import TONGUES, Tongue
 from solander.core.days import day, from_day, month_length
 from solander.core.errors import InvalidValue
+from solander.core.sentence import Sentence
 
 __all__ = ["age_words", "range_words", "words"]
 
@@ -36,7 +37,10 @@ def words(edtf: Edtf | str, language: str = "en") -> str:
         When the text is no EDTF, or the language is not there.
     """
     if language not in TONGUES:
-        raise InvalidValue(f"Dates can't be written in “{language}” yet", todo=f"Choose {' or '.join(TONGUES)}")
+        raise InvalidValue(
+            Sentence("Dates can't be written in “%(language)s” yet", language=language),
+            todo=Sentence("Choose %(languages)s", languages=" or ".join(TONGUES)),
+        )
     return _written(edtf, language) if isinstance(edtf, str) else _Writer(TONGUES[language]).date(edtf)
 
 
@@ -249,9 +253,9 @@ def age_words(born: Edtf, at: Bounds) -> str:
 
 def _age_in_words(youngest: int, oldest: int, *, sure: bool) -> str:
     if oldest == 0:
-        return "under 1"
+        return Sentence("under 1")
     if youngest == oldest:
-        return str(oldest) if sure else f"about {oldest}"
+        return str(oldest) if sure else Sentence("about %(age)s", age=oldest)
     if oldest - youngest == 1 and sure:
-        return f"{youngest} or {oldest}"
-    return f"about {(youngest + oldest) // 2}"
+        return Sentence("%(age)s or %(other)s", age=youngest, other=oldest)
+    return Sentence("about %(age)s", age=(youngest + oldest) // 2)

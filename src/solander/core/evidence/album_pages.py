@@ -21,6 +21,7 @@ from solander.core.descriptions import Reason
 from solander.core.evidence.orders import runs
 from solander.core.evidence.records import Evidence, Family, page_thing, soft_rank
 from solander.core.prints import Print
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 
 __all__ = ["pages"]
@@ -59,8 +60,10 @@ def pages(prints: Sequence[Print], statements: Sequence[Statement]) -> Iterator[
             albums[place.album][place].append(accession)
     for filled in albums.values():
         for place, following in pairwise(sorted(filled, key=lambda each: each.page)):
-            sentence = (
-                f"page {place.code} comes before page {following.code}, and albums are mostly filled in order"
+            sentence = Sentence(
+                "page %(page)s comes before page %(following)s, and albums are mostly filled in order",
+                page=place.code,
+                following=following.code,
             )
             full = page_thing(place.code)
             for accession in filled[place]:
@@ -127,5 +130,5 @@ def _lying_against(known: Iterable[_Known]) -> list[_Known]:
 
 
 def _evidence(difference: Difference) -> Evidence:
-    reason = Reason(difference.why, "common practice, no source", Sure.GUESS)
+    reason = Reason(difference.why, Sentence("common practice, no source"), Sure.GUESS)
     return Evidence(difference, reason, soft_rank(_TRUST, Family.ORDER), soft=True)

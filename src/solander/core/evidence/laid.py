@@ -8,6 +8,7 @@ from solander.core.chronology import Difference
 from solander.core.descriptions import Reason
 from solander.core.evidence.records import Evidence, Family, rank_of
 from solander.core.prints import Print
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement
 
 __all__ = ["laid", "lies_after"]
@@ -18,7 +19,7 @@ def laid(prints: Iterable[Print], statements: Iterable[Statement]) -> Iterator[E
     known = {print_.accession for print_ in prints}
     for said in statements:
         if said.about is About.PRINT and said.says is Says.AFTER and {said.subject, said.value} <= known:
-            sentence = f"{said.subject} was laid after {said.value}"
+            sentence = Sentence("%(print)s was laid after %(other)s", print=said.subject, other=said.value)
             yield Evidence(
                 Difference(said.id, said.value, said.subject, 0, None, sentence),
                 Reason(sentence, said.source, said.sure),

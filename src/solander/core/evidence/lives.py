@@ -10,11 +10,13 @@ from attrs import evolve
 from solander.core.ages import Age, read_age_value
 from solander.core.birthdays import days_of_age, years_later
 from solander.core.chronology import Between
-from solander.core.dates import parse_edtf, words
+from solander.core.dates import Dated, parse_edtf
 from solander.core.descriptions import Reason
 from solander.core.evidence.records import Evidence, Family, Weight, rank_of, soft_rank, weaker
+from solander.core.language import marked
 from solander.core.living import LONGEST_LIFE
 from solander.core.people import Person, life_of
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 
 __all__ = ["APPARENT_AGE_TRUST", "LIFESPAN_TRUST", "ages", "lifespans", "lives"]
@@ -61,11 +63,17 @@ def lifespans(statements: Iterable[Statement], people: Mapping[str, Person], tod
 
 
 def _spanned(said: Statement, person: Person, first: int | None, last: int | None) -> Evidence:
-    life = _life_words(person.born, person.died)
-    sentence = f"{person.name} {life}, and hardly anybody lives longer than {LONGEST_LIFE} years"
+    message = (
+        marked("%(person)s was born %(born)s, and hardly anybody lives longer than %(years)s years")
+        if person.born
+        else marked("%(person)s died %(died)s, and hardly anybody lives longer than %(years)s years")
+    )
+    sentence = Sentence(
+        message, person=person.name, born=_dated(person.born), died=_dated(person.died), years=LONGEST_LIFE
+    )
     return Evidence(
         Between(f"{said.id} lifespan", said.subject, first, last, sentence),
-        Reason(sentence, "list of people", Sure.LIKELY),
+        Reason(sentence, Sentence("list of people"), Sure.LIKELY),
         soft_rank(LIFESPAN_TRUST, Family.LIFE),
         soft=True,
         shared=f"lifespan {person.name}",
@@ -87,11 +95,11 @@ def _lived(said: Statement, person: Person) -> Iterator[Evidence]:
 def _alive(
     said: Statement, person: Person, first: int | None, last: int | None, *, sure: Sure, part: str = ""
 ) -> Evidence:
-    sentence = f"{person.name} {_life_words(person.born, person.died)}"
+    sentence = _life_words(person)
     sure = weaker(said.sure, sure)
     return Evidence(
         Between(f"{said.id}{part}", said.subject, first, last, sentence),
-        Reason(sentence, "list of people", sure),
+        Reason(sentence, Sentence("list of people"), sure),
         rank_of(sure, Family.LIFE),
         shared=f"life {person.name}{part}",
     )
@@ -104,10 +112,23 @@ def _sure_of(edtf: str) -> Sure:
     return Sure.GUESS if "?" in qualifiers else Sure.LIKELY if "~" in qualifiers else Sure.CERTAIN
 
 
+def _life_words(person: Person) -> Sentence:
+    message = _LIFE[bool(person.born), bool(person.died)]
+    return Sentence(message, person=person.name, born=_dated(person.born), died=_dated(person.died))
+
+
+_LIFE = {
+    (True, True): marked("%(person)s was born %(born)s and died %(died)s"),
+    (True, False): marked("%(person)s was born %(born)s"),
+    (False, True): marked("%(person)s died %(died)s"),
+    (False, False): "%(person)s",
+}
+"""By whether birth and death are known."""
+
+
 @lru_cache(maxsize=4096)
-def _life_words(born: str, died: str) -> str:
-    parts = [f"{verb} {words(value)}" for verb, value in (("was born", born), ("died", died)) if value]
-    return " and ".join(parts)
+def _dated(edtf: str) -> str:
+    return Dated(edtf) if edtf else ""
 
 
 def ages(statements: Iterable[Statement], people: Mapping[str, Person]) -> Iterator[Evidence]:
@@ -132,7 +153,12 @@ def _of_age(said: Statement, person: Person, age: Age) -> Evidence:
     last = None if life.born_to is None else days_of_age(life.born_to, age.oldest)[1]
     soft = said.sure is Sure.GUESS
     sure = weaker(said.sure, _sure_of(person.born))
-    sentence = f"{person.name}, born {words(person.born)}, {'looks' if soft else 'was'} {age.words}"
+    message = (
+        marked("%(person)s, born %(born)s, looks %(age)s")
+        if soft
+        else marked("%(person)s, born %(born)s, was %(age)s")
+    )
+    sentence = Sentence(message, person=person.name, born=_dated(person.born), age=age.words)
     rank = soft_rank(APPARENT_AGE_TRUST, Family.AGE) if soft else rank_of(sure, Family.AGE)
     return Evidence(
         Between(said.id, said.subject, first, last, sentence),

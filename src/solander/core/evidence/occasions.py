@@ -10,6 +10,8 @@ from solander.core.dates import parse_edtf
 from solander.core.descriptions import Reason
 from solander.core.evidence.records import Evidence, Family, occasion_thing, rank_of, soft_rank, weaker
 from solander.core.evidence.stated import allowed
+from solander.core.language import marked
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 
 __all__ = ["OCCASION_DAYS", "OCCASION_TRUST", "occasions"]
@@ -52,8 +54,12 @@ def _days(dates: Iterable[Statement]) -> int:
 
 
 def _near_the_others(said: Statement, days: int) -> Evidence:
-    usual = f"; an occasion lasts {days} days at most, as a rule" if days == OCCASION_DAYS else ""
-    sentence = f"belongs to “{said.value}”{usual or f', which lasted {days} days at most'}"
+    message = (
+        marked("belongs to “%(occasion)s”; an occasion lasts %(days)s days at most, as a rule")
+        if days == OCCASION_DAYS
+        else marked("belongs to “%(occasion)s”, which lasted %(days)s days at most")
+    )
+    sentence = Sentence(message, occasion=said.value, days=days)
     trust = OCCASION_TRUST / 2 if said.sure is Sure.GUESS else OCCASION_TRUST
     # The first and the last of 31 days lie 30 days apart.
     return Evidence(
@@ -65,7 +71,7 @@ def _near_the_others(said: Statement, days: int) -> Evidence:
 
 
 def _dated_by_occasion(said: Statement, date: Statement) -> Iterator[Evidence]:
-    sentence = f"belongs to “{said.value}”, dated “{date.words}”"
+    sentence = Sentence("belongs to “%(occasion)s”, dated “%(date)s”", occasion=said.value, date=date.words)
     constraint = allowed(f"{said.id} {date.id}", said.subject, date.value, sentence)
     if constraint is not None:
         sure = weaker(said.sure, date.sure)

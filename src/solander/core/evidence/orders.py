@@ -9,7 +9,9 @@ from itertools import groupby, pairwise, product
 from solander.core.chronology import Difference
 from solander.core.descriptions import Reason
 from solander.core.evidence.records import Evidence, Family, moment_thing, rank_of, roll_thing, soft_rank
+from solander.core.language import marked
 from solander.core.prints import Print
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 
 __all__ = [
@@ -91,8 +93,8 @@ def runs(prints: Iterable[Print], statements: Sequence[Statement]) -> list[list[
 
 def _row_words(roll: str | None, container: str | None) -> str:
     if roll is not None:
-        return f"on roll “{roll}”"
-    return f"in {container}" if container else ""
+        return Sentence("on roll “%(roll)s”", roll=roll)
+    return Sentence("in %(container)s", container=container) if container else ""
 
 
 def _firsts(statements: Iterable[Statement], says: Says) -> Iterable[Statement]:
@@ -105,7 +107,8 @@ def _firsts(statements: Iterable[Statement], says: Says) -> Iterable[Statement]:
 
 
 def _follows(where: str, before: Statement, after: Statement) -> Evidence:
-    sentence = f"{after.subject} follows {before.subject} {where}".strip()
+    message = marked("%(after)s follows %(before)s %(where)s") if where else marked("%(after)s follows %(before)s")
+    sentence = Sentence(message, after=after.subject, before=before.subject, where=where)
     return Evidence(
         Difference(f"{before.id} {after.id}", before.subject, after.subject, 0, None, sentence),
         Reason(sentence, after.source, Sure.LIKELY),
@@ -116,17 +119,27 @@ def _follows(where: str, before: Statement, after: Statement) -> Evidence:
 def _about_a_moment(where: str, befores: Sequence[Statement], afters: Sequence[Statement]) -> Iterator[Evidence]:
     """The same as each after each, with a bound a print: between the two numbers lies one moment."""
     moment = moment_thing(befores[0].value, afters[0].value, where)
-    for said, least, most, how in (
-        *((before, None, 0, "precedes") for before in befores),
-        *((after, 0, None, "follows") for after in afters),
+    for said, least, most, other, message in (
+        *((before, None, 0, afters[0], _PRECEDES) for before in befores),
+        *((after, 0, None, befores[0], _FOLLOWS) for after in afters),
     ):
-        other = afters[0] if how == "precedes" else befores[0]
-        sentence = f"number {said.value} {how} number {other.value} {where}".strip()
+        sentence = Sentence(message[bool(where)], number=said.value, other=other.value, where=where)
         yield Evidence(
             Difference(f"{said.id} {moment}", moment, said.subject, least, most, sentence),
             Reason(sentence, said.source, Sure.LIKELY),
             rank_of(Sure.LIKELY, Family.ORDER),
         )
+
+
+_PRECEDES = (
+    marked("number %(number)s precedes number %(other)s"),
+    marked("number %(number)s precedes number %(other)s %(where)s"),
+)
+_FOLLOWS = (
+    marked("number %(number)s follows number %(other)s"),
+    marked("number %(number)s follows number %(other)s %(where)s"),
+)
+"""By whether it is known where."""
 
 
 def rolls(prints: Iterable[Print], statements: Iterable[Statement]) -> Iterator[Evidence]:
@@ -144,9 +157,12 @@ def rolls(prints: Iterable[Print], statements: Iterable[Statement]) -> Iterator[
 
 def _within(name: str, said: Statement, days: int, *, trust: float) -> Evidence:
     usual = days == ROLL_USUAL_DAYS
-    sentence = (
-        f"on roll “{name}”, which is finished {'as a rule' if usual else 'at the latest'} within {days} days"
+    message = (
+        marked("on roll “%(roll)s”, which is finished as a rule within %(days)s days")
+        if usual
+        else marked("on roll “%(roll)s”, which is finished at the latest within %(days)s days")
     )
+    sentence = Sentence(message, roll=name, days=days)
     return Evidence(
         Difference(f"{said.id} usual" if usual else said.id, roll_thing(name), said.subject, 0, days, sentence),
         Reason(sentence, said.source, Sure.GUESS),

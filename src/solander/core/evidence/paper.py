@@ -9,11 +9,13 @@ from attrs import frozen
 
 from solander.core.birthdays import years_later
 from solander.core.chronology import Between, Difference
-from solander.core.dates import words
+from solander.core.dates import Dated
 from solander.core.descriptions import Reason
 from solander.core.evidence.records import Evidence, Family, Weight, printing_of, rank_of, soft_rank
 from solander.core.evidence.stated import PRINTED_WITHIN_DAYS
 from solander.core.evidence.years import first_day, last_day
+from solander.core.language import marked
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 
 __all__ = ["DatingFact", "evidence_of_fact", "paper"]
@@ -54,7 +56,9 @@ class DatingFact:
     def named(self) -> str:
         """Its words with the mount or plate that they are told of: "cabinet card: scalloped edges"."""
         mount = _MOUNTS.get(self.group, "")
-        return f"{mount}: {self.words}" if mount and mount not in self.words else self.words
+        words = Sentence.whole(self.words)
+        told = mount and mount not in self.words
+        return Sentence("%(mount)s: %(words)s", mount=Sentence(mount), words=words) if told else words
 
     @property
     def is_open(self) -> bool:
@@ -80,7 +84,7 @@ class DatingFact:
         return _TRUST[self.confidence] * _OF_MEMORY[self.from_memory]
 
 
-_MOUNTS = {"cdv": "carte de visite", "cabinet": "cabinet card", "tintype": "tintype"}
+_MOUNTS = {"cdv": marked("carte de visite"), "cabinet": marked("cabinet card"), "tintype": marked("tintype")}
 """Groups whose facts tell of one kind of mount or plate only."""
 
 _TRUST = {"high": 0.9, "medium": 0.7, "low": 0.4}
@@ -125,7 +129,7 @@ def evidence_of_fact(
     trust = trust / 2 if said.sure is Sure.GUESS else trust
     reason = Reason(
         _sentence(fact),
-        f"{fact.cited or fact.source}; seen: {said.source}",
+        Sentence("%(source)s; seen: %(who)s", source=fact.cited or fact.source, who=said.source),
         _sure(fact, said),
         fact.bounds == "printing",
     )
@@ -141,21 +145,48 @@ def _sure(fact: DatingFact, said: Statement) -> Sure:
     return Sure.LIKELY if fact.confidence == "high" and said.sure is not Sure.GUESS else Sure.GUESS
 
 
-def _sentence(fact: DatingFact) -> str:
-    about = "" if fact.is_hard else "about "
-    since = f"from {about}{words(fact.earliest)}"
-    until = f" to {about}{words(fact.latest)}" if not fact.is_open else ""
-    mostly = f", mostly {words(fact.usual[0])} to {words(fact.usual[1])}" if fact.usual else ""
-    return f"{fact.named}: in use {since}{until}{mostly}{_grace_words(fact)}"
+def _sentence(fact: DatingFact) -> Sentence:
+    return Sentence(
+        _IN_USE[fact.is_open, fact.is_hard],
+        fact=fact.named,
+        since=Dated(fact.earliest),
+        until=Dated(fact.latest) if fact.latest else "",
+        mostly=_mostly_words(fact),
+        grace=_grace_words(fact),
+    )
+
+
+_IN_USE = {
+    (True, True): marked("%(fact)s: in use from %(since)s%(mostly)s%(grace)s"),
+    (True, False): marked("%(fact)s: in use from about %(since)s%(mostly)s%(grace)s"),
+    (False, True): marked("%(fact)s: in use from %(since)s to %(until)s%(mostly)s%(grace)s"),
+    (False, False): marked("%(fact)s: in use from about %(since)s to about %(until)s%(mostly)s%(grace)s"),
+}
+"""By whether its end is open and whether a source is sure of it."""
+
+
+def _mostly_words(fact: DatingFact) -> str:
+    if not fact.usual:
+        return ""
+    return Sentence(", mostly %(first)s to %(last)s", first=Dated(fact.usual[0]), last=Dated(fact.usual[1]))
 
 
 def _grace_words(fact: DatingFact) -> str:
     """What the bound allows beyond the years told, so that nobody wonders where it comes from."""
     used_up, lag = _grace(fact)
-    told = [f"old stock was used up for {used_up} years more"] if used_up else []
-    if lag:
-        told.append(f"other countries may be {lag} years behind")
-    return "".join(f"; {each}" for each in told) if not fact.is_open else ""
+    if fact.is_open or not (used_up or lag):
+        return ""
+    return Sentence(_GRACE[bool(used_up), bool(lag)], used_up=used_up, lag=lag)
+
+
+_GRACE = {
+    (True, False): marked("; old stock was used up for %(used_up)s years more"),
+    (False, True): marked("; other countries may be %(lag)s years behind"),
+    (True, True): marked(
+        "; old stock was used up for %(used_up)s years more; other countries may be %(lag)s years behind"
+    ),
+}
+"""By what is allowed for: old stock, other countries."""
 
 
 def _end(fact: DatingFact) -> int | None:
@@ -189,7 +220,7 @@ def _weight(fact: DatingFact, accession: str, trust: float) -> Weight:
 
 
 def _made_in_the_camera(said: Statement, rank: int, *, soft: bool) -> Evidence:
-    sentence = "the picture was made in the camera and is no later copy"
+    sentence = Sentence("the picture was made in the camera and is no later copy")
     return Evidence(
         Difference(f"{said.id} in-the-camera", said.subject, printing_of(said.subject), 0, 1, sentence),
         Reason(sentence, said.source, Sure.LIKELY if not soft else Sure.GUESS),

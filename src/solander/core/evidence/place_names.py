@@ -20,6 +20,8 @@ from solander.core.chronology import Between
 from solander.core.descriptions import Reason
 from solander.core.evidence.records import Evidence, Family, Weight, soft_rank
 from solander.core.evidence.years import first_day, last_day
+from solander.core.language import marked
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 
 __all__ = ["HABIT_YEARS", "FormerName", "place_names"]
@@ -87,12 +89,33 @@ def _has(written: str, name: str) -> bool:
 def _of_name(said: Statement, name: FormerName) -> Evidence:
     trust = _TRUST_STILL_SAID if name.still_said else _TRUST
     last = last_day(name.valid_to)
-    since = f" from {name.valid_from}" if name.valid_from else ""
-    named = f"{name.now} was called {name.name}{since} until {name.valid_to}"
-    sentence = f"“{said.words}”: {named}; old names are written on for {HABIT_YEARS} years or so"
+    message = (
+        marked(
+            "“%(words)s”: %(now)s was called %(name)s from %(since)s until %(until)s; old names are written on "
+            "for %(years)s years or so"
+        )
+        if name.valid_from
+        else marked(
+            "“%(words)s”: %(now)s was called %(name)s until %(until)s; old names are written on "
+            "for %(years)s years or so"
+        )
+    )
+    sentence = Sentence(
+        message,
+        words=said.words,
+        now=name.now,
+        name=name.name,
+        since=name.valid_from,
+        until=name.valid_to,
+        years=HABIT_YEARS,
+    )
     return Evidence(
         Between(f"{said.id} {name.name}", said.subject, None, last and years_later(last, HABIT_YEARS), sentence),
-        Reason(sentence, f"{name.cited or name.source}; written: {said.source}", Sure.GUESS),
+        Reason(
+            sentence,
+            Sentence("%(source)s; written: %(who)s", source=name.cited or name.source, who=said.source),
+            Sure.GUESS,
+        ),
         soft_rank(trust, Family.NAME),
         soft=True,
         weight=_weight(said.subject, name, trust),

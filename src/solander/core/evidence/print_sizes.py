@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from solander.core.evidence.paper import DatingFact, evidence_of_fact
 from solander.core.evidence.records import Evidence, Family
 from solander.core.prints import Print
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 
 __all__ = ["SIZE_TOLERANCE_MM", "SIZE_TRUST", "print_sizes"]
@@ -56,6 +57,6 @@ def _measured(print_: Print, size: tuple[float, float]) -> Statement:
         told,
         told,
         Sure.LIKELY,
-        f"the picture measures {told}",
+        Sentence("the picture measures %(size)s", size=told),
         "",
     )

@@ -10,6 +10,8 @@ from solander.core.dates import Edtf, Moment, parse_edtf
 from solander.core.dates.stretches import MONTHS, PARTS_OF_YEAR
 from solander.core.descriptions import Reason
 from solander.core.evidence.records import Constraint, Evidence, Family, Weight, printing_of, rank_of
+from solander.core.language import marked
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 
 __all__ = ["PRINTED_WITHIN_DAYS", "allowed", "own_dates", "taken_before_printed"]
@@ -66,7 +68,8 @@ def own_dates(statements: Iterable[Statement]) -> Iterator[Evidence]:
             continue
         printing = said.says is Says.PRINTING
         thing = printing_of(said.subject) if printing else said.subject
-        sentence = f"this paper was made: “{said.words}”" if printing else f"dated “{said.words}”"
+        message = marked("this paper was made: “%(words)s”") if printing else marked("dated “%(words)s”")
+        sentence = Sentence(message, words=said.words)
         constraint = allowed(said.id, thing, said.value, sentence)
         if constraint is None:
             continue
@@ -89,9 +92,13 @@ def _taken_shortly_before(accession: str, printed: Constraint) -> Weight | None:
 
 def taken_before_printed(accession: str) -> Evidence:
     """The picture was taken on the day of printing or before."""
-    sentence = "a picture is taken before it is printed"
     return Evidence(
-        Difference(f"taken-before-printed {accession}", accession, printing_of(accession), 0, None, sentence),
-        Reason(sentence, "always so", Sure.CERTAIN),
+        Difference(
+            f"taken-before-printed {accession}", accession, printing_of(accession), 0, None, _ALWAYS_SO.sentence
+        ),
+        _ALWAYS_SO,
         Family.ALWAYS,
     )
+
+
+_ALWAYS_SO = Reason(Sentence("a picture is taken before it is printed"), Sentence("always so"), Sure.CERTAIN)

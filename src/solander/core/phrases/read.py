@@ -23,6 +23,7 @@ from solander.core.phrases.records import DatePhrase, Reading
 from solander.core.phrases.surroundings import in_their_places, tells_a_birth
 from solander.core.phrases.terms import STRANGE, Kind, Term
 from solander.core.phrases.tokens import Token, tokens_of
+from solander.core.sentence import Sentence
 from solander.core.statements import Sure
 
 __all__ = ["read_date"]
@@ -133,7 +134,10 @@ def _tables(tokens: list[Token], language: str | None, known: Known) -> list[tup
     if language:
         code = language.lower().replace("_", "-").partition("-")[0]
         if code not in LANGUAGES:
-            raise InvalidValue(f"There is no table of dates for the language “{language}”", todo=_choices())
+            raise InvalidValue(
+                Sentence("There is no table of dates for the language “%(language)s”", language=language),
+                todo=_choices(),
+            )
         return [(LANGUAGES[code], _terms(tokens, LANGUAGES[code], known))]
     tables = [table for table in dict.fromkeys(LANGUAGES.values()) if known or lexicon(table).knows(tokens)]
     read = [(table, _terms(tokens, table, known)) for table in tables or [LANGUAGES["en"]]]

@@ -14,6 +14,7 @@ from solander.core.phrases.parts import Expression, Parts
 from solander.core.phrases.records import Reading
 from solander.core.phrases.terms import Kind
 from solander.core.phrases.values import Value, values_of
+from solander.core.sentence import Sentence
 from solander.core.statements import Sure
 
 __all__ = ["readings_of"]
@@ -138,7 +139,7 @@ def _week(value: Value, days: int, mark: str) -> str:
 def _one_sided(relation: Kind | None, value: Value, mark: str) -> str:
     """ "before 1920" ends with 1919, "not later than 1920" with 1920."""
     if value.first.startswith("XXXX"):
-        raise InvalidValue("Before or after a date of an unknown year is any time")
+        raise InvalidValue(Sentence("Before or after a date of an unknown year is any time"))
     if relation is Kind.UNTIL:
         return f"[..{value.last}{mark}]"
     if relation is Kind.SINCE:

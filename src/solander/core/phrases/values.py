@@ -11,6 +11,7 @@ from solander.core.days import day, from_day, month_length
 from solander.core.errors import InvalidValue
 from solander.core.phrases.feasts import FEASTS, feast_day
 from solander.core.phrases.parts import Parts, Stretch
+from solander.core.sentence import Sentence
 
 __all__ = ["Value", "values_of"]
 
@@ -65,7 +66,7 @@ def _value(parts: Parts, today: date) -> Value:
 
 def _plain_value(parts: Parts) -> Value:
     if parts.relative is not None:
-        raise InvalidValue("There are no days beside it")
+        raise InvalidValue(Sentence("There are no days beside it"))
     if parts.stretch is not None:
         whole = _days(parts.stretch.first, parts.stretch.last, parts.approximate)
         return evolve(whole, stretch=parts.stretch)
@@ -147,7 +148,7 @@ def _same_feast(name: str, approximate: bool) -> Value:
     """A feast of an unknown year, when it does not move."""
     rule = FEASTS[name]
     if not isinstance(rule, tuple):
-        raise InvalidValue(f"{name} without a year is no date")
+        raise InvalidValue(Sentence("%(name)s without a year is no date", name=name))
     text = f"XXXX-{rule[0]:02d}-{rule[1]:02d}"
     return Value(text, text, approximate)
 

@@ -6,6 +6,7 @@ from fastapi import FastAPI
 
 from solander.catalogue.history_queries import ActKept
 from solander.core.errors import Trouble
+from solander.core.sentence import Sentence
 from solander.station.api.answers import FAULTS
 from solander.station.api.shapes import Act, Done, History, Name, Number
 from solander.station.workbench import Workbench
@@ -43,7 +44,7 @@ def _add_acts(app: FastAPI, bench: Workbench, desk: ArrangeDesk) -> None:
         """Takes back the last thing that was done in this sitting."""
         last = desk.collection.catalogue.last_act()
         if last is None:
-            raise Trouble("Nothing was taken back", "no change is left that could be")
+            raise Trouble(Sentence("Nothing was taken back"), Sentence("no change is left that could be"))
         sentence = desk.sitting.undo(last[0])
         return Done(act=None, sentence=sentence, last_change=bench.collection.last_change)
 
