@@ -248,6 +248,26 @@ def test_rest_stops_the_camera_and_a_key_wakes_it(client, here):
     assert here.watches[0].orders == [Order.REST, Order.WAKE]
 
 
+def test_a_camera_that_rests_by_its_own_button_is_woken_by_a_key(client, stages):
+    with socket(client, "/station/1/camera") as camera:
+        camera.send_bytes(jpeg())
+        while told(camera, "do")["do"] != "watch":
+            pass
+        camera.send_json({"pace": "rest"})
+        camera.send_json({"camera": {}})
+        assert told(camera, "camera")
+        client.post("/station/1/order", json={"order": "wake"}, headers=SEALED)
+        assert told(camera, "do")["do"] == "watch"
+
+
+def test_the_empty_stage_is_taken_when_it_is_said_to_be_empty(client, stages):
+    with socket(client, "/station/1/camera") as camera:
+        client.post("/station/1/order", json={"order": "empty-stage"}, headers=SEALED)
+        while told(camera, "do")["do"] != "still":
+            pass
+    assert stages.at("1").stage.stand.done == [Order.EMPTY_STAGE]
+
+
 def test_nothing_can_be_taken_without_a_camera(client):
     answer = client.post("/station/1/order", json={"order": "take"}, headers=SEALED)
     assert answer.status_code == 422

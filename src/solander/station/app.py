@@ -25,12 +25,14 @@ from solander.station.news import add_news
 from solander.station.occasions import add_occasions
 from solander.station.one_person import add_one_person
 from solander.station.outlines import add_outlines
+from solander.station.phones import add_phones
 from solander.station.pictures import add_pictures
 from solander.station.place import STATION_STATIC
 from solander.station.print_room import add_print_room
 from solander.station.questions import add_questions
 from solander.station.sealing import sealed, watch
 from solander.station.speaking import Speaking, add_languages
+from solander.station.station_room import add_station
 from solander.station.table import add_table
 from solander.station.troubles import add_troubles
 from solander.station.turning import add_turning
@@ -40,9 +42,10 @@ from solander.station.which import add_which
 from solander.station.who import add_who
 from solander.station.workbench import Page, Workbench
 
-__all__ = ["create_app"]
+__all__ = ["create_app", "pages"]
 
 ROOMS = (
+    add_station,
     add_table,
     add_find,
     add_print_room,
@@ -64,6 +67,7 @@ ROOMS = (
     add_what_was_done,
     add_undo,
     add_camera,
+    add_phones,
     add_languages,
     add_news,
     add_api,
@@ -86,7 +90,7 @@ def create_app(bench: Workbench) -> FastAPI:
     app.add_middleware(Speaking)
     app.add_middleware(Guard)  # added last, it stands first
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
-    page = _pages()
+    page = pages()
     for add in ROOMS:
         add(app, bench, page)
     # After the rooms, for addresses below that of a station; a file's has one part, a station's has two.
@@ -95,7 +99,8 @@ def create_app(bench: Workbench) -> FastAPI:
     return app
 
 
-def _pages() -> Page:
+def pages() -> Page:
+    """Makes pages of the station's templates."""
     templates = environment("solander.station")
     templates.globals |= {"sealed": sealed, "this_page": asked}
 

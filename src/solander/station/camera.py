@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import hmac
 
-from fastapi import FastAPI
+from fastapi import FastAPI, Response
+from fastapi.responses import HTMLResponse
 from starlette.requests import HTTPConnection
 
 from solander.core.errors import Trouble
 from solander.core.sentence import Sentence
+from solander.station.camera_page import camera_page
 from solander.station.guard import TOKEN_HEADER
 from solander.station.sealing import seal
 from solander.station.stage_answers import StageAnswers, StillAnswers
@@ -26,6 +28,11 @@ def add_camera(app: FastAPI, bench: Workbench, page: Page) -> None:
     stages = bench.stages
     if stages is None:
         return
+
+    @app.get("/station/{name}/camera", response_class=HTMLResponse)
+    def shown(name: str) -> Response:
+        return camera_page(page, stages.at(name).stage, token=seal())
+
     parts = (StageSockets(stages, own_page), StillAnswers(stages, own_page), StageAnswers(stages, own_page))
     for part in parts:
         app.router.routes.extend(part.routes)

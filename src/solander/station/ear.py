@@ -39,12 +39,14 @@ class Ear:
     _open: int = field(default=0, init=False)
     _number: int = field(default=0, init=False)
     _asked: OrderedDict[int, Any] = field(factory=OrderedDict, init=False)
-    _kept: Any = field(default=None, init=False)
+    _kept: str | None = field(default=None, init=False)
     _hearing: Lock = field(factory=Lock, init=False)
 
     def begin(self) -> None:
-        """A microphone was opened."""
+        """A microphone was opened; names that were entered meanwhile are heard from now on."""
         self._open += 1
+        if self._hears is not None:
+            self._hears.refresh()
         self._tell_state()
 
     def end(self) -> None:
@@ -128,7 +130,10 @@ class Ear:
             self.stage.act(lambda: self.stage.stand.say(heard.words))
 
     def _keep(self, heard: Any) -> None:
-        self._kept = self.stage.act(lambda: self.stage.stand.keep_sound(heard.sound))
+        stand = self.stage.stand
+        before = {one.id for one in stand.sounds()}
+        self.stage.act(lambda: stand.keep_sound(heard.sound))
+        self._kept = next((one.id for one in stand.sounds() if one.id not in before), None)
 
     def _tell_state(self) -> None:
         self.stage.tell(told.microphone(is_open=self._open > 0, muted=self._muted))

@@ -55,13 +55,15 @@ class LiveStage:
     _viewers: set[Viewer] = field(factory=set, init=False)
     _camera: Viewer | None = field(default=None, init=False)
     _says: CameraSays = field(factory=CameraSays, init=False)
-    _scale: tuple[str, float] | None = field(default=None, init=False)
+    _scales: dict[str, float] = field(factory=dict, init=False)
     _frames: Newest = field(init=False)
     _stills: Once[Mapping[str, Any]] = field(factory=Once, init=False)
     _watching: threading.RLock = field(factory=threading.RLock, init=False)
     _watched: Notice | None = field(default=None, init=False)
-    _asks: int = field(default=0, init=False)
+    # They begin at the time of day: a still that was asked for before a restart answers no ask of now.
+    _asks: int = field(factory=lambda: int(time.time()), init=False)
     _open_asks: list[int] = field(factory=list, init=False)
+    _answered: set[int] = field(factory=set, init=False)
     _state: str = field(default="", init=False)
     _pace: str = field(default="", init=False)
     _rests_since: int | None = field(default=None, init=False)
@@ -110,6 +112,10 @@ class LiveStage:
         self._says = says
         self._tell(self._of_the_camera())
 
+    def camera_goes(self, pace: str) -> None:
+        """The camera goes at another pace, as it was told to or by its own button."""
+        self._pace = pace
+
     def tell(self, notice: Notice) -> None:
         """Tells every page, and the camera."""
         self._tell(notice)
@@ -119,7 +125,7 @@ class LiveStage:
         return [*notices, self._watched] if self._watched else notices
 
     def _of_the_camera(self) -> Notice:
-        return told.camera(self._says if self._camera else None, self._scale)
+        return told.camera(self._says if self._camera else None, dict(self._scales))
 
     def _tell_how_many(self) -> None:
         for one in tuple(self._viewers):
@@ -191,7 +197,7 @@ class LiveStage:
         return self._stills.do(still.sent, lambda: self._take(still))
 
     def _take(self, still: SentStill) -> Mapping[str, Any]:
-        if still.ask and still.ask not in self._open_asks:
+        if still.ask and still.ask in self._answered:
             return {"known": True}  # asked twice over a bad line: the first answer was taken
         try:
             with speaking(self.language):
@@ -200,7 +206,9 @@ class LiveStage:
             self._was_taken(still, good=False)
             self._tell(told.trouble(trouble))
             raise
-        self._scale = (still.route, taken.ppi) if taken.ppi else self._scale
+        self._answered.add(still.ask)
+        if taken.ppi:
+            self._scales[still.route] = taken.ppi
         self._was_taken(still, good=taken.tone != "again")
         self._tell(told.taken(taken), *told.standing(self.stand), self._of_the_camera())
         return told.taken(taken).told()
@@ -221,16 +229,18 @@ class LiveStage:
         Trouble
             When it could not be done.
         """
-        if order in (Order.TAKE, Order.TAKE_AGAIN) and self._camera is None:
+        if order in _WANT_A_CAMERA and self._camera is None:
             why = Sentence("there is no camera at this station")
             raise Trouble(Sentence("Nothing was taken"), why, Sentence("Open its camera page"))
+        if order not in _OF_THE_CAMERA:
+            self.act(lambda: self.stand.order(order))
         with self._watching:
             watched = self.watch.order(order, self.now_ms())
             if order is Order.REST:
                 self._go_at("rest")
+            elif order is Order.EMPTY_STAGE:
+                self._ask_for_still()
             self._seen(watched)
-        if order not in _OF_THE_CAMERA:
-            self.act(lambda: self.stand.order(order))
 
     def act(self, doing: Callable[[], Any]) -> Any:
         """Does something at the stand, in the language of the station, and tells how things stand then."""
@@ -240,5 +250,7 @@ class LiveStage:
         return given
 
 
-_OF_THE_CAMERA: Sequence[Order] = (Order.REST, Order.WAKE, Order.EMPTY_STAGE, Order.DEAF)
+_OF_THE_CAMERA: Sequence[Order] = (Order.REST, Order.WAKE, Order.DEAF)
 """Orders that the stand itself has nothing to do with."""
+
+_WANT_A_CAMERA: Sequence[Order] = (Order.TAKE, Order.TAKE_AGAIN, Order.EMPTY_STAGE)

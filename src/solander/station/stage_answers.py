@@ -27,7 +27,7 @@ from solander.station.stage_sockets import Door
 from solander.station.stages import Stages, Station
 from solander.tasks.sent_pictures import LARGEST_STILL, refuse_still
 
-__all__ = ["StageAnswers", "StillAnswers"]
+__all__ = ["StageAnswers", "StillAnswers", "answered", "bounded_body"]
 
 STILLS_A_SECOND, STILLS_AT_ONCE = 1.0, 30
 """Stills of one sender: nobody lays down more than one a second; what was kept out of reach comes at once."""
@@ -71,7 +71,7 @@ class StillAnswers:
         allowance = self._allowances.setdefault(guest.key, Allowance(STILLS_A_SECOND, STILLS_AT_ONCE))
         if not allowance.allows():
             raise _refused(429, Sentence("too many came at once"), Sentence("It is sent again by itself"))
-        picture = await _body(request, LARGEST_STILL)
+        picture = await bounded_body(request, LARGEST_STILL)
         query = request.query_params
         still = SentStill(
             picture,
@@ -90,8 +90,14 @@ def _refused(status: int, why: str, todo: str) -> Trouble:
     return trouble
 
 
-async def _body(request: Request, most: int) -> bytes:
-    """The body, as far as it is not too large: more is not read."""
+async def bounded_body(request: Request, most: int) -> bytes:
+    """The body, as far as it is not too large: more is not read.
+
+    Raises
+    ------
+    Trouble
+        When it is larger (status 413).
+    """
     told, body = request.headers.get("content-length", ""), bytearray()
     if not (told.isdecimal() and int(told) > most):
         async for piece in request.stream():
@@ -111,7 +117,7 @@ def _name(at: str, suffix: str) -> str:
 
 
 def _number(text: str) -> int:
-    return int(text) if text.isdecimal() and len(text) < 10 else 0
+    return int(text) if text.isdecimal() and len(text) < 16 else 0
 
 
 Said = Mapping[str, Any]
@@ -137,7 +143,7 @@ class StageAnswers:
     def _acting(self, act: Acting) -> Answering:
         async def answering(request: Request) -> Response:
             self.door(request)
-            said = _said(await _body(request, LARGEST_WORDS))
+            said = _said(await bounded_body(request, LARGEST_WORDS))
             station = await asyncio.to_thread(self.stages.at, request.path_params["name"])
             await asyncio.to_thread(act, station, said)
             return JSONResponse({})

@@ -10,7 +10,10 @@ from attrs import field, frozen
 
 from solander.core.orders import Order
 
-__all__ = ["CameraSays", "Listening", "SentStill", "StageWatching", "Standing"]
+__all__ = ["PACES", "CameraSays", "Listening", "SentStill", "StageWatching", "Standing"]
+
+PACES = ("watch", "slow", "rest")
+"""How often a camera sends its picture: as usual, once a second, not at all."""
 
 
 @frozen
@@ -119,3 +122,6 @@ class Listening(Protocol):
 
     def mute(self, muted: bool) -> None:
         """Shuts or opens the ear."""
+
+    def refresh(self) -> None:
+        """Learns names and places that changed."""

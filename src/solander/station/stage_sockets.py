@@ -22,7 +22,7 @@ from solander.core.errors import Trouble
 from solander.core.language import language, told
 from solander.station.allowance import Allowance
 from solander.station.spoken import spoken, trouble_message
-from solander.station.stage_parts import CameraSays
+from solander.station.stage_parts import PACES, CameraSays
 from solander.station.stages import Stages, Station
 from solander.station.viewer import Notice, Viewer
 from solander.tasks.sent_pictures import refuse_preview
@@ -45,10 +45,12 @@ class Guest:
     key: str = ""
     name: str = ""
     _gone: asyncio.Event = field(factory=asyncio.Event, init=False)
+    _loop: asyncio.AbstractEventLoop = field(factory=asyncio.get_running_loop, init=False)
 
     def leave(self) -> None:
-        """Ends all that they have open."""
-        self._gone.set()
+        """Ends all that they have open; called from any thread."""
+        if not self._loop.is_closed():
+            self._loop.call_soon_threadsafe(self._gone.set)
 
     async def gone(self) -> None:
         """Comes back when they were sent away."""
@@ -91,6 +93,8 @@ class StageSockets:
                 station.stage.frame(jpeg)
 
         async def says(message: Mapping[str, Any]) -> None:
+            if message.get("pace") in PACES:
+                station.stage.camera_goes(message["pace"])
             if isinstance(message.get("camera"), dict):
                 station.stage.camera_says(_camera_says(message["camera"]))
 

@@ -53,16 +53,17 @@ def watched(seen: Any, *, waits: bool) -> Notice:
     return Notice("watched", lambda: {"watched": told()}, stands=True)
 
 
-def camera(says: CameraSays | None, scale: tuple[str, float] | None) -> Notice:
-    """What the camera can; nothing without one. `scale` is a route with its measured pixels an inch."""
+def camera(says: CameraSays | None, scales: Mapping[str, float]) -> Notice:
+    """What the camera can; nothing without one. `scales` are pixels an inch as measured, by route."""
 
     def told() -> Mapping[str, Any] | None:
         if says is None:
             return None
-        ppi = ppi_of(says.routes, scale)
+        ppi = ppi_of(says.routes, scales)
+        route = max(ppi, key=lambda each: ppi[each], default="")
         return {
-            "route": scale[0] if scale else "",
-            "ppi": round(scale[1]) if scale else None,
+            "route": route,
+            "ppi": round(ppi[route]) if route else None,
             "routes": {
                 route: {"width": width, "height": height, "ppi": round(ppi[route]) if route in ppi else None}
                 for route, (width, height) in says.routes.items()
@@ -77,12 +78,13 @@ def camera(says: CameraSays | None, scale: tuple[str, float] | None) -> Notice:
     return Notice("camera", lambda: {"camera": told()}, stands=True)
 
 
-def ppi_of(routes: Mapping[str, tuple[int, int]], scale: tuple[str, float] | None) -> dict[str, float]:
-    """Pixels an inch by every route, once it was measured in one: all of them show the whole stage."""
-    if scale is None or scale[0] not in routes:
+def ppi_of(routes: Mapping[str, tuple[int, int]], scales: Mapping[str, float]) -> dict[str, float]:
+    """Pixels an inch by every route: as measured, else reckoned from one that was, since both show the stage."""
+    measured = next((route for route in routes if route in scales), None)
+    if measured is None:
         return {}
-    measured = max(routes[scale[0]])
-    return {route: scale[1] * max(size) / measured for route, size in routes.items()}
+    each_px = scales[measured] / max(routes[measured])
+    return {route: scales.get(route, each_px * max(size)) for route, size in routes.items()}
 
 
 def standing(stand: Standing) -> list[Notice]:
@@ -143,8 +145,10 @@ def print_taken(one: Any) -> Mapping[str, Any]:
 
 
 def taken(one: Any) -> Notice:
-    """A print was taken."""
-    return Notice("taken", lambda: {"taken": print_taken(one)})
+    """A print was taken, or what became of a picture otherwise."""
+    if one.accession:
+        return Notice("taken", lambda: {"taken": print_taken(one)})
+    return Notice("told", lambda: {"told": {"words": one.words, "act": one.act, "tone": one.tone}})
 
 
 def done(given: Any) -> list[Notice]:
@@ -152,7 +156,7 @@ def done(given: Any) -> list[Notice]:
     words = getattr(given, "words", "")
     if not words:
         return []
-    told = {"words": words, "act": getattr(given, "act", None), "tone": getattr(given, "tone", "")}
+    told = {"words": words, "act": given.act, "tone": given.tone}
     return [Notice("told", lambda: {"told": told})]
 
 

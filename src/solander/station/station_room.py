@@ -13,13 +13,14 @@ from fastapi import FastAPI, Query, Response
 from fastapi.responses import HTMLResponse
 
 from solander.core.errors import NotFound
-from solander.core.language import _, marked
+from solander.core.language import marked
+from solander.core.sentence import Sentence
+from solander.station.forms import Fields, onward
 from solander.station.sealing import seal
 from solander.station.workbench import Page, Workbench
+from solander.tasks.stand_sounds import keeps_slip_sound, switch_slip_sound
 
-__all__ = ["KEYS", "STATION_ROOM", "add_station"]
-
-STATION_ROOM = marked("Station")
+__all__ = ["KEYS", "add_station"]
 
 KEYS: Sequence[tuple[Sequence[str], str]] = (
     ((marked("Page down"), marked("Enter"), marked("Space")), marked("take what lies there now, settled or not")),
@@ -45,11 +46,25 @@ _A_STATION = re.compile(r"[A-Za-z0-9]{1,12}")
 
 
 def add_station(app: FastAPI, bench: Workbench, page: Page) -> None:
-    """Adds the page; `at` names the station, of which one collection may have several."""
+    """Adds the page, where the workbench has stations; `at` names one of them."""
+    if bench.stages is None or not bench.sittings:
+        return
+    sitting = bench.sittings[0]
 
     @app.get("/station", response_class=HTMLResponse)
     def station(at: str = Query("1")) -> Response:
         if not _A_STATION.fullmatch(at):
-            raise NotFound(_("A station is called by letters and digits"))
-        told = {"station": at, "token": seal(), "key_table": KEYS, "phones": "", "keeps_sound": None}
-        return page("station.html", **bench.room(STATION_ROOM), **told)
+            raise NotFound(Sentence("There is no station “%(name)s”", name=at[:40]))
+        told = {
+            "station": at,
+            "token": seal(),
+            "key_table": KEYS,
+            "keeps_sound": keeps_slip_sound(sitting.collection),
+        }
+        return page("station.html", **bench.room("Station"), **told)
+
+    @app.post("/station/{name}/keeps-sound")
+    def keep_sound(name: str, form: Fields) -> Response:
+        """Whether the sound of what was not understood is kept, from now on."""
+        act = switch_slip_sound(sitting.collection, on=form.get("keeps") == "yes")
+        return onward(form, sitting.noted(act), f"/station?at={name}")

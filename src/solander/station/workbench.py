@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse
 from solander.core.descriptions import DescribedPrint
 from solander.core.language import marked
 from solander.core.questions import Question
+from solander.station.pairing import Phones
 from solander.station.stages import Stages
 from solander.tasks.album import Albums
 from solander.tasks.arrange_desk import ArrangeDesk
@@ -33,8 +34,9 @@ from solander.tasks.watch_stage import StageWatch
 from solander.tasks.who_is_it import WhoDesk
 from solander.tasks.worth_asking import WorthAsking
 
-__all__ = ["NAMES_ROOM", "Page", "Reading", "Workbench"]
+__all__ = ["NAMES_ROOM", "STATION_ROOM", "Page", "Reading", "Workbench"]
 
+STATION_ROOM = marked("Station")
 NAMES_ROOM = marked("Names & places")
 
 _ROOMS = ((marked("Table"), "/"), (marked("Print"), "/print"), (marked("Questions"), "/questions"))
@@ -125,6 +127,7 @@ class Workbench:
     queue: Queue | None = None
     arranging: ArrangeDesk | None = None
     stages: Stages | None = None
+    phones: Phones | None = None
 
     @classmethod
     def over(cls, collection: Collection) -> Workbench:
@@ -143,9 +146,9 @@ class Workbench:
             queue=Queue(collection, sitting, faces),
             arranging=ArrangeDesk(shown, sitting),
             stages=Stages(
-                watching=lambda: StageWatch(collection),
-                standing=lambda name: AtStand(collection, sitting, name),
-                listening=lambda: Hearing(collection),
+                lambda: StageWatch(collection),
+                lambda name: AtStand(collection, sitting, name),
+                lambda: Hearing(collection),
             ),
         )
 
@@ -162,8 +165,9 @@ class Workbench:
     @property
     def rooms(self) -> tuple[tuple[str, str], ...]:
         """The rooms as words and addresses."""
+        station = ((STATION_ROOM, "/station"),) if self.stages else ()
         names = ((NAMES_ROOM, "/people"),) if self.names else ()
-        return (*_ROOMS, *names, _HAND_OVER)
+        return (*station, *_ROOMS, *names, _HAND_OVER)
 
     def room(self, present: str) -> dict[str, Any]:
         """What every page shows; `present` is the room that it belongs to, empty for none."""

@@ -1,0 +1,16 @@
+"""The page of a camera: it shows the whole stage, sends its picture, and takes stills when it is asked."""
+
+from __future__ import annotations
+
+from fastapi.responses import HTMLResponse
+
+from solander.station.live_stage import LiveStage
+from solander.station.workbench import Page
+
+__all__ = ["camera_page"]
+
+
+def camera_page(page: Page, stage: LiveStage, telephone: str = "", *, token: str = "") -> HTMLResponse:
+    """The page for one stage: on a `telephone` by its name, else on this computer with the sitting's `token`."""
+    values = {"station": stage.name, "telephone": telephone, "token": token}
+    return page("camera.html", title="Solander", made_up=False, look="/static", **values)
