@@ -72,6 +72,14 @@ def test_a_time_that_was_understood_is_said(home: str) -> None:
 
 
 @pytest.mark.slow
+def test_of_a_time_in_which_no_print_lies_no_words_are_spoken(home: str) -> None:
+    told = text_of(get(home, "/find?look-for=1850"))
+    assert "0 prints" in told
+    assert "No print is known to be of that time" in told
+    assert "Each of these words" not in told
+
+
+@pytest.mark.slow
 def test_misspelt_words_and_former_names_are_helped(home: str) -> None:
     page = get(home, "/find?look-for=harbuor")
     assert "Nothing has “harbuor”." in text_of(page)

@@ -14,14 +14,20 @@ from asking_box import FIRST, SECOND, THIRD, asking_box, bench_over
 from attrs import frozen
 from doubtful_box import Doubtful, doubtful_box
 
+from solander.core.errors import NotFound
 from solander.core.questions import Asks
+from solander.core.statements import Says
 from solander.station.app import create_app
 from solander.station.guard import TOKEN_HEADER
 from solander.station.sealing import seal
 from solander.station.workbench import Workbench
+from solander.tasks.ask import ask
+from solander.tasks.claims import two_dates_sentence
 from solander.tasks.collection import Collection
+from solander.tasks.compare import duplicate_sentence
 from solander.tasks.queue import KINDS
 from solander.tasks.show import Shown
+from solander.tasks.typed import Field, Typed
 
 pytestmark = pytest.mark.slow
 
@@ -198,3 +204,71 @@ def test_no_page_of_the_room_describes_all_prints(room: Room, monkeypatch: pytes
     assert "questions wait for you" in room.get("/questions")
     for kind in KINDS:
         room.get(f"/questions/one?kind={kind.name}")
+
+
+def ask_about(room: Room, asks: Asks, subject: str, sentence: str) -> str:
+    with room.collection.catalogue.act("test", "asked") as act, act.work() as work:
+        key = ask(work, asks, subject, sentence)
+        work.commit()
+    return key
+
+
+def said_of(room: Room, accession: str) -> list[tuple[Says, str, str]]:
+    return [(one.says, one.value, one.source) for one in room.collection.catalogue.statements(subject=accession)]
+
+
+def test_of_two_pictures_of_one_print_one_is_kept_with_all_that_was_said(room: Room) -> None:
+    catalogue = room.collection.catalogue
+    key = ask_about(room, Asks.DUPLICATE, SECOND, duplicate_sentence(SECOND, FIRST))
+    page = room.get("/questions/one?kind=duplicate")
+    assert re.findall(r'name="keep" value="([^"]+)" data-key="(\d)"', page) == [(FIRST, "1"), (SECOND, "2")]
+    answer = room.post("/questions/one-print", key=key, keep=SECOND, then="/questions/one?kind=duplicate")
+    assert answer.status_code == 303
+    with pytest.raises(NotFound):
+        catalogue.print(FIRST)
+    assert catalogue.print(SECOND).recto is not None
+    assert (Says.PERSON, "Joe", "slip") in said_of(room, SECOND)
+    assert [one[0] for one in said_of(room, SECOND)].count(Says.OCCASION) == 1, "what both say alike is said once"
+    assert room.waiting(Asks.DUPLICATE) == []
+    act = re.search(r'name="act" value="(\d+)"', room.get(answer.headers["location"]))
+    assert act
+    room.post("/undo", act=act[1], then="/questions")
+    assert catalogue.print(FIRST).recto is not None
+    assert room.waiting(Asks.DUPLICATE) == [key]
+    assert room.post("/questions/one-print", key=key, keep=THIRD).status_code == 404
+
+
+def test_a_back_that_only_the_other_picture_has_comes_with_it(room: Room) -> None:
+    (pair,) = room.waiting(Asks.PAIR)
+    room.post("/questions/pair", key=pair, front=SECOND)
+    key = ask_about(room, Asks.DUPLICATE, SECOND, duplicate_sentence(SECOND, FIRST))
+    room.post("/questions/one-print", key=key, keep=FIRST)
+    kept = room.collection.catalogue.print(FIRST)
+    assert (kept.recto is not None, kept.verso is not None) == (True, True)
+
+
+def test_a_date_on_a_back_is_taken_by_one_key(room: Room) -> None:
+    typed = Typed(SECOND, Field.TRANSCRIPTION, "Nils at the lake, August 1936")
+    assert room.bench.prints is not None
+    room.bench.prints.say(typed)
+    (key,) = room.waiting(Asks.INSCRIPTION)
+    page = room.get("/questions/one?kind=inscription")
+    assert "Yes: August 1936" in text_of(page)
+    (edtf,) = re.findall(r'name="means" value="([^"]+)" data-key="1"', page)
+    answer = room.post("/questions/means", key=key, means=edtf, then="/questions/one?kind=inscription")
+    assert answer.status_code == 303
+    assert (Says.EXPOSURE, "1936-08", "archivist") in said_of(room, SECOND)
+    assert room.waiting(Asks.INSCRIPTION) == []
+    assert room.post("/questions/means", key=key, means=edtf).status_code == 404
+
+
+def test_which_of_two_dates_was_meant_is_chosen_by_one_key(room: Room) -> None:
+    sentence = two_dates_sentence("5/4/1931", SECOND, ["4 May 1931", "5 April 1931"])
+    key = ask_about(room, Asks.WORDS, SECOND, sentence)
+    page = room.get(f"/questions/one?kind=words&at=words:{key}")
+    offered = re.findall(r'name="means" value="([^"]+)" data-key="(\d)"', page)
+    assert [number for _, number in offered] == ["1", "2", "3"], "each by itself, or either"
+    assert {"1931-04-05", "1931-05-04"} < {edtf for edtf, _ in offered}
+    room.post("/questions/means", key=key, means="1931-05-04")
+    assert (Says.EXPOSURE, "1931-05-04", "archivist") in said_of(room, SECOND)
+    assert key not in room.waiting(Asks.WORDS)

@@ -16,8 +16,10 @@ from solander.station.laid import laid
 from solander.station.questions_shown import Asked, asked_of, pictures_of
 from solander.station.workbench import Page, Workbench
 from solander.tasks.described_some import described_some
+from solander.tasks.meaning_asked import take_meaning
 from solander.tasks.pair_sides import join_sides
 from solander.tasks.queue import KINDS, Queue, Waiting
+from solander.tasks.seen_twice import one_print
 from solander.tasks.worth_asking import WorthAsking
 
 __all__ = ["add_questions"]
@@ -50,7 +52,7 @@ def add_questions(app: FastAPI, bench: Workbench, page: Page) -> None:
     if queue is None:
         return
     _add_pages(app, bench, queue, page)
-    _add_answers(app, queue)
+    _add_answers(app, bench, queue)
 
 
 def _add_pages(app: FastAPI, bench: Workbench, queue: Queue, page: Page) -> None:
@@ -116,7 +118,7 @@ def _note(queue: Queue, kind: str, done: int | None, undone: int | None) -> None
         queue.note_undone(undone)
 
 
-def _add_answers(app: FastAPI, queue: Queue) -> None:
+def _add_answers(app: FastAPI, bench: Workbench, queue: Queue) -> None:
     @app.post("/questions/later")
     def later(form: Fields) -> Response:
         queue.leave(form.get("later", ""))
@@ -130,6 +132,19 @@ def _add_answers(app: FastAPI, queue: Queue) -> None:
     def pair(form: Fields) -> Response:
         act = join_sides(queue.collection, form.get("key", ""), form.get("front", ""))
         return onward(form, queue.sitting.noted(act))
+
+    @app.post("/questions/one-print")
+    def twice(form: Fields) -> Response:
+        act = one_print(queue.collection, form.get("key", ""), form.get("keep", ""))
+        return onward(form, queue.sitting.noted(act))
+
+    if desk := bench.prints:
+
+        @app.post("/questions/means")
+        def means(form: Fields) -> Response:
+            key = form.get("key", "")
+            act = take_meaning(desk, key, form.get("means", ""))
+            return onward(form, queue.settle(key) if act is None else act)  # said so before: it is answered too
 
 
 def _codes(queue: Queue) -> Sequence[str]:

@@ -20,9 +20,11 @@ from solander.station.laid import laid, laid_one
 from solander.station.outlines import EdgeShown
 from solander.station.workbench import Workbench
 from solander.tasks.described_some import described_some
+from solander.tasks.meaning_asked import meaning_asked
 from solander.tasks.pair_sides import fronts_for
 from solander.tasks.queue import Queue, Waiting
 from solander.tasks.same_person import asked_about
+from solander.tasks.seen_twice import prints_asked_about
 from solander.tasks.which_place import place_asked
 
 __all__ = ["Asked", "asked_of", "pictures_of"]
@@ -79,7 +81,7 @@ def _face(bench: Workbench, queue: Queue, waiting: Waiting) -> Asked | None:
 
 
 def _plain(bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None) -> tuple[str, Values]:
-    return "asked_plain.html", {}
+    return "asked_plain.html", {"meaning": None}
 
 
 def _who(bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None) -> tuple[str, Values]:
@@ -113,7 +115,20 @@ def _pair(bench: Workbench, queue: Queue, question: Question, shown: PrintShown 
     return "asked_pair.html", {"fronts": laid(described_some(queue.collection, numbers))}
 
 
+def _twice(bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None) -> tuple[str, Values]:
+    twice = laid(described_some(queue.collection, prints_asked_about(question)))
+    return ("asked_twice.html", {"twice": twice}) if len(twice) > 1 else _plain(bench, queue, question, shown)
+
+
+def _words(bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None) -> tuple[str, Values]:
+    meaning = meaning_asked(bench.prints, question) if bench.prints and shown else None
+    return "asked_plain.html", {"meaning": meaning}
+
+
 _SHOWN: Mapping[str, Shows] = {
+    "words": _words,
+    "inscription": _words,
+    "duplicate": _twice,
     "who": _who,
     "place": _place,
     "same-person": _same,
