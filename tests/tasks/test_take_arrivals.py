@@ -18,7 +18,8 @@ from solander.core.questions import Asks
 from solander.intake.arrivals import Arrival
 from solander.tasks import take_arrivals
 from solander.tasks.collection import Collection
-from solander.tasks.take_arrivals import INCOMING, TakenIn, TakingArrivals, left_over
+from solander.tasks.incoming import incoming_folder, left_over
+from solander.tasks.take_arrivals import TakenIn, TakingArrivals
 from solander.vault.store import sha256_of
 
 pytestmark = pytest.mark.slow
@@ -127,7 +128,7 @@ def test_what_came_is_compared_at_the_end(draw: Draw, collection: Collection) ->
 
 @pytest.fixture
 def incoming(collection: Collection) -> Path:
-    folder = collection.root / INCOMING / "scans"
+    folder = collection.root / "incoming" / "scans"
     folder.mkdir(parents=True)
     return folder
 
@@ -147,5 +148,13 @@ def test_what_a_scanner_gave_goes_once_it_is_kept_and_is_found_again_when_not(
     assert told[1].set_aside
     assert (good.exists(), bad.exists()) == (False, False)
     assert collection.vault.path(kept).is_file()
-    assert (collection.root / INCOMING / "set-aside" / "2.tif").read_bytes() == b"II*\0 and no more"
+    assert (collection.root / "incoming" / "set-aside" / "2.tif").read_bytes() == b"II*\0 and no more"
     assert list(left_over(collection)) == []
+
+
+def test_each_run_of_a_source_has_a_folder_that_goes_when_it_is_empty(collection: Collection) -> None:
+    with incoming_folder(collection, "scan") as one, incoming_folder(collection, "scan") as other:
+        assert one != other
+        (other / "1.tif").write_bytes(b"II*\0")
+    assert not one.exists()
+    assert [arrival.path for arrival in left_over(collection)] == [other / "1.tif"]

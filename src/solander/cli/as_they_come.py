@@ -15,7 +15,8 @@ from solander.intake.arrivals import Arrival
 from solander.intake.sides import SidesRule
 from solander.look.words import counted
 from solander.tasks.collection import Collection
-from solander.tasks.take_arrivals import TakenIn, TakingArrivals, left_over
+from solander.tasks.incoming import left_over
+from solander.tasks.take_arrivals import TakenIn, TakingArrivals
 
 __all__ = ["Asides", "take_as_they_come"]
 
@@ -60,6 +61,9 @@ def take_as_they_come(
     except KeyboardInterrupt:
         _say_sum(taking)
         click.echo(f"Stopped. All that was taken in so far is safe; {go_on}.", err=True)
+        raise
+    except Trouble:
+        _say_sum(taking)
         raise
     _say_sum(taking)
     return aside

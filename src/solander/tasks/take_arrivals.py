@@ -22,6 +22,7 @@ from solander.intake.shots import is_raw_name, shot_of
 from solander.intake.sides import Placed, SidesRule, assign_sides
 from solander.tasks.collection import Collection, unwatched
 from solander.tasks.compare import ask_about_duplicates
+from solander.tasks.incoming import lay_apart
 from solander.tasks.lens import KnownLenses
 from solander.tasks.look_for_faces import look_at_new_prints
 from solander.tasks.prepare import Job, Prepared, prepare
@@ -31,12 +32,7 @@ from solander.tasks.stand_faults import faults_told
 from solander.tasks.taking_in import Accessioned, TakingIn
 from solander.tasks.upright import turn_as_neighbours
 
-__all__ = ["INCOMING", "TakenIn", "TakingArrivals", "left_over"]
-
-INCOMING = "incoming"
-"""The folder of a collection in which pictures of scanners and cameras lie until they are kept."""
-
-_SET_ASIDE = "set-aside"
+__all__ = ["TakenIn", "TakingArrivals"]
 
 
 @frozen
@@ -188,21 +184,10 @@ class TakingArrivals:
         deleted."""
         if not arrival.passing:
             return
-        if not taken.set_aside:
+        if taken.set_aside:
+            lay_apart(self.collection, arrival.path)
+        else:
             arrival.path.unlink(missing_ok=True)
-            return
-        apart = self.collection.root / INCOMING / _SET_ASIDE
-        apart.mkdir(parents=True, exist_ok=True)
-        arrival.path.replace(apart / arrival.path.name)
-
-
-def left_over(collection: Collection) -> Iterator[Arrival]:
-    """What a scanner or a camera gave before and was not kept, because the power went or the disk was full."""
-    home = collection.root / INCOMING
-    for path in sorted(home.rglob("*")):
-        inside = path.relative_to(home)
-        if path.is_file() and inside.parts[0] != _SET_ASIDE and path.suffix != ".part":
-            yield Arrival(inside.as_posix(), path, "left over from before", passing=True)
 
 
 def _outcome(job: Job) -> Prepared | Trouble:
