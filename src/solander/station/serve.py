@@ -81,7 +81,10 @@ def serve(app: FastAPI, *, port: int = 0, open_browser: bool = True, beside: Sec
     """
     listening = listening_socket(port)
     address = f"http://{HOST}:{listening.getsockname()[1]}/"
-    print(f"The workbench is open at {address}\nCtrl-C closes it.", flush=True)
+    print(f"The workbench is open at {address}", flush=True)
+    if beside is not None:
+        print(f"Telephones are paired at {address}phones", flush=True)
+    print("Ctrl-C closes it.", flush=True)
     if open_browser:
         # The socket listens already, so a browser that is faster than the server waits instead of failing.
         webbrowser.open(address)

@@ -14,3 +14,5 @@ async function look() {
 }
 
 if (shown) setTimeout(() => void look(), LOOK_MS);
+
+export {};
