@@ -15,9 +15,11 @@ from attrs import evolve, field, frozen
 
 from solander.imaging.again import Look, alike, look_of, seen_before
 from solander.imaging.conventions import Rgb, require_rgb
+from solander.imaging.glare import glare_at
 from solander.imaging.locate import Found
 from solander.imaging.measure import edge_rise
-from solander.imaging.rim import Lit, lit, reaching, rim_of
+from solander.imaging.rim import Rim, lit, reaching, rim_of
+from solander.imaging.steadiness import Light, noted
 from solander.imaging.tracking import Tracked, track
 
 __all__ = ["Learnt", "Watched", "remember", "watch"]
@@ -25,11 +27,14 @@ __all__ = ["Learnt", "Watched", "remember", "watch"]
 
 @frozen(eq=False)
 class Learnt:
-    """What the sitting has taught: the `empty` stage, the looks of the prints taken lately, the newest first, and
-    the sharpest edge of paper seen (10–90 % rise, pixels)."""
+    """What the sitting has taught: the `empty` stage as last seen, the rim as it was `at_first`, how the `light`
+    has stood since, the looks of the prints taken lately, the newest first, and the sharpest edge of paper seen
+    (10–90 % rise, pixels)."""
 
     empty: Rgb | None = None
-    empty_rim: np.ndarray | None = None
+    rim: Rim | None = None
+    at_first: Rim | None = None
+    light: Light = field(factory=Light)
     taken: tuple[Look, ...] = ()
     sharpest: float = float("inf")
 
@@ -41,7 +46,7 @@ class Watched:
     `found` are the prints; `hand` tells of a hand or arm, `where` over which edge of the frame it reaches in;
     `moving` that something moves. `last` and `known` tell that a print looks like that taken last, or like one
     taken lately. `fault` is "", "not-sharp", "glare" or "dark"; `fault_at` the edge of the print at which there is
-    glare. `light` is "", "drift", "flicker" or "daylight".
+    glare, or "middle".
     """
 
     found: tuple[Found, ...]
@@ -52,10 +57,15 @@ class Watched:
     known: bool = False
     fault: str = ""
     fault_at: str = ""
-    light: str = ""
+    rises: tuple[float, ...] = field(default=(), repr=False)
     looks: tuple[Look, ...] = field(default=(), repr=False)
     tracked: Tracked | None = field(default=None, repr=False)
     learnt: Learnt = field(factory=Learnt, repr=False)
+
+    @property
+    def light(self) -> str:
+        """How the light stands since the empty stage was first seen: "", "drift", "flicker" or "daylight"."""
+        return self.learnt.light.told
 
 
 def watch(frame: Rgb, before: Watched | None = None, *, at_ms: int = 0) -> Watched:
@@ -63,21 +73,18 @@ def watch(frame: Rgb, before: Watched | None = None, *, at_ms: int = 0) -> Watch
     learnt = before.learnt if before else Learnt()
     then = before.tracked if before else None
     if learnt.empty is not None and learnt.empty.shape != require_rgb(frame).shape:
-        learnt, then = evolve(learnt, empty=None, empty_rim=None), None
+        learnt, then = evolve(learnt, empty=None, rim=None, at_first=None, light=Light()), None
     tracked = track(frame, then, empty_stage=learnt.empty)
-    shape = tracked.glance.shape
-    light = None if learnt.empty_rim is None else lit(learnt.empty_rim, rim_of(tracked.glance), shape)
-    where = reaching(light, shape) if light else ""
+    rim, shape = rim_of(tracked.glance), tracked.glance.shape
+    where = "" if learnt.rim is None else reaching(lit(learnt.rim, rim, shape), shape)
     moving = then is None or (tracked.settled == 0 and tracked.searched is then.searched)
     over = any(one.hand for one in tracked.found)
-    hand = over or (bool(where) if light else tracked.hand)
+    hand = over or (tracked.hand if learnt.rim is None else bool(where))
     seen = Watched(tracked.found, hand, moving, where, tracked=tracked, learnt=learnt)
     if seen.hand or moving:
         return seen
-    if not seen.found:
-        return evolve(seen, learnt=_empty(learnt, frame, tracked))
-    looks = tuple(look_of(frame, one.corners) for one in seen.found)
-    return _judged(frame, evolve(seen, looks=looks), before, light)
+    learnt = _learnt(learnt, rim, None if seen.found else frame, at_ms, shape)
+    return _judged(frame, evolve(seen, learnt=learnt), before.rises if before else ())
 
 
 def remember(seen: Watched) -> Watched:
@@ -90,28 +97,58 @@ MANY = 4
 """Prints taken that are remembered: the other side of the last one, and those that may be laid back for it."""
 
 
-def _empty(learnt: Learnt, frame: Rgb, tracked: Tracked) -> Learnt:
-    return evolve(learnt, empty=frame, empty_rim=rim_of(tracked.glance))
+def _learnt(learnt: Learnt, rim: Rim, empty: Rgb | None, at_ms: int, shape: tuple[int, ...]) -> Learnt:
+    """What a frame at rest teaches, an `empty` one or another: how the light stands, and the stage."""
+    if learnt.at_first is not None:
+        learnt = evolve(learnt, light=noted(learnt.light, lit(learnt.at_first, rim, shape), at_ms))
+    if empty is None:
+        return learnt
+    return evolve(learnt, empty=empty, rim=rim, at_first=rim if learnt.at_first is None else learnt.at_first)
 
 
-def _judged(frame: Rgb, seen: Watched, before: Watched | None, light: Lit | None) -> Watched:
-    """With what is told of prints that lie at rest."""
-    taken = seen.learnt.taken
-    last = bool(taken) and any(alike(look, taken[0]) for look in seen.looks)
-    known = any(seen_before(look, taken) for look in seen.looks)
-    rise = edge_rise(frame, seen.found[0].corners)
-    learnt = evolve(seen.learnt, sharpest=float(np.fmin(seen.learnt.sharpest, rise)))
-    fault = "not-sharp" if rise > SOFTER * learnt.sharpest + MARGIN else "dark" if _dark(frame) else ""
-    return evolve(seen, last=last, known=known, fault=fault, learnt=learnt)
+def _judged(frame: Rgb, seen: Watched, rises: tuple[float, ...]) -> Watched:
+    """With what is told of prints that lie at rest; `rises` are those of the frames before."""
+    if not seen.found:
+        return seen
+    looks, taken = tuple(look_of(frame, one.corners) for one in seen.found), seen.learnt.taken
+    last = bool(taken) and any(alike(look, taken[0]) for look in looks)
+    known = any(seen_before(look, taken) for look in looks)
+    rises = (*rises, edge_rise(frame, seen.found[0].corners))[-RISES:]
+    learnt = evolve(seen.learnt, sharpest=float(np.fmin(seen.learnt.sharpest, rises[-1])))
+    glare = glare_at(frame, seen.found[0].corners)
+    soft = _soft(rises, learnt.sharpest)
+    fault = "glare" if glare else "not-sharp" if soft else "dark" if _dark(frame, seen.found[0]) else ""
+    return evolve(
+        seen, looks=looks, last=last, known=known, fault=fault, fault_at=glare, rises=rises, learnt=learnt
+    )
 
+
+RISES = 4
+"""Frames over which an edge's rise must hold still: those in which a print settles."""
+
+HUNTING = 0.3
+"""Share by which it may waver over them: 5 % when the lens rests (24 % on wood), 37 % and more when it hunts."""
 
 SOFTER, MARGIN = 1.3, 0.8
-"""How much softer than the sharpest edge of the sitting, in shares and in pixels, a print's edge may be."""
+"""How much softer than the sharpest edge of the sitting, in shares and in pixels, a print's edge may be: a
+deckled one is half as soft again as a straight one."""
 
 
-def _dark(frame: Rgb) -> bool:
-    return float(np.quantile(cv2.resize(frame, (80, 60), interpolation=cv2.INTER_AREA), 0.9)) < DARKEST
+def _soft(rises: tuple[float, ...], sharpest: float) -> bool:
+    """Whether the lens is out of focus, or still looking for it."""
+    told = np.array(rises)[np.isfinite(rises)]
+    if not len(told):
+        return False
+    usual = float(np.median(told))
+    return bool(usual > SOFTER * sharpest + MARGIN or np.ptp(told) > HUNTING * usual)
 
 
-DARKEST = 45.0
-"""Code value that the brightest tenth of a frame reaches at least."""
+def _dark(frame: Rgb, found: Found) -> bool:
+    """Whether even what is brightest in a print is dark: the light is off."""
+    x, y, width, height = cv2.boundingRect(found.corners.astype(np.float32))
+    box = frame[max(0, y) : y + height, max(0, x) : x + width, 1]
+    return box.size > 0 and float(np.quantile(box[::2, ::2], 0.98)) < DARKEST
+
+
+DARKEST = 30.0
+"""Code value that the brightest fiftieth of a print reaches at least: in good light faded blacks do."""

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+import cv2
 import numpy as np
 from attrs import evolve
 
 from solander.imaging.simulate import surroundings
-from solander.imaging.simulate.backs import written_back
 from solander.imaging.simulate.camera import Camera
 from solander.imaging.simulate.draws import Draw
 from solander.imaging.simulate.filming import Filmed, Shot
-from solander.imaging.simulate.light import Rgb
+from solander.imaging.simulate.light import Rgb, clouds
 from solander.imaging.simulate.live import Moment, Play, Seen, Sheet, glare_over, passing
 from solander.imaging.simulate.sheets import random_papers
 
@@ -106,23 +106,26 @@ def _with_another(play: Play, sheet: Sheet, act: str, other: Sheet | None) -> It
 
 def _sheet(draw: Draw, pictures: Sequence[Rgb], name: str) -> Sheet:
     front = random_papers(draw, pictures, 1)[0]
-    blank = written_back(
-        (), size_mm=front.size_mm, stock=draw.one_of(_STOCKS), glue=draw.between(0, 1), seed=front.seed
-    )
     back = evolve(
-        front,
-        picture=blank,
-        border_mm=0.0,
-        frames=(),
-        tone="colour",
-        curl=-front.curl,
+        front, picture=_back(draw), border_mm=0.0, frames=(), tone="colour", curl=-front.curl, fading=0.0,
         seed=front.seed + 1,
-        fading=0.0,
-    )
+    )  # fmt: skip
     return Sheet(name, front, back)
 
 
 _STOCKS = ((240, 233, 214), (246, 243, 232), (232, 222, 196), (248, 248, 247))
+
+
+def _back(draw: Draw) -> Rgb:
+    """A bare back, or one with a few lines that nobody can read; as fine as a preview shows it."""
+    back = np.tile(np.asarray(draw.one_of(_STOCKS), np.float32), (400, 600, 1))
+    back *= 1 + 0.012 * clouds(draw.rng, (600, 400), cell=(90, 90))[..., None]
+    for line in range(int(draw.rng.integers(0, 5))):
+        x = np.linspace(60, draw.between(250, 540), 120)
+        y = 90 + 55 * line + np.cumsum(draw.rng.normal(0, 2.2, 120)) * 0.4 + draw.rng.normal(0, 6, 120)
+        points = np.rint(np.stack([x, y], axis=1)).astype(np.int32)
+        cv2.polylines(back, [points], False, (40, 44, 80), 2, cv2.LINE_AA)
+    return np.asarray(np.clip(back, 0, 255), np.uint8)
 
 
 def _play(draw: Draw, sheets: Sequence[Sheet]) -> Play:
