@@ -13,7 +13,6 @@ from solander.catalogue.store import Act
 from solander.catalogue.work import Work
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.faces import Aside, Box, Face, Point
-from solander.core.language import marked
 from solander.core.prints import View
 from solander.core.sentence import Counted, Sentence
 from solander.engine.local import Executor, SerialExecutor
@@ -104,8 +103,9 @@ def look_at_new_prints(collection: Collection, act: Act, *, executor: Executor, 
     if reader is None:
         return Trouble(*NOT_SET_UP).sentence
     looked = _look_with(collection, act, reader, executor, watch)
-    message = marked("%(num)s face found, for you to name."), marked("%(num)s faces found, for you to name.")
-    return Counted(*message, looked.found) if looked.found else ""
+    if not looked.found:
+        return ""
+    return Counted("%(num)s face found, for you to name.", "%(num)s faces found, for you to name.", looked.found)
 
 
 def _look_with(
