@@ -27,7 +27,7 @@ def workbench(box: Box) -> Iterator[str]:
 def running(app: FastAPI) -> Iterator[str]:
     """The address of any workbench, in the same way."""
     with closing(listening_socket()) as listening:
-        server = Server(uvicorn.Config(app, log_level="error", ws="none"))
+        server = Server(uvicorn.Config(app, log_level="error"))
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
         thread.start()
         try:

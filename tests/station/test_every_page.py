@@ -66,6 +66,7 @@ def examples(bench: Workbench, collection: Collection) -> dict[str, str]:
         "/place/{name:path}/where": "/place/Vessholm/where",
         "/occasion/{name:path}": f"/occasion/{quote(OCCASION)}",
         "/occasion-by-print/{name:path}": f"/occasion-by-print/{quote(OCCASION)}",
+        "/station/{name}/camera": "/station/1/camera",
         "{accession}": print_.accession,
         "{key}": view,
         "{view}": view,
