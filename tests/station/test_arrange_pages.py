@@ -206,6 +206,18 @@ def test_prints_are_named_one_by_one_and_the_last_leads_back(bench: Workbench) -
     assert said[TWO, Says.CAPTION] == "On the steps"
 
 
+def test_who_is_on_a_print_and_words_for_it_are_kept_and_taken_back_together(bench: Workbench) -> None:
+    bench.post("/arrange", do="pile", occasion="School outing", **taken_up(ONE))
+    before = {one.id for one in bench.collection.catalogue.statements()}
+    told = {"people": "Ingrid Sollihøgda", "caption": "On the steps"}
+    kept = bench.post("/occasion-by-print/School%20outing", at=ONE, after="", **told)
+    assert "people “Ingrid Sollihøgda”, and caption “On the steps”" in text(kept)
+    act = re.search(r'name="act" value="(\d+)"', kept.text)
+    assert act is not None
+    bench.post("/undo", act=act[1], then="/occasions")
+    assert {one.id for one in bench.collection.catalogue.statements()} == before
+
+
 def test_an_empty_collection_explains_itself(tmp_path: Path) -> None:
     with arranging(tmp_path / "empty", empty=True) as bench:
         for path, says in (

@@ -203,10 +203,9 @@ def _add_naming(app: FastAPI, bench: Workbench, page: Page, desk: ArrangeDesk, p
     @app.post("/occasion-by-print/{name:path}")
     def say(name: str, form: Fields) -> Response:
         accession = form.get("at", "")
-        act = None
-        for part in (Field.PEOPLE, Field.CAPTION):
-            if words := form.get(part.value, "").strip():
-                act = prints.say(Typed(accession, part, words)).act or act
+        parts = ((part, form.get(part.value, "").strip()) for part in (Field.PEOPLE, Field.CAPTION))
+        typed = [Typed(accession, part, words) for part, words in parts if words]
+        act = prints.say(*typed).act if typed else None
         onward = form.get("after", "")
         told = {**({"at": onward} if onward else {}), **({} if act is None else {"done": str(act)})}
         to = by_print_address(name) if onward else occasion_address(name)

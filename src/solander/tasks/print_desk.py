@@ -201,14 +201,14 @@ class PrintDesk:
             days=Days(believed.earliest, believed.latest),
         )
 
-    def say(self, typed: Typed, *, instead: bool = True) -> SaidDone:
-        """Keeps what was typed."""
-        meant = meant_of(self.understanding, evolve(typed, on=bounds_of(self._described(typed.accession))))
-        return self.keep(meant, instead=instead)
+    def say(self, *typed: Typed, instead: bool = True) -> SaidDone:
+        """Keeps what was typed about one print, in one act."""
+        on = bounds_of(self._described(typed[0].accession))
+        return self.keep(*(meant_of(self.understanding, evolve(one, on=on)) for one in typed), instead=instead)
 
-    def keep(self, meant: Meant, *, instead: bool = True) -> SaidDone:
+    def keep(self, *meant: Meant, instead: bool = True) -> SaidDone:
         """Keeps what was understood."""
-        return self.sitting.kept(say(self.shown.collection, meant, instead=instead))
+        return self.sitting.kept(say(self.shown.collection, *meant, instead=instead))
 
     def take_back(self, accession: str, ident: str) -> SaidDone:
         """Says that something is not so any more."""

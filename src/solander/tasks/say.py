@@ -19,7 +19,7 @@ from solander.tasks.claims import AS_EVIDENCE, AT_THE_DESK, Claim
 from solander.tasks.collection import Collection
 from solander.tasks.identity import statement_identity
 from solander.tasks.put_in_order import ask_about_contradictions
-from solander.tasks.typed import Field, Meant
+from solander.tasks.typed import Field, Meant, Typed
 from solander.tasks.voices import FIELD_OF, fellows_of
 
 __all__ = ["ONE_AT_A_TIME", "SaidDone", "said_before", "say", "statements_of", "take_back"]
@@ -47,8 +47,9 @@ class SaidDone:
     accession: str
 
 
-def say(collection: Collection, meant: Meant, *, instead: bool = True, who: str = AT_THE_DESK) -> SaidDone:
-    """Keeps what was understood, as a statement of whoever says so, beside those of all others.
+def say(collection: Collection, *meant: Meant, instead: bool = True, who: str = AT_THE_DESK) -> SaidDone:
+    """Keeps what was understood, as statements of whoever says so, beside those of all others; of several fields
+    of one print all in one act.
 
     With `instead` an earlier view of the same person on the same field is withdrawn in the same act, where a
     person holds one view at a time. Saying the same again changes nothing.
@@ -60,37 +61,53 @@ def say(collection: Collection, meant: Meant, *, instead: bool = True, who: str 
     NotFound
         When there is no such print.
     """
-    typed = meant.typed
+    for one in meant:
+        _refuse_nothing(one)
+    accession = meant[0].typed.accession
+    collection.catalogue.print(accession)
+    with collection.catalogue.act(who, _act_sentence([one.typed for one in meant])) as act:
+        with act.work() as work:
+            for one in meant:
+                _enter(collection, work, one, instead=instead)
+            work.commit()
+        if act.number is not None:
+            ask_about_contradictions(collection, act)
+    return SaidDone(act.number, accession)
+
+
+def _refuse_nothing(meant: Meant) -> None:
     if not meant.claims:
         raise InvalidValue(
             Sentence("Nothing was kept"),
             meant.trouble or Sentence("nothing was typed"),
             Sentence("Type it in other words"),
         )
-    collection.catalogue.print(typed.accession)
-    message = (
-        marked("said of %(print)s: %(field)s “%(words)s”, as %(who)s says")
-        if typed.by
-        else marked("said of %(print)s: %(field)s “%(words)s”")
-    )
-    field, words = Sentence(_NAMES[typed.field]), _short(typed.words)
-    what = Sentence(message, print=typed.accession, field=field, words=words, who=typed.by)
-    with collection.catalogue.act(who, what) as act:
-        with act.work() as work:
-            _enter_names(work, meant)
-            new = statements_of(collection, meant)
-            for old in said_before(collection, meant) if instead and new else ():
-                work.withdraw(old.id)
-            for said in new:
-                work.state(said)
-            for kind, sentence in meant.asks:
-                # What is asked about a place is about its name, wherever it is said.
-                ask(work, kind, meant.claims[0].value if kind is Asks.PLACE else typed.accession, sentence)
-            _settle_answered(collection, work, meant)
-            work.commit()
-        if act.number is not None:
-            ask_about_contradictions(collection, act)
-    return SaidDone(act.number, typed.accession)
+
+
+def _act_sentence(typed: Sequence[Typed]) -> Sentence:
+    first, *more = typed
+    message = marked("said of %(print)s: %(field)s “%(words)s”")
+    if more:
+        message = marked("said of %(print)s: %(field)s “%(words)s”, and %(field_too)s “%(words_too)s”")
+    elif first.by:
+        message = marked("said of %(print)s: %(field)s “%(words)s”, as %(who)s says")
+    told = {"print": first.accession, "who": first.by}
+    for one, ending in zip(typed, ("", "_too"), strict=False):
+        told |= {f"field{ending}": Sentence(_NAMES[one.field]), f"words{ending}": _short(one.words)}
+    return Sentence(message, **told)
+
+
+def _enter(collection: Collection, work: Work, meant: Meant, *, instead: bool) -> None:
+    _enter_names(work, meant)
+    new = statements_of(collection, meant)
+    for old in said_before(collection, meant) if instead and new else ():
+        work.withdraw(old.id)
+    for said in new:
+        work.state(said)
+    for kind, sentence in meant.asks:
+        # What is asked about a place is about its name, wherever it is said.
+        ask(work, kind, meant.claims[0].value if kind is Asks.PLACE else meant.typed.accession, sentence)
+    _settle_answered(collection, work, meant)
 
 
 def statements_of(collection: Collection, meant: Meant) -> list[Statement]:
