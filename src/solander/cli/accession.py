@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import cast
 
@@ -12,11 +14,13 @@ from solander.cli.as_they_come import Asides, take_as_they_come
 from solander.cli.paper import command, say, watched
 from solander.core.prints import container_code
 from solander.engine.local import local_executor
+from solander.intake.arrivals import Arrival
 from solander.intake.sides import SidesRule
 from solander.look.words import counted
 from solander.tasks.accession import Accessioned
 from solander.tasks.accession import accession as take_in
 from solander.tasks.collection import Collection
+from solander.tasks.tether import tethered as camera_on_cable
 from solander.tasks.watch_folder import refuse_own_folder, watched_folder
 
 __all__ = ["accession"]
@@ -59,6 +63,11 @@ __all__ = ["accession"]
     help="Look through the folder again and again: for shares that do not tell what is new. Known ones are looked "
     "through anyway.",
 )
+@click.option(
+    "--tethered",
+    is_flag=True,
+    help="Take in what the camera on the cable takes, until Ctrl-C (through gphoto2).",
+)
 def accession(
     collection: Path,
     paths: tuple[Path, ...],
@@ -69,6 +78,7 @@ def accession(
     slips: Path | None,
     watch: Path | None,
     polling: bool,
+    tethered: bool,
 ) -> None:
     """Take files and folders into COLLECTION.
 
@@ -76,25 +86,36 @@ def accession(
     sure waits as a question. The files themselves are copied and stay as they are.
     """
     code = container_code(container) if container else None
-    if watch:
-        if paths or pages or slips:
-            raise click.UsageError("A folder is watched by itself: leave out paths, --pages and --slips.")
-        _watch(collection, watch, code, cast(SidesRule, sides), stage, polling=polling or None)
+    if watch or tethered:
+        if paths or pages or slips or (watch and tethered):
+            raise click.UsageError("--watch and --tethered go alone: leave out paths, --pages and --slips.")
+        asides = Asides()
+        with Collection.open(collection) as opened:
+            source = (
+                _watching(opened, watch, asides, polling=polling or None) if watch else _on_cable(opened, asides)
+            )
+            with source as arrivals:
+                take_as_they_come(opened, arrivals, container=code, sides=cast(SidesRule, sides), stage=stage)
     elif not paths:
         raise click.UsageError("Name files or folders, or a folder to --watch.")
     else:
         _take_in(collection, paths, code, cast(SidesRule, sides), slips, stage, pages=pages)
 
 
-def _watch(
-    collection: Path, folder: Path, code: str | None, sides: SidesRule, stage: Path | None, *, polling: bool | None
-) -> None:
-    asides = Asides()
-    with Collection.open(collection) as opened:
-        refuse_own_folder(opened, folder)
-        say(f"Watching {folder}: put pictures into it; Ctrl-C ends it.")
-        arrivals = watched_folder(folder, asides, polling=polling)
-        take_as_they_come(opened, arrivals, container=code, sides=sides, stage=stage)
+@contextmanager
+def _watching(
+    collection: Collection, folder: Path, asides: Asides, *, polling: bool | None
+) -> Iterator[Iterable[Arrival]]:
+    refuse_own_folder(collection, folder)
+    say(f"Watching {folder}: put pictures into it; Ctrl-C ends it.")
+    yield watched_folder(folder, asides, polling=polling)
+
+
+@contextmanager
+def _on_cable(collection: Collection, asides: Asides) -> Iterator[Iterable[Arrival]]:
+    with camera_on_cable(collection, asides) as (model, shots):
+        say(f"{model} is ready: press its shutter; Ctrl-C ends it.")
+        yield shots
 
 
 def _take_in(

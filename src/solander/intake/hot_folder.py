@@ -49,8 +49,10 @@ Fault = Callable[[Path], str]
 
 @define(eq=False)
 class HotFolder:
-    """A folder that is watched, with the folders in it; an iterator of `Arrival` that ends only when `stop` is
-    set.
+    """A folder that is watched, with the folders in it; an iterator of `Arrival`.
+
+    It ends only when `stop` is set, or when no more files will come (`last` is set) and each that is there has
+    come or was told of.
 
     `fault` tries whether a file is a whole picture. `told` hears what a person must know: a file that never became
     whole, the folder's disk taken away and back; the watching goes on. `polling` None looks again and again only
@@ -69,6 +71,7 @@ class HotFolder:
     passing: bool = False
     rest_s: float = REST_S
     patience_s: float = PATIENCE_S
+    last: Event = field(factory=Event)
     _settling: Settling = field(init=False)
     _held: dict[Path, float] = field(factory=dict, init=False)
     _raw_shots: set[str] = field(factory=set, init=False)
@@ -104,6 +107,8 @@ class HotFolder:
         for changed in self._ticks():
             self._see(changed)
             yield from self._now_whole()
+            if self.last.is_set() and self._is_done():
+                self.stop.set()
             if self.stop.is_set() or _place_of(self.folder) != self._place:
                 return
 
@@ -131,7 +136,7 @@ class HotFolder:
         now = time.monotonic()
         if now - self._looked_at >= LOOK_AGAIN_S or any(path.is_dir() for path in changed):
             self._see_all()
-        for path in {*changed, *self._settling.waiting}:
+        for path in sorted({*changed, *self._settling.waiting}, key=lambda path: natural_order(str(path))):
             if not self._is_passed_over(path):
                 self._settling.see(path, _stamp_of(path), now)
 
@@ -191,6 +196,11 @@ class HotFolder:
         inside = path.relative_to(self.folder).as_posix()
         # Names that are not UTF-8 on the disk could be neither shown nor written to a list.
         return unicodedata.normalize("NFC", inside.encode("utf-8", "surrogateescape").decode("utf-8", "replace"))
+
+    def _is_done(self) -> bool:
+        """Whether nothing is on its way any more, also of what no message told of yet."""
+        self._see_all()
+        return not self._settling.waiting
 
     def _wait_until_back(self) -> None:
         """Waits for the folder where it is gone; of another one in its place it only says so."""
