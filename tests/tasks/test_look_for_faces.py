@@ -4,19 +4,23 @@ from __future__ import annotations
 
 import sqlite3
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 from scripted_faces import PAPER, ScriptedReader, draw_print, measure, said_yes
 
+from solander.catalogue import erase, store
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.faces import Aside, Face
 from solander.core.statements import Says
 from solander.tasks import look_for_faces as looking
+from solander.tasks import show
 from solander.tasks.accession import accession
 from solander.tasks.collection import Collection
 from solander.tasks.copy import second_copy
 from solander.tasks.erase_faces import erase_faces
+from solander.tasks.face_desk import FaceDesk
 from solander.tasks.face_switch import switch_faces
 from solander.tasks.look_for_faces import FacesLooked, look_for_faces
 from solander.tasks.name_faces import name_faces, put_aside
@@ -208,7 +212,48 @@ def test_erasing_tells_where_a_copy_still_holds_them_and_copying_again_clears_it
     assert not _found_in(copy, key)
 
 
-def test_erasing_while_somebody_reads_says_that_traces_may_be_left(box: Collection) -> None:
+@pytest.fixture
+def impatient(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whoever erases waits a moment for others, and tries a second time."""
+    monkeypatch.setattr(store, "_PATIENCE_S", 0.2)
+    monkeypatch.setattr(erase, "TRIES", 2)
+    monkeypatch.setattr(erase, "PAUSE_S", 0.0)
+
+
+def test_erasing_is_tried_again_by_itself_while_somebody_reads(
+    box: Collection, impatient: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    look_for_faces(box, reader=READER)
+    keys = [face.key.encode() for face in box.catalogue.faces()]
+    reading = sqlite3.connect(box.catalogue.path, isolation_level=None)
+    reading.execute("BEGIN")
+    reading.execute("SELECT count(*) FROM faces").fetchone()
+    # Who reads is done while it waits for the next try.
+    monkeypatch.setattr(erase, "time", SimpleNamespace(sleep=lambda _: reading.close()))
+    assert erase_faces(box).faces == 5
+    assert not [key for key in keys if _found_in(box.root, key)]
+
+
+def test_erasing_stops_whoever_works_the_order_out(
+    box: Collection, impatient: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The process has the catalogue open for as long as that takes; it begins anew with the next page."""
+    look_for_faces(box, reader=READER)
+    monkeypatch.setattr(show, "FEW", 1)
+    shown = show.Shown(box)
+    shown.settle()
+    assert shown.behind.at_work
+    desk = FaceDesk(shown)
+    desk.erase(names_too=False)
+    assert not shown.behind.at_work
+    assert desk.erased is not None
+    assert desk.erased.faces == 5
+    shown.settle()
+    assert shown.behind.at_work
+    shown.behind.stop()
+
+
+def test_erasing_while_somebody_reads_says_that_traces_may_be_left(box: Collection, impatient: None) -> None:
     look_for_faces(box, reader=READER)
     reading = sqlite3.connect(box.catalogue.path, isolation_level=None)
     reading.execute("BEGIN")

@@ -7,6 +7,7 @@ no page of it holds a byte of them. What a disk keeps of files that were replace
 from __future__ import annotations
 
 import sqlite3
+import time
 from contextlib import closing
 from pathlib import Path
 
@@ -14,6 +15,9 @@ from solander.core.errors import Trouble
 from solander.core.sentence import Sentence
 
 __all__ = ["erase_faces"]
+
+TRIES, PAUSE_S = 20, 0.5
+"""So often the pages are tried to be cleared, with so long between: who reads is done by then (our choice)."""
 
 _TABLES = ("face_measures", "faces_looked", "faces")
 
@@ -24,8 +28,8 @@ def erase_faces(path: Path, *, patience_s: float) -> int:
     Raises
     ------
     Trouble
-        When another program has the catalogue open, so that its pages can't be cleared; the rows are gone then,
-        and running it again clears the pages.
+        When another program goes on using the catalogue, so that its pages can't be cleared, however often it is
+        tried; the rows are gone then, and running it again clears the pages.
     """
     with closing(sqlite3.connect(path, timeout=patience_s, isolation_level=None)) as connection:
         connection.execute("PRAGMA secure_delete = ON")
@@ -37,15 +41,35 @@ def erase_faces(path: Path, *, patience_s: float) -> int:
         except BaseException:
             connection.execute("ROLLBACK")
             raise
-        connection.execute("VACUUM")
-        busy, *_ = connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
-    if busy:
+        connection.execute(f"PRAGMA busy_timeout = {round(1000 * patience_s / TRIES)}")
+        cleared = _is_cleared(connection)
+    if not cleared:
         raise Trouble(
             Sentence("The faces are erased, but traces of them may still lie in solander.db"),
             Sentence("another Solander has the collection open"),
             Sentence("Close it and erase again"),
         )
     return erased
+
+
+def _is_cleared(connection: sqlite3.Connection) -> bool:
+    """Clears the pages, again while somebody else is just reading or writing; whether it went well at last."""
+    for _ in range(TRIES):
+        if _clear(connection):
+            return True
+        time.sleep(PAUSE_S)
+    return False
+
+
+def _clear(connection: sqlite3.Connection) -> bool:
+    try:
+        connection.execute("VACUUM")
+    except sqlite3.OperationalError as error:
+        if "locked" not in str(error):
+            raise
+        return False
+    busy, *_ = connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+    return not busy
 
 
 def _delete_rows(connection: sqlite3.Connection) -> int:

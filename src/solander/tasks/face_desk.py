@@ -211,7 +211,8 @@ class FaceDesk:
 
     def erase(self, *, names_too: bool) -> None:
         """Erases all that is kept of faces; `erased` tells what it was."""
-        self.erased = erase_faces(self.shown.collection, names_too=names_too)
+        with self.shown.undisturbed():
+            self.erased = erase_faces(self.shown.collection, names_too=names_too)
 
     def look(self) -> None:
         """Begins to look for faces, beside all else that the workbench does; `looking` tells how far it is."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from threading import RLock
 
@@ -95,6 +96,13 @@ class Shown:
             else:
                 self._settle_many(self._order(now), now)
             self._settled = now
+
+    @contextmanager
+    def undisturbed(self) -> Iterator[None]:
+        """Nobody works the order out meanwhile; what was begun is begun anew with the next page."""
+        with self._lock:
+            self.behind.stop()
+            yield
 
     def _order(self, now: int) -> Collection:
         """Where the order is to be worked in; nothing is written where it is kept as of the change `now`."""
