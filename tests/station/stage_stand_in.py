@@ -12,18 +12,25 @@ import json
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from pathlib import Path
 from typing import Any
 
 import uvicorn
 from attrs import define, field
+from named_box import named_collection
 from PIL import Image, ImageDraw, ImageFilter
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route, WebSocketRoute
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
+from solander.station.app import create_app
 from solander.station.serve import Server, listening_socket
 from solander.station.stage_words import light_words, watched_words
+from solander.station.stages import Stages
+from solander.station.workbench import Workbench
+from solander.tasks.names import Names
+from solander.tasks.show import Shown
 
 CORNERS = [[0.28, 0.2], [0.74, 0.24], [0.71, 0.78], [0.25, 0.74]]
 """Where the print lies on the drawn stage, as shares of its width and height."""
@@ -215,10 +222,23 @@ class StandIn:
         return Response(status_code=404)
 
 
+def _nothing(*_: str) -> Any:
+    raise AssertionError("the stand-in answers for the stage")
+
+
 @contextmanager
-def standing_in(app: Any, stage: StandIn) -> Iterator[str]:
-    """The address of a workbench whose stage is the stand-in."""
-    app.router.routes[:0] = stage.routes
+def standing_in(root: Path, stage: StandIn) -> Iterator[str]:
+    """The address of a workbench over a new collection, whose stage is the stand-in."""
+    with named_collection(root) as collection:
+        shown = Shown(collection)
+        app = create_app(Workbench(shown, names=Names(shown), stages=Stages(_nothing, _nothing, _nothing)))
+        app.router.routes[:0] = stage.routes
+        with _served(app) as address:
+            yield address
+
+
+@contextmanager
+def _served(app: Any) -> Iterator[str]:
     with listening_socket() as listening:
         config = uvicorn.Config(app, log_level="error", ws="websockets-sansio")
         server = Server(config)

@@ -7,15 +7,8 @@ from pathlib import Path
 
 import pytest
 from attrs import frozen
-from named_box import opened
 from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, window
 from stage_stand_in import LAST, SLIP, WATCHED, StandIn, drawn_stage, standing_in
-
-from solander.station import app as whole
-from solander.station.station_room import add_station
-
-if add_station not in whole.ROOMS:
-    whole.ROOMS = (*whole.ROOMS, add_station)
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -79,7 +72,7 @@ def stage() -> StandIn:
 
 @pytest.fixture
 def home(tmp_path: Path, stage: StandIn) -> Iterator[str]:
-    with opened(tmp_path / "box") as bench, standing_in(bench.app, stage) as address:
+    with standing_in(tmp_path / "box", stage) as address:
         yield address
 
 

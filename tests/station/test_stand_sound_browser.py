@@ -10,17 +10,12 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from named_box import named_collection, opened
+from named_box import named_collection
 from page_checks import browser, open_page, window
 from stage_stand_in import LAST, SLIP, StandIn, standing_in
 
 from solander.core.orders import Order
-from solander.station import app as whole
-from solander.station.station_room import add_station
 from solander.tasks.hear import Hearing
-
-if add_station not in whole.ROOMS:
-    whole.ROOMS = (*whole.ROOMS, add_station)
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -70,7 +65,7 @@ def stage() -> StandIn:
 
 @pytest.fixture
 def home(tmp_path: Path, stage: StandIn) -> Iterator[str]:
-    with opened(tmp_path / "box") as bench, standing_in(bench.app, stage) as address:
+    with standing_in(tmp_path / "box", stage) as address:
         yield address
 
 
