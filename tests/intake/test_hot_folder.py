@@ -89,6 +89,9 @@ def test_a_file_is_tried_once_it_has_rested_and_again_after_each_change() -> Non
     settling.whole(A)
     settling.see(A, Stamp(30, 3), 20)
     assert settling.due(30) == []
+    settling.see(A, None, 31)
+    settling.see(A, Stamp(30, 3), 32)
+    assert settling.due(39) == [], "it came back as it was"
     settling.see(A, Stamp(31, 4), 40)
     assert settling.due(42) == [A]
 

@@ -44,10 +44,11 @@ class Settling:
     _done: dict[Path, Stamp] = field(factory=dict, init=False)
 
     def see(self, path: Path, stamp: Stamp | None, now: float) -> None:
-        """Tells how a file stands now; None where it is gone. One that was done counts anew when it changed."""
+        """Tells how a file stands now; None where it is gone. One that was done counts anew when it changed, not
+        when it went and came back as it was, with the card that it lies on.
+        """
         if stamp is None:
             self._waiting.pop(path, None)
-            self._done.pop(path, None)
             return
         if self._done.get(path) == stamp:
             return
