@@ -29,9 +29,15 @@ LONG_SIDE = 160
 SHAKEN = 0.35
 """Pixels of a glance by which a shaking camera may move the picture: 4 of a frame of 1920."""
 
-NOISE = 0.5, 3.0
-"""Least and most deviation of a glance's noise (code values) that is believed: rounding, and a webcam by a lamp;
+NOISE = 0.6, 3.0
+"""Least and most deviation of a glance's noise (code values) that is believed: JPEG, and a webcam by a lamp;
 without bound, a print that fills the frame would be taken for noise."""
+
+COLOUR_COUNTS = 0.45
+"""How much a difference of one channel counts beside one of luma. JPEG of quality 55 rounds the colour of 16 × 16
+pixels to steps of 3 to 5 code values, their luma to less than 3, and from frame to frame it rounds otherwise."""
+
+LUMA = np.array([[0.299, 0.587, 0.114]], np.float32)
 
 BEYOND_NOISE = 5.0
 """Deviations from which a difference is none of noise."""
@@ -74,11 +80,17 @@ def compare(before: Glance, now: Glance) -> Compared:
     """What has changed from one glance to another of the same shape."""
     factor = _light(before, now)
     relit = np.asarray(np.clip((before + DARK) * factor - DARK, 0, 255), np.float32)
-    differ = _most(np.abs(now - relit))
+    differ = _difference(now - relit)
     noise = float(np.clip(np.median(differ), *NOISE))
     edges = _most(cv2.morphologyEx(relit, cv2.MORPH_GRADIENT, np.ones((3, 3), np.uint8)))
     changed = differ > BEYOND_NOISE * noise + SHAKEN * edges
     return Compared(relit, float(np.abs(factor - 1).max()), _in_pieces(changed))
+
+
+def _difference(change: Glance) -> NDArray[np.float32]:
+    """How much each place differs, in code values of luma."""
+    luma = np.abs(cv2.transform(change, LUMA)).reshape(change.shape[:2])
+    return np.asarray(cv2.max(luma, COLOUR_COUNTS * _most(np.abs(change))), np.float32)
 
 
 def _most(channels: MatLike) -> NDArray[np.float32]:

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from solander.imaging.change import DARK, Glance, trimmed_plane
 
-__all__ = ["EDGES", "Lit", "lit", "reaching", "rim_of"]
+__all__ = ["EDGES", "Lit", "Rim", "lit", "reaching", "rim_of"]
 
 Rim = NDArray[np.float32]
 

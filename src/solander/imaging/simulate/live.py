@@ -93,9 +93,11 @@ class Play:
             shot = Shot(self.papers)
             yield self._moment(seen(shot, share) if seen else shot, act, side, well=well)
 
-    def lay_down(self, sheet: Sheet, *, beside: bool = False, adjust: bool = False) -> Iterator[Moment]:
-        """A hand slides it in and lets go; `beside` what lies there, else over it."""
-        at = self._place(sheet.front, beside=beside)
+    def lay_down(
+        self, sheet: Sheet, *, beside: bool = False, adjust: bool = False, over: bool = False
+    ) -> Iterator[Moment]:
+        """A hand slides it in and lets go: `beside` what lies there, squarely `over` it, or anywhere."""
+        at = self._over(sheet.front) if over else self._place(sheet.front, beside=beside)
         out = self._outside(sheet.front, at)
         yield from self._carried(sheet.front, out, at, self.draw.between(450, 1000), "lay down")
         self.papers = (*self.papers, (sheet.front, at))
@@ -244,6 +246,17 @@ class Play:
             if not beside or not any(_near(paper, best, *laid) for laid in self.papers):
                 return best
         raise ValueError("there is no room beside what lies there")
+
+    def covers(self, paper: Paper) -> bool:
+        """Whether it hides what lies there but for a few millimetres."""
+        below = self.papers[-1][0].size_mm
+        return all(side <= above + 6 for side, above in zip(below, paper.size_mm, strict=True))
+
+    def _over(self, paper: Paper) -> Placement:
+        """On what lies there, as neatly as a pile is made by hand."""
+        below = self.papers[-1][1]
+        by = self.draw.rng.normal(0, 1.5, 2) * self.scale
+        return evolve(_shifted(below, by), angle_deg=below.angle_deg + self.draw.between(-1.5, 1.5))
 
     def has_room(self, paper: Paper) -> bool:
         """Whether it may be laid beside what lies there."""

@@ -89,11 +89,13 @@ def _done(play: Play, sheet: Sheet, act: str, spare: Iterator[Sheet]) -> Iterato
 
 
 def _with_another(play: Play, sheet: Sheet, act: str, other: Sheet | None) -> Iterator[Moment]:
-    """Another is laid on it, or beside it."""
+    """Another is laid on it, as a pile is made, or beside it where it wouldn't hide it."""
     if other is None:
         return
-    beside = act == "beside" and play.has_room(other.front)
-    yield from play.lay_down(other, beside=beside)
+    beside = play.has_room(other.front) if act == "beside" or not play.covers(other.front) else False
+    if not beside and not play.covers(other.front):
+        return
+    yield from play.lay_down(other, beside=beside, over=not beside)
     yield from play.wait(1600, act, well=True)
     if beside:
         yield from play.take_away(0)
