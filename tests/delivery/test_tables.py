@@ -19,6 +19,7 @@ from solander.core.people import Name, NameKind, Person
 from solander.core.places import Place
 from solander.core.prints import Capture, Condition, Container, Outline, Print, Side, View
 from solander.core.questions import Asks, Question
+from solander.core.sounds import Sound, SoundKind
 from solander.core.statements import About, Says, Statement, Sure
 from solander.delivery.tables import (
     HEADINGS,
@@ -97,6 +98,16 @@ RECORDS: dict[str, st.SearchStrategy[Record]] = {
         st.none() | ANY_TEXT,
     ),
     "question": st.builds(Question, ANY_TEXT, st.sampled_from(Asks), ANY_TEXT, ANY_TEXT, ANY_TEXT),
+    "sound": st.builds(
+        Sound,
+        SHA256,
+        st.sampled_from(SoundKind),
+        ANY_TEXT,
+        st.floats(0, 1e6),
+        st.integers(0, 2**40),
+        ANY_TEXT,
+        ANY_TEXT,
+    ),
 }
 
 SEVERAL = st.lists(TEXT, max_size=4).map(tuple)

@@ -316,7 +316,7 @@ sounds = Table(
     "sounds",
     metadata,
     _text("sha256", primary_key=True),
-    _text("kind"),
+    _text("what"),
     _text("begun"),
     Column("seconds", Float, nullable=False),
     Column("size", Integer, nullable=False),

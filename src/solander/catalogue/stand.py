@@ -49,7 +49,7 @@ class ReadingStand:
         """All recordings, or those of one kind, in the order in which they began."""
         query = select(sounds).order_by(sounds.c.begun, sounds.c.sha256)
         if kind is not None:
-            query = query.where(sounds.c.kind == kind.value)
+            query = query.where(sounds.c.what == kind.value)
         with self._reading() as connection:
             return [_sound_of(row) for row in rows(connection, query)]
 
@@ -69,7 +69,7 @@ class StandWork:
     def keep_sound(self, sound: Sound) -> None:
         """Enters a recording; one that is known already stays as it is. Undo never takes it back."""
         if self.recorder.row(sounds, sound.sha256) is None:
-            row = {**asdict(sound), "kind": sound.kind.value}
+            row = {**asdict(sound), "what": sound.what.value}
             self.recorder.insert(sounds, row, lasting=True)
 
 
@@ -80,4 +80,4 @@ def keep_station(connection: Connection, name: str, told: Mapping[str, Any]) -> 
 
 
 def _sound_of(row: Row) -> Sound:
-    return Sound(**{**row, "kind": SoundKind(row["kind"])})
+    return Sound(**{**row, "what": SoundKind(row["what"])})

@@ -24,7 +24,7 @@ class Sound:
     """
 
     sha256: str
-    kind: SoundKind
+    what: SoundKind
     begun: str
     seconds: float
     size: int

@@ -17,6 +17,7 @@ def finder_readme(
     made_on: str,
     prints: int,
     captures: int,
+    stories: int = 0,
     contact: str = "",
     rights: str = "",
     about: str = "",
@@ -28,7 +29,7 @@ def finder_readme(
     """
     sections = [
         _opening(title, made_on, about),
-        _contents(prints, captures),
+        _contents(prints, captures) + _stories(stories),
         _OPENING_WITHOUT_PROGRAMS,
         _DATES,
         _SURE,
@@ -63,6 +64,17 @@ A "detail" is a close-up of a print, or a part of one that was too large to be t
 here, with what is written on them; prints.csv says which file shows which page.
 - prints.csv : a table with one row for each picture.
 - statements.jsonl : everything that anybody said about the prints, with who said it and how sure they were.
+"""
+
+
+def _stories(stories: int) -> str:
+    if not stories:
+        return ""
+    return f"""\
+- sound/ : what was told about the prints, {_counted(stories, "recording")} in the teller's own voice, as FLAC
+(RFC 9639), which loses nothing.
+- stories.csv : a table with one row for each of them: the file, when it was told, by whom, how long it is, about
+which prints, and what is said in it. Text that a program heard and nobody has read is marked so.
 """
 
 

@@ -4,7 +4,7 @@ No server, no network, no script needed: every link is relative and every asset 
 that releases writes the picture files; this module names them and writes everything else.
 
 Layout: `index.html`, `people.html`, `places.html`, `about.html`, `README.txt`, `prints/` one page a print,
-`pictures/` the pictures, `look/` style sheet, fonts and the script for the arrow keys.
+`pictures/` the pictures, `stories/` what was told, `look/` style sheet, fonts and the script for the arrow keys.
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.people import Person
 from solander.core.places import Place
 from solander.core.prints import Side, View
+from solander.delivery.stories import SiteStory
 from solander.look.album import PageShown, show_page
 from solander.look.pages import ONLY_FOR_MAPS, STATIC, environment
 from solander.look.ruler import Span, bar_of, ruler_svg, span_of
@@ -31,10 +32,22 @@ from solander.look.ruler_figure import ruler_figure
 from solander.look.shown import PrintShown, show, stretches
 from solander.look.words import side_word
 
-__all__ = ["PICTURES", "SitePicture", "page_name", "page_picture_name", "picture_name", "write_site"]
+__all__ = [
+    "PICTURES",
+    "STORIES",
+    "SitePicture",
+    "page_name",
+    "page_picture_name",
+    "picture_name",
+    "story_name",
+    "write_site",
+]
 
 PICTURES = "pictures"
 """The folder of the picture files, beside `index.html`."""
+
+STORIES = "stories"
+"""The folder of told stories, beside `index.html`."""
 
 _NAME_LIMIT = 40
 """Characters of a date in a file name; a longer one is cut off (Windows allows 260 in a whole path)."""
@@ -54,6 +67,11 @@ class SitePicture:
 
     file: str = field(validator=validators.matches_re(_PLAIN_NAME))
     small: str = field(default="", validator=validators.matches_re(f"({_PLAIN_NAME})?"))
+
+
+def story_name(described: DescribedPrint, number: int) -> str:
+    """The file of a story, beside the pictures of its print: `0007_B2-E5-0014_story-1.mp3`."""
+    return f"{_stem(described, date=False)}_story-{number}.mp3"
 
 
 def picture_name(described: DescribedPrint, side: Side, *, number: int = 1) -> str:
@@ -119,6 +137,7 @@ def write_site(
     made_up: bool = False,
     credit_lines: Sequence[str] = (),
     album_pages: Mapping[str, AlbumPage] | None = None,
+    stories: Mapping[str, Sequence[SiteStory]] | None = None,
 ) -> list[Path]:
     """The files written under `target`, pictures not among them.
 
@@ -138,9 +157,11 @@ def write_site(
         Sentences for "About this": who made it, whose data helped.
     album_pages
         The page that a print comes from, by its accession number; its picture is at `page_picture_name`.
+    stories
+        The told stories of a print, by its accession number; their files are below `stories/`.
     """
-    always = {"title": title, "made_up": made_up, "credit_lines": credit_lines}
-    site = _Site.of(described, pictures, album_pages or {}, **always)
+    always = {"title": title, "made_up": made_up, "credit_lines": credit_lines, "has_stories": bool(stories)}
+    site = _Site.of(described, pictures, album_pages or {}, stories or {}, **always)
     written = [*_copy_look(target), _write(target / "README.txt", site.render("README.txt"))]
     written += [
         _write(target / "index.html", site.index()),
@@ -179,6 +200,7 @@ class _Site:
     described: Sequence[DescribedPrint]
     pictures: Mapping[str, SitePicture]
     album_pages: Mapping[str, AlbumPage]
+    stories: Mapping[str, Sequence[SiteStory]]
     span: Span | None
     pages: Environment
     always: Mapping[str, Any]
@@ -189,6 +211,7 @@ class _Site:
         described: Sequence[DescribedPrint],
         pictures: Mapping[str, SitePicture],
         album_pages: Mapping[str, AlbumPage],
+        stories: Mapping[str, Sequence[SiteStory]],
         **always: Any,
     ) -> _Site:
         seen = [_for_the_family(one, pictures) for one in described]
@@ -201,7 +224,7 @@ class _Site:
             "example": example.print.accession if example else "B2-E5-0014",
             "example_file": picture_name(example, Side.RECTO) if example else "0007_1958-22_B2-E5-0014_front.jpg",
         }
-        return cls(seen, pictures, album_pages, span, environment("solander.delivery"), values)
+        return cls(seen, pictures, album_pages, stories, span, environment("solander.delivery"), values)
 
     def render(self, template: str, *, up: str = "", present: str = "", **values: Any) -> str:
         rooms = [(room, up + href) for room, href in ROOMS]
@@ -228,6 +251,8 @@ class _Site:
             after=around[1],
             ruler=Markup(ruler_svg([bar_of(one)], span=self.span)),
             album_page=self._album_page(one.print.accession),
+            stories=self.stories.get(one.print.accession, ()),
+            stories_at=f"../{STORIES}/",
         )
 
     def _album_page(self, accession: str) -> PageShown | None:

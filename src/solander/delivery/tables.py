@@ -37,6 +37,7 @@ __all__ = [
     "HEADINGS",
     "Record",
     "Row",
+    "guarded",
     "read_records",
     "read_rows",
     "row_of",
@@ -142,7 +143,7 @@ def write_rows(rows: Iterable[Row]) -> bytes:
     file = io.StringIO(newline="")
     writer = csv.writer(file)
     writer.writerow(HEADINGS)
-    writer.writerows([_guarded(_cell(getattr(row, name))) for name in HEADINGS] for row in rows)
+    writer.writerows([guarded(_cell(getattr(row, name))) for name in HEADINGS] for row in rows)
     return _SURROGATE.sub("\ufffd", file.getvalue()).encode("utf-8")
 
 
@@ -221,7 +222,8 @@ def _values(cell: str) -> tuple[str, ...]:
     return tuple(re.sub(r"\\(.)", r"\1", part, flags=re.DOTALL) for part in bare)
 
 
-def _guarded(cell: str) -> str:
+def guarded(cell: str) -> str:
+    """A cell that no spreadsheet takes for a formula."""
     return f"'{cell}" if _FORMULA.match(cell) else cell
 
 

@@ -16,11 +16,12 @@ from solander.core.people import Person
 from solander.core.places import Place
 from solander.core.prints import Capture, Container, Print
 from solander.core.questions import Question
+from solander.core.sounds import Sound
 from solander.core.statements import Statement
 
 __all__ = ["KINDS", "Record", "kind_of", "record_from"]
 
-Record = Container | Capture | Print | Person | Kin | Place | Occasion | Statement | Question
+Record = Container | Capture | Print | Person | Kin | Place | Occasion | Statement | Question | Sound
 
 KINDS: Mapping[str, type[Record]] = {
     "container": Container,
@@ -32,6 +33,7 @@ KINDS: Mapping[str, type[Record]] = {
     "occasion": Occasion,
     "statement": Statement,
     "question": Question,
+    "sound": Sound,
 }
 """What a line of records may hold, by the word that it has for `kind`."""
 

@@ -9,6 +9,7 @@ from fastapi.responses import HTMLResponse
 from starlette.staticfiles import StaticFiles
 
 from solander.look.pages import STATIC, environment
+from solander.station.accounts import add_accounts
 from solander.station.album import add_album_pages
 from solander.station.api import add_api
 from solander.station.arrange import add_arranging
@@ -55,6 +56,7 @@ ROOMS = (
     add_outlines,
     add_faces,
     add_album_pages,
+    add_accounts,
     add_pictures,
     add_turning,
     add_which,

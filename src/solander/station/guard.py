@@ -21,7 +21,7 @@ _WEB_PORTS = {"http": 80, "https": 443}
 HEADERS = {
     "Content-Security-Policy": (
         "default-src 'none'; img-src 'self'; style-src 'self'; font-src 'self'; script-src 'self'; "
-        "connect-src 'self'; "
+        "connect-src 'self'; media-src 'self'; "
         "base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
     ),
     "Permissions-Policy": "camera=(), microphone=()",

@@ -13,6 +13,7 @@ from markupsafe import Markup
 
 from solander.core.statements import Sure
 from solander.look.ruler import bar_of, ruler_svg, span_of
+from solander.station.accounts import accounts_shown
 from solander.station.album import page_beside
 from solander.station.forms import Fields, Form
 from solander.station.laid import laid_one, print_address
@@ -142,6 +143,7 @@ def _answer(
         "done": done,
         "words": bench.done(done),
         "album_page": page_beside(bench.albums, accession) if bench.albums else None,
+        "stories": accounts_shown(bench, accession),
         "faces_on": bench.faces is not None and bench.faces.is_on,
     }
     return remember_print(page("print.html", status=status, **values), accession)

@@ -14,6 +14,7 @@ from solander.core.language import marked
 from solander.core.questions import Question
 from solander.station.pairing import Phones
 from solander.station.stages import Stages
+from solander.tasks.accounts import AccountDesk
 from solander.tasks.album import Albums
 from solander.tasks.arrange_desk import ArrangeDesk
 from solander.tasks.at_stand import AtStand
@@ -126,6 +127,7 @@ class Workbench:
     finder: Finder | None = None
     queue: Queue | None = None
     arranging: ArrangeDesk | None = None
+    accounts: AccountDesk | None = None
     stages: Stages | None = None
     phones: Phones | None = None
 
@@ -145,6 +147,7 @@ class Workbench:
             finder=ready_finder(collection),
             queue=Queue(collection, sitting, faces),
             arranging=ArrangeDesk(shown, sitting),
+            accounts=AccountDesk(collection, sitting),
             stages=Stages(
                 lambda: StageWatch(collection),
                 lambda name: AtStand(collection, sitting, name),

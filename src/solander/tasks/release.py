@@ -13,10 +13,22 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.errors import CannotBegin
 from solander.core.faces import Face
 from solander.core.prints import Capture, Print, Side, View
+from solander.core.sounds import SoundKind
 from solander.delivery.embed import embed, fields_of, file_identifier, stand_in
 from solander.delivery.package import BagItem, finder_readme, whole_or_not_at_all, write_bag, write_manifest
-from solander.delivery.site import PICTURES, SitePicture, page_picture_name, picture_name, write_site
+from solander.delivery.site import (
+    PICTURES,
+    STORIES,
+    SitePicture,
+    page_picture_name,
+    picture_name,
+    story_name,
+    write_site,
+)
+from solander.delivery.stories import SiteStory, StoryRow, write_stories
 from solander.delivery.tables import Record, Row, row_of, row_of_capture, write_records, write_rows
+from solander.intake.sound import mp3_of
+from solander.tasks.accounts import AccountTold, account_words, accounts_by_print, all_accounts
 from solander.tasks.address_service import service_credit
 from solander.tasks.album import Albums
 from solander.tasks.coarsen import EXACT, coarsening
@@ -104,17 +116,32 @@ class _Release:
             yield BagItem(name, self._archive_copy(one, view, by_sha256[view.capture]))
             rows.append(row_of(one, view.side, filename=name, view=view))
             self._tell(done, one)
+        accounts = all_accounts(self.collection)
+        for account in accounts:
+            yield BagItem(self._sound_path(account), self.collection.sounds.path(account.sha256), account.sha256)
+        if accounts:
+            yield BagItem("stories.csv", write_stories(self._story_rows(accounts)))
         yield BagItem("prints.csv", write_rows(rows))
         yield BagItem("statements.jsonl", b"".join(write_records(self._records(captures))))
-        yield BagItem("README.txt", self._letter(made_on, len(captures)).encode())
+        yield BagItem("README.txt", self._letter(made_on, len(captures), len(accounts)).encode())
 
-    def _letter(self, made_on: str, captures: int) -> str:
+    def _sound_path(self, account: AccountTold) -> str:
+        return self.collection.sounds.relative(self.collection.sounds.path(account.sha256))
+
+    def _story_rows(self, accounts: Sequence[AccountTold]) -> Iterator[StoryRow]:
+        for one in accounts:
+            by = one.heard_by if one.is_checked or not one.heard else f"{one.heard_by}, not checked by anybody"
+            names = self._sound_path(one), one.begun, one.length, one.prints
+            yield StoryRow(*names, teller=one.teller, said=one.heard, said_by=by)
+
+    def _letter(self, made_on: str, captures: int, stories: int) -> str:
         made_up = "Everything in it is made up: the place, the families, the dates." if self._is_made_up else ""
         return finder_readme(
             title=self.collection.title,
             made_on=made_on,
             prints=len(self.described),
             captures=captures,
+            stories=stories,
             about=" ".join(filter(None, [made_up, self._credits])),
         )
 
@@ -139,6 +166,7 @@ class _Release:
         yield from catalogue.occasions()
         yield from catalogue.statements(withdrawn=True)
         yield from catalogue.questions(settled=True)
+        yield from catalogue.sounds(SoundKind.ACCOUNT)
 
     def family(self, target: Path) -> Released:
         """A site that opens from disk; its pictures sort in time order by name and by date."""
@@ -157,9 +185,27 @@ class _Release:
                 made_up=self._is_made_up,
                 credit_lines=[line for line in self._credits.splitlines() if line],
                 album_pages=album_pages,
+                stories=self._stories(root),
             )
             manifest = write_manifest(root)
         return Released(target, len(self.described), manifest.files)
+
+    def _stories(self, root: Path) -> dict[str, list[SiteStory]]:
+        """The told stories of each print; their files are written below `root`, each once."""
+        told = accounts_by_print(all_accounts(self.collection))
+        written: dict[str, SiteStory] = {}
+        found: dict[str, list[SiteStory]] = {}
+        for one in self.described:
+            for number, account in enumerate(told.get(one.print.accession, ()), start=1):
+                if account.sha256 not in written:
+                    name = story_name(one, number)
+                    target = root / STORIES / name
+                    target.parent.mkdir(parents=True, exist_ok=True)
+                    target.write_bytes(mp3_of(self.collection.sounds.path(account.sha256)))
+                    told_by = account_words(account)
+                    written[account.sha256] = SiteStory(name, told_by, account.heard, account.is_checked)
+                found.setdefault(one.print.accession, []).append(written[account.sha256])
+        return found
 
     def _album_pages(self, root: Path) -> dict[str, AlbumPage]:
         """The album page of each print that has one; their pictures are written below `root`."""

@@ -16,6 +16,7 @@ from solander.core.sentence import Sentence
 from solander.core.sounds import Sound, SoundKind
 from solander.core.statements import About, Says, Statement, Sure
 from solander.intake.sound import RATE, write_flac
+from solander.tasks.accounts import length_words
 from solander.tasks.claims import AT_THE_DESK
 from solander.tasks.identity import statement_identity
 from solander.tasks.stand_state import InHand, Telling
@@ -29,11 +30,17 @@ __all__ = ["Stories", "account_statement", "bind_stories"]
 _SAMPLE = 2
 
 
-def account_statement(sha256: str, accession: str, teller: str = "") -> Statement:
-    """That the story of that recording is told about a print."""
+def account_statement(sha256: str, accession: str, length: str = "") -> Statement:
+    """That the story of that recording, so long in minutes, is told about a print."""
     said = Statement(
-        "", About.PRINT, accession, Says.ACCOUNT, sha256, teller, Sure.CERTAIN, AT_THE_DESK, utc_now()
+        "", About.PRINT, accession, Says.ACCOUNT, sha256, length, Sure.CERTAIN, AT_THE_DESK, utc_now()
     )
+    return evolve(said, id=statement_identity(said))
+
+
+def teller_statement(sha256: str, teller: str) -> Statement:
+    """Who tells the story of that recording."""
+    said = Statement("", About.SOUND, sha256, Says.TELLER, teller, teller, Sure.CERTAIN, AT_THE_DESK, utc_now())
     return evolve(said, id=statement_identity(said))
 
 
@@ -131,7 +138,9 @@ class Stories:
         with self.at.collection.catalogue.act(WHO, what) as act, act.work() as work:
             work.keep_sound(sound)
             for accession in prints:
-                work.state(account_statement(sound.sha256, accession, telling.teller))
+                work.state(account_statement(sound.sha256, accession, length_words(sound.seconds)))
+            if telling.teller:
+                work.state(teller_statement(sound.sha256, telling.teller))
             work.commit()
         return act.number
 

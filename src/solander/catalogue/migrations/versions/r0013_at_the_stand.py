@@ -19,7 +19,7 @@ def upgrade() -> None:
     )
     op.create_table(
         "sounds",
-        *(sa.Column(name, sa.Text, nullable=False) for name in ("sha256", "kind", "begun")),
+        *(sa.Column(name, sa.Text, nullable=False) for name in ("sha256", "what", "begun")),
         sa.Column("seconds", sa.Float, nullable=False),
         sa.Column("size", sa.Integer, nullable=False),
         *(sa.Column(name, sa.Text, nullable=False) for name in ("station", "suffix")),

@@ -1,0 +1,78 @@
+"""Told stories on the page of a print: played, with who tells them; and their files."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from attrs import frozen
+from fastapi import FastAPI, Response
+from fastapi.responses import FileResponse, RedirectResponse
+
+from solander.core.language import _
+from solander.look.words import edtf_words, joined
+from solander.station.forms import Fields
+from solander.station.laid import print_address
+from solander.station.place import KEPT, hex_name
+from solander.station.workbench import Page, Workbench
+from solander.tasks.accounts import AccountTold
+
+__all__ = ["AccountShown", "accounts_shown", "add_accounts"]
+
+_TYPES = {".flac": "audio/flac"}
+
+
+@frozen
+class AccountShown:
+    """A story as the page shows it: `words` say by whom, when and how long, `others` which prints it is told with
+    besides."""
+
+    account: AccountTold
+    words: str
+    others: str
+
+    @property
+    def address(self) -> str:
+        """Where its sound is."""
+        return f"/sound/{self.account.sha256}{self.account.suffix}"
+
+    @property
+    def file(self) -> str:
+        """What its file is called where it is kept."""
+        return f"{self.account.prints[0]}_story_{self.account.sha256[:8]}{self.account.suffix}"
+
+
+def accounts_shown(bench: Workbench, accession: str) -> list[AccountShown]:
+    """The stories of a print."""
+    return [_shown(one, accession) for one in bench.accounts.of(accession)] if bench.accounts else []
+
+
+def _shown(account: AccountTold, accession: str) -> AccountShown:
+    day = edtf_words(datetime.fromisoformat(account.begun).astimezone().date().isoformat())
+    told = {"day": day, "length": account.length}
+    words = _("Told on %(day)s, %(length)s minutes", **told)
+    if account.teller:
+        words = _("Told by %(name)s on %(day)s, %(length)s minutes", name=account.teller, **told)
+    return AccountShown(account, words, joined([one for one in account.prints if one != accession]))
+
+
+def add_accounts(app: FastAPI, bench: Workbench, page: Page) -> None:
+    """Adds the sound of recordings, and what a person says of them."""
+    desk = bench.accounts
+    if desk is None:
+        return
+
+    @app.get("/sound/{sha256}.flac")
+    def sound(sha256: str) -> FileResponse:
+        path = desk.path(hex_name(sha256, 64))
+        return FileResponse(path, media_type=_TYPES.get(path.suffix, "application/octet-stream"), headers=KEPT)
+
+    @app.post("/print/{accession}/story/{sha256}")
+    def say_of_story(accession: str, sha256: str, form: Fields) -> Response:
+        if "off" in form:
+            act = desk.take_off(sha256, accession)
+        elif "heard" in form:
+            act = desk.write_down(sha256, form["heard"])
+        else:
+            act = desk.say_teller(sha256, form.get("teller", ""))
+        done = f"?done={act}" if act is not None else ""
+        return RedirectResponse(f"{print_address(accession)}{done}#stories", 303)
