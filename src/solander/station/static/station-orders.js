@@ -16,11 +16,15 @@ export const PRESSED = {
 /** Keys that press what is in focus, if that can be pressed. */
 const PRESSES_TOO = new Set(["Enter", " "]);
 
-/** @param {KeyboardEvent} event */
+/**
+ * Whether the key belongs to what is in focus. In a line of text the page keys and those for loudness mean nothing, so
+ * that a foot may press them while hands type.
+ * @param {KeyboardEvent} event
+ */
 function belongsElsewhere(event) {
   if (event.altKey || event.ctrlKey || event.metaKey || event.repeat || event.isComposing) return true;
   const at = event.target instanceof Element ? event.target : null;
-  if (at?.closest("input:not([type=checkbox]), select, textarea, [contenteditable]")) return true;
+  if (at?.closest("select, textarea, [type=range]")) return true;
   return PRESSES_TOO.has(event.key) && Boolean(at?.closest("a, button, summary, input"));
 }
 

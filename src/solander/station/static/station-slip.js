@@ -116,7 +116,6 @@ class Typing {
 
   /** @param {KeyboardEvent} event */
   key(event) {
-    event.stopPropagation();
     if (event.key !== "Escape" || event.isComposing) return;
     event.preventDefault();
     this.ends.left();
@@ -201,7 +200,10 @@ export class SayAll {
 
   /** Something was done; if it was this, the line is free again. */
   done() {
-    if (this.said && this.field.value === this.said) this.field.value = "";
+    if (this.said && this.field.value === this.said) {
+      this.field.value = "";
+      this.field.blur(); // keys order again
+    }
     this.said = "";
   }
 }
