@@ -35,6 +35,7 @@ SYSTEM_PROGRAMS = {
         ("chromium", "chromium-browser", "google-chrome"),
         "pages are not opened in a browser",
     ),
+    "scanimage": ("sane-utils", ("scanimage",), "nothing is scanned with SANE's test driver"),
 }
 """What tests use and pip can't install: Debian package, names of the command, what is lost without it."""
 
