@@ -21,7 +21,7 @@ from solander.tasks.found_where import Where
 
 __all__ = ["FIELDS", "LookFor", "Sought", "add_find", "look_for", "not_looked_yet"]
 
-PRINTS_AT_ONCE = 16
+PRINTS_AT_ONCE = 12
 """Prints in one answer: more than a screen, and laid out within a keystroke; the next ones come when one asks."""
 
 _FACETS = (
