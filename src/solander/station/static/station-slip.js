@@ -173,7 +173,7 @@ export class Slip {
     const hear = button(worded("Hear it"), "", () => void this.does.hear(sound));
     const typing = new Typing("", { called: () => worded("What was said here") }, {
       keep: (words) => this.does.type(sound, words),
-      drop: null,
+      drop: () => this.does.drop(String(sound.id)),
       left: () => hear.focus(),
     });
     typing.field.placeholder = worded("type it once");
