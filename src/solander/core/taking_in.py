@@ -12,10 +12,13 @@ from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve, field, frozen
 
+from solander.core.dates import Dated
 from solander.core.headings import heading_of
 from solander.core.kin import Kin
+from solander.core.language import marked
 from solander.core.people import Person, life_of
 from solander.core.phrases.tokens import folded
+from solander.core.sentence import Sentence
 from solander.core.statements import Says, Statement
 from solander.core.told import Telling, Told, ToldOf, believed, by_hand, claim_words, name_of, stated
 
@@ -250,11 +253,16 @@ class _Planning:
         before = change.before.person if change.before else None
         if not life_of(person).ends_before_it_begins or (before and life_of(before).ends_before_it_begins):
             return True
-        sentence = f"“{person.name}” has a life that ends before it begins: {person.born} to {person.died}."
+        told = {"name": person.name, "born": Dated(person.born), "died": Dated(person.died)}
         if one.lasting:
-            self.remarks.append(f"{self._told.source}: {sentence}")
+            message = marked("%(source)s: “%(name)s” has a life that ends before it begins: %(born)s to %(died)s.")
+            self.remarks.append(Sentence(message, source=self._told.source, **told))
             return True
-        self.set_aside.append(f"{self._told.source}, {one.where}: {sentence} Correct one.")
+        message = marked(
+            "%(source)s, %(where)s: “%(name)s” has a life that ends before it begins: %(born)s to %(died)s. "
+            "Correct one."
+        )
+        self.set_aside.append(Sentence(message, source=self._told.source, where=one.where, **told))
         return False
 
 

@@ -10,9 +10,11 @@ from collections.abc import Iterable, Sequence
 
 from attrs import frozen
 
-from solander.core.dates import words
+from solander.core.dates import Dated
 from solander.core.kin import How
+from solander.core.language import marked
 from solander.core.people import Name, NameKind, Person
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 
 __all__ = [
@@ -144,18 +146,25 @@ def claim_words(says: Says, value: str, written: str = "") -> str:
     """A claim in words, for a sentence: "born 12 March 1921", "married name Anna Moor"."""
     if says is Says.NAME:
         name = name_of(value)
-        return f"{_NAME_WORDS[name.kind]} {name.text}"
+        return Sentence(_NAME_WORDS[name.kind], name=name.text)
     if says in (Says.BORN, Says.DIED):
-        return f"{says.value} {words(value) if value else f'“{written}”'}"
-    return f"{says.value.replace('-', ' ')} {value}"
+        return Sentence(_CLAIM_WORDS[says], value=Dated(value) if value else f"“{written}”")
+    return Sentence(_CLAIM_WORDS.get(says, "%(value)s"), value=value)
 
 
 _NAME_WORDS = {
-    NameKind.BIRTH: "born as",
-    NameKind.MARRIED: "married name",
-    NameKind.NICKNAME: "called",
-    NameKind.OTHER_SCRIPT: "in other letters",
-    NameKind.OTHER: "also called",
+    NameKind.BIRTH: marked("born as %(name)s"),
+    NameKind.MARRIED: marked("married name %(name)s"),
+    NameKind.NICKNAME: marked("called %(name)s"),
+    NameKind.OTHER_SCRIPT: marked("in other letters %(name)s"),
+    NameKind.OTHER: marked("also called %(name)s"),
+}
+_CLAIM_WORDS = {
+    Says.SEX: marked("sex %(value)s"),
+    Says.BORN: marked("born %(value)s"),
+    Says.BORN_AT: marked("born at %(value)s"),
+    Says.DIED: marked("died %(value)s"),
+    Says.DIED_AT: marked("died at %(value)s"),
 }
 
 

@@ -13,10 +13,11 @@ from solander.core.dates import parse_edtf, range_words, words
 from solander.core.days import day_of_text
 from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
 from solander.core.formats import format_of
-from solander.core.language import _, _n, joined, language, marked, told
+from solander.core.language import Told, _, _n, joined, language, marked, told
 from solander.core.places import Place
 from solander.core.prints import Side, View
 from solander.core.sentence import Sentence
+from solander.core.sources import Source
 from solander.core.statements import Says, Statement, Sure
 from solander.core.upright import Upright
 
@@ -42,6 +43,7 @@ __all__ = [
     "side_of",
     "side_word",
     "slip_words",
+    "source_told",
     "source_words",
     "statement_source_words",
     "upright_words",
@@ -224,8 +226,13 @@ def reason_words(reason: Reason) -> str:
 def source_words(reason: Reason) -> str:
     """Who says so and how sure: "slip file box.csv, line 4 · likely"; says so when only the paper is dated."""
     about = _("printing") if reason.bounds_printing else ""
-    said = " · ".join(filter(None, (told(reason.source), about)))
+    said = " · ".join(filter(None, (source_told(reason.source), about)))
     return _(_SURE_AFTER[reason.sure], said=said).lstrip(", ")
+
+
+def source_told(source: str) -> str:
+    """Who says it, in the reader's language."""
+    return str(told(source) if isinstance(source, Told) else Source(source).told())
 
 
 def says_words(statement: Statement) -> str:
@@ -235,7 +242,7 @@ def says_words(statement: Statement) -> str:
 
 def statement_source_words(statement: Statement) -> str:
     """Who made a statement and how sure: "slip file box.csv, line 4, likely"."""
-    return _(_SURE_AFTER[statement.sure], said=statement.source)
+    return _(_SURE_AFTER[statement.sure], said=source_told(statement.source))
 
 
 def sentence_words(text: str) -> str:

@@ -13,8 +13,8 @@ from fastapi.responses import HTMLResponse, JSONResponse, RedirectResponse
 from solander.core.errors import InvalidValue
 from solander.core.faces import Aside, Box
 from solander.core.language import _, _n
-from solander.core.sentence import Sentence
-from solander.look.words import called_words, side_word
+from solander.core.sentence import Capital, Sentence
+from solander.look.words import side_of
 from solander.station.forms import Fields, Form, own_address
 from solander.station.place import hex_name
 from solander.station.workbench import Page, Workbench
@@ -168,11 +168,10 @@ def _of_print(shown: PrintFaces) -> dict[str, Any]:
 
 
 def _picture_words(shown: PrintFaces) -> str:
-    told = {"side": called_words(side_word(shown.view.side)), "print": shown.described.print.accession}
+    side = Capital(side_of(shown.view.side, shown.described.print.accession))
     if not shown.faces:
-        return _("The %(side)s of %(print)s with no face", **told)
-    one, many = "The %(side)s of %(print)s with %(num)s face", "The %(side)s of %(print)s with %(num)s faces"
-    return _n(one, many, len(shown.faces), **told)
+        return _("%(side)s with no face", side=side)
+    return _n("%(side)s with %(num)s face", "%(side)s with %(num)s faces", len(shown.faces), side=side)
 
 
 def _add_answers(app: FastAPI, desk: FaceDesk) -> None:

@@ -12,6 +12,7 @@ from attrs import frozen
 from fastapi import FastAPI, Path, Query, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
+from solander.core.language import told
 from solander.look.words import edtf_words
 from solander.station.forms import NUMBERS
 from solander.station.laid import print_address
@@ -49,7 +50,8 @@ class ActLine:
     @property
     def sentence(self) -> str:
         """What was done, with a capital letter."""
-        return self.act.what[:1].upper() + self.act.what[1:]
+        said: str = told(self.act.what)
+        return said[:1].upper() + said[1:]
 
 
 def add_what_was_done(app: FastAPI, bench: Workbench, page: Page) -> None:

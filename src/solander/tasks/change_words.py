@@ -10,9 +10,10 @@ from attrs import frozen
 from solander.catalogue.history import Change
 from solander.catalogue.records import statement_of
 from solander.core.errors import InvalidValue
-from solander.core.language import _
+from solander.core.language import _, marked, told
+from solander.core.sentence import read_kept
 from solander.core.statements import About, Says, Sure
-from solander.look.words import edtf_words, says_words
+from solander.look.words import edtf_words, says_words, source_told
 
 __all__ = ["ChangeShown", "shown"]
 
@@ -59,13 +60,16 @@ def _what(row: Row) -> str:
 
 def _claim(row: Row) -> str:
     """The words, with what was understood of them where that is another, how sure, and who says so."""
-    told = row["words"] or row["value"]
+    words = row["words"] or row["value"]
     value = row["value"]
     if row["says"] in (Says.EXPOSURE, Says.PRINTING) and value:
         value = _date(value)
-    understood = f" ({value})" if value and value.casefold() != str(told).casefold() else ""
-    sure = "" if row["sure"] == Sure.CERTAIN else f", {row['sure']}"
-    return f"{_short(told)}{understood}{sure} · {row['source']}"
+    understood = f" ({value})" if value and value.casefold() != str(words).casefold() else ""
+    sure = "" if row["sure"] == Sure.CERTAIN else f", {_(_SURE[row['sure']])}"
+    return f"{_short(words)}{understood}{sure} · {source_told(row['source'])}"
+
+
+_SURE = {Sure.CERTAIN: "", Sure.LIKELY: marked("likely"), Sure.GUESS: marked("a guess")}
 
 
 def _date(value: str) -> str:
@@ -118,7 +122,7 @@ def _state(name: str, value: object) -> str:
 
 def _question(change: Change, before: Row, after: Row) -> ChangeShown:
     row = after or before
-    sentence = _short(row["sentence"])
+    sentence = _short(told(read_kept(row["sentence"])))
     waited = bool(before) and not before["settled"]
     waits = bool(after) and not after["settled"]
     return ChangeShown(

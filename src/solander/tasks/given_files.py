@@ -16,7 +16,7 @@ from pathlib import Path
 from attrs import define, field, frozen
 
 from solander.core.errors import CannotBegin, NotFound
-from solander.core.sentence import Sentence
+from solander.core.sentence import Joined, Sentence
 from solander.core.statements import Says
 from solander.core.taking_in import Change
 from solander.core.told import claim_words, name_of
@@ -236,10 +236,13 @@ def _of_people(collection: Collection, path: Path) -> Given:
 
 def _told_of(new: Change) -> str:
     """What is told of somebody new, in words; what tells nothing further is left out."""
-    return ", ".join(
-        claim_words(one.says, one.value, one.words)
-        for one in new.after.said
-        if one.says is not Says.SEX and not (one.says is Says.NAME and name_of(one.value).text == new.heading)
+    return Joined(
+        (
+            claim_words(one.says, one.value, one.words)
+            for one in new.after.said
+            if one.says is not Says.SEX and not (one.says is Says.NAME and name_of(one.value).text == new.heading)
+        ),
+        ", ",
     )
 
 

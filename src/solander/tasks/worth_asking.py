@@ -27,6 +27,7 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.evidence import Evidence, occasion_thing
 from solander.core.people import Person, life_of
 from solander.core.prints import Print
+from solander.core.sentence import Joined, Sentence
 from solander.core.statements import Says, Sure
 from solander.tasks.put_in_order import Timeline
 
@@ -190,7 +191,7 @@ class _Desk:
             occasion=one.occasion,
             caption=one.caption,
             place=one.place.name if one.place else "",
-            where=f"{one.print.container}, number {one.print.number}" if one.print.container else "",
+            where=_where_of_one(one.print),
             follows=_remembered_as(before) if before else "",
             people=_sitters([one]),
             hooks=self._hooks(one.occasion, [one]),
@@ -254,7 +255,13 @@ def _where(prints: Sequence[Print]) -> str:
     boxes: dict[str, list[int]] = defaultdict(list)
     for print_ in prints:
         boxes[print_.container or ""].append(print_.number)
-    return "; ".join(", ".join(filter(None, (box, prints_words(numbers)))) for box, numbers in boxes.items())
+    return Joined(Joined(filter(None, (box, prints_words(numbers))), ", ") for box, numbers in boxes.items())
+
+
+def _where_of_one(print_: Print) -> str:
+    if not print_.container:
+        return ""
+    return Sentence("%(container)s, number %(number)s", container=print_.container, number=print_.number)
 
 
 def _surely_shown(one: DescribedPrint) -> list[Person]:

@@ -12,6 +12,8 @@ from attrs import field, frozen
 
 from solander.core.chronology.next_question import Asked
 from solander.core.days import from_day
+from solander.core.language import Told, marked
+from solander.core.sentence import Counted, Joined, Listed, Number, Sentence
 
 __all__ = ["LONGEST", "Facts", "Hook", "Sitter", "gain_words", "hook_of", "prints_words", "question_words"]
 
@@ -29,11 +31,11 @@ Years = tuple[int | None, int | None]
 
 
 def _one_line(text: str) -> str:
-    return " ".join(text.split())
+    return text if isinstance(text, Told) else " ".join(text.split())
 
 
 def _tidy(text: str) -> str:
-    return _one_line(text).strip("“”\"' ")
+    return text if isinstance(text, Told) else _one_line(text).strip("“”\"' ")
 
 
 @frozen
@@ -89,28 +91,42 @@ class Facts:
 def question_words(asked: Asked, facts: Facts) -> str:
     """The question, then as much as there is room for: the years it may be, a hook to remember by, and what
     knowing it would do for other pictures."""
-    question = f"Who remembers in which year {_subject(facts, asked.years)}?"
     # In order of worth; told in the order of a conversation.
     more = {2: _years_words(asked.years, facts), 1: _hook_words(asked, facts), 3: _others_words(asked.others)}
-    parts = {0: question}
+    parts: dict[int, str] = {0: _question(facts, asked.years)}
     for place in (1, 2, 3):
         wished = {**parts, place: more[place]}
         if more[place] and len(" ".join(wished.values())) <= LONGEST:
             parts = wished
-    return " ".join(parts[place] for place in sorted(parts, key=(0, 2, 1, 3).index))
+    return Joined((parts[place] for place in sorted(parts, key=(0, 2, 1, 3).index)), " ")
 
 
 def gain_words(asked: Asked, facts: Facts) -> str:
     """What knowing it would bring: "would date this picture and help with 17 more: 63 years less doubt in all"."""
     own = asked.prints - asked.others
-    dated = f"would date its {_counted(own, 'print') if own > 1 else 'print'}"
-    dates = dated if facts.is_occasion else "would date this picture"
-    helps = f" and help with {asked.others:,} more" if asked.others else ""
-    return f"{dates}{helps}: {_doubt(asked.gain_years)} less doubt{' in all' if asked.prints > 1 else ''}"
+    if not facts.is_occasion:
+        dates: str = Sentence("would date this picture")
+    elif own > 1:
+        dates = Sentence("would date its %(prints)s prints", prints=Number(own))
+    else:
+        dates = Sentence("would date its print")
+    message = _GAIN[bool(asked.others), asked.prints > 1]
+    return Sentence(message, dates=dates, others=Number(asked.others), doubt=_doubt(asked.gain_years))
+
+
+_GAIN = {
+    (False, False): marked("%(dates)s: %(doubt)s less doubt"),
+    (False, True): marked("%(dates)s: %(doubt)s less doubt in all"),
+    (True, False): marked("%(dates)s and help with %(others)s more: %(doubt)s less doubt"),
+    (True, True): marked("%(dates)s and help with %(others)s more: %(doubt)s less doubt in all"),
+}
+"""By whether it helps others, and whether it is of several."""
 
 
 def _doubt(years: float) -> str:
-    return _counted(round(years), "year") if years >= 1.5 else _counted(round(years * 12), "month")
+    if years >= 1.5:
+        return Counted("%(num)s year", "%(num)s years", round(years))
+    return Counted("%(num)s month", "%(num)s months", round(years * 12))
 
 
 def prints_words(numbers: Sequence[int]) -> str:
@@ -119,43 +135,72 @@ def prints_words(numbers: Sequence[int]) -> str:
     if not found:
         return ""
     if len(found) == 1:
-        return f"print {found[0]}"
+        return Sentence("print %(number)s", number=found[0])
     if len(found) == found[-1] - found[0] + 1 > 2:
-        return f"prints {found[0]} to {found[-1]}"
+        return Sentence("prints %(first)s to %(last)s", first=found[0], last=found[-1])
     if len(found) <= 3:
-        return f"prints {_listed(str(number) for number in found)}"
-    return f"{len(found)} prints between {found[0]} and {found[-1]}"
+        return Sentence("prints %(numbers)s", numbers=Listed(map(str, found)))
+    return Sentence(
+        "%(count)s prints between %(first)s and %(last)s", count=len(found), first=found[0], last=found[-1]
+    )
 
 
 # -- what is asked about -------------------------------------------------------------------------------------
 
 
-def _subject(facts: Facts, years: Years) -> str:
+def _question(facts: Facts, years: Years) -> Sentence:
     if facts.is_occasion:
-        return f"“{_cut(facts.occasion, _LONG)}”{_bracketed(facts.where, _LONG)} was"
+        return Sentence(
+            "Who remembers in which year “%(occasion)s”%(where)s was?",
+            occasion=_cut(facts.occasion, _LONG),
+            where=_bracketed(facts.where, _LONG),
+        )
     shows_place = facts.people and facts.place and not (facts.caption or facts.occasion)
     marks = [_cut(facts.place, _SHORT), facts.accession] if shows_place else [facts.accession]
-    return f"{_picture(facts, years)}{_bracketed(', '.join(mark for mark in marks if mark), _MIDDLING)} was taken"
+    return Sentence(
+        "Who remembers in which year %(picture)s%(marks)s was taken?",
+        picture=_picture(facts, years),
+        marks=_bracketed(", ".join(mark for mark in marks if mark), _MIDDLING),
+    )
 
 
 def _picture(facts: Facts, years: Years) -> str:
     """What is to be seen, else where it lies."""
     if facts.caption:
         return f"“{_cut(facts.caption, _LONG)}”"
-    shown = _listed(_cut(person.name, _SHORT) for person in facts.people[:2])
-    of = f" of {shown}" if shown else ""
+    people = Listed(_cut(person.name, _SHORT) for person in facts.people[:2])
     if facts.occasion:
-        return f"the picture{of} at “{_cut(facts.occasion, _MIDDLING)}”"
-    if of:
-        return f"the picture{of}"
-    return f"the picture from {_cut(facts.place, _SHORT)}" if facts.place else _where_it_lies(facts, years)
+        message = _AT_AN_OCCASION[bool(people)]
+        return Sentence(message, people=people, occasion=_cut(facts.occasion, _MIDDLING))
+    if people:
+        return Sentence("the picture of %(people)s", people=people)
+    if facts.place:
+        return Sentence("the picture from %(place)s", place=_cut(facts.place, _SHORT))
+    return _where_it_lies(facts, years)
+
+
+_AT_AN_OCCASION = (
+    marked("the picture at “%(occasion)s”"),
+    marked("the picture of %(people)s at “%(occasion)s”"),
+)
+"""By whether people are shown."""
 
 
 def _where_it_lies(facts: Facts, years: Years) -> str:
-    picture = "undated picture" if years == (None, None) else "picture"
+    undated = years == (None, None)
     if facts.follows:
-        return f"the {picture} that lies after “{_cut(facts.follows, _MIDDLING)}”"
-    return f"the {picture} in {_cut(facts.where, _MIDDLING)}" if facts.where else f"the {picture}"
+        return Sentence(_FOLLOWS[undated], picture=_cut(facts.follows, _MIDDLING))
+    if facts.where:
+        return Sentence(_LIES_IN[undated], where=_cut(facts.where, _MIDDLING))
+    return Sentence("the undated picture") if undated else Sentence("the picture")
+
+
+_FOLLOWS = (
+    marked("the picture that lies after “%(picture)s”"),
+    marked("the undated picture that lies after “%(picture)s”"),
+)
+_LIES_IN = (marked("the picture in %(where)s"), marked("the undated picture in %(where)s"))
+"""By whether nothing tells when."""
 
 
 def _cut(text: str, most: int) -> str:
@@ -167,7 +212,7 @@ def _cut(text: str, most: int) -> str:
 
 
 def _bracketed(text: str, most: int) -> str:
-    return f" ({_cut(text, most)})" if text else ""
+    return Joined((" (", _cut(text, most), ")"), "") if text else ""
 
 
 # -- what is known, and what may help ------------------------------------------------------------------------
@@ -175,23 +220,38 @@ def _bracketed(text: str, most: int) -> str:
 
 def _years_words(years: Years, facts: Facts) -> str:
     first, last = years
-    was = "It was probably" if facts.probably else "It was"
     if first is None and last is None:
-        return "So far nothing tells when."
+        return Sentence("So far nothing tells when.")
     if first is None:
-        return f"{was} {last} at the latest."
-    if last is None:
-        return f"{was} {first} at the earliest."
-    if last - first <= 1:
-        return f"{was} {first} or {last}." if last > first else f"{was} {first}."
-    return (
-        f"{was} between {first} and {last}." if facts.probably else f"It may be any year from {first} to {last}."
-    )
+        message = _AT_THE_LATEST
+    elif last is None:
+        message = _AT_THE_EARLIEST
+    elif last - first > 1:
+        message = _BETWEEN
+    else:
+        message = _ONE_OF_TWO if last > first else _ONE
+    return Sentence(message[facts.probably], first=first, last=last)
+
+
+_AT_THE_LATEST = (marked("It was %(last)s at the latest."), marked("It was probably %(last)s at the latest."))
+_AT_THE_EARLIEST = (
+    marked("It was %(first)s at the earliest."),
+    marked("It was probably %(first)s at the earliest."),
+)
+_BETWEEN = (
+    marked("It may be any year from %(first)s to %(last)s."),
+    marked("It was probably between %(first)s and %(last)s."),
+)
+_ONE_OF_TWO = (marked("It was %(first)s or %(last)s."), marked("It was probably %(first)s or %(last)s."))
+_ONE = (marked("It was %(first)s."), marked("It was probably %(first)s."))
+"""By whether it rests on a guess or a rule of thumb."""
 
 
 def _hook_words(asked: Asked, facts: Facts) -> str:
     hook = hook_of(asked, facts)
-    return f"Was it before or after {_cut(hook.words, _MIDDLING)}?" if hook else _age_words(asked, facts.people)
+    if hook is None:
+        return _age_words(asked, facts.people)
+    return Sentence("Was it before or after %(event)s?", event=_cut(hook.words, _MIDDLING))
 
 
 def hook_of(asked: Asked, facts: Facts) -> Hook | None:
@@ -221,10 +281,12 @@ def _age_words(asked: Asked, people: Iterable[Sitter]) -> str:
     if youngest > _GROWN_UP or youngest == oldest:
         return ""
     if first is None or oldest is None or oldest > _OLDEST or oldest - youngest < 3:
-        return f"How old was {_cut(name, _SHORT)} then?"
+        return Sentence("How old was %(name)s then?", name=_cut(name, _SHORT))
     if not youngest:
-        return f"Was {_cut(name, _SHORT)} a baby then, or nearer {oldest}?"
-    return f"Was {_cut(name, _SHORT)} nearer {youngest} or {oldest} then?"
+        return Sentence("Was %(name)s a baby then, or nearer %(age)s?", name=_cut(name, _SHORT), age=oldest)
+    return Sentence(
+        "Was %(name)s nearer %(age)s or %(other)s then?", name=_cut(name, _SHORT), age=youngest, other=oldest
+    )
 
 
 def _age(born: int, then: int) -> int:
@@ -234,13 +296,4 @@ def _age(born: int, then: int) -> int:
 
 
 def _others_words(others: int) -> str:
-    return f"An answer helps to date {others:,} more." if others else ""
-
-
-def _counted(count: int, noun: str) -> str:
-    return f"{count:,} {noun}{'' if count == 1 else 's'}"
-
-
-def _listed(words: Iterable[str]) -> str:
-    *some, last = [*words] or [""]
-    return f"{', '.join(some)} and {last}" if some else last
+    return Sentence("An answer helps to date %(others)s more.", others=Number(others)) if others else ""

@@ -16,6 +16,7 @@ from solander.core.evidence.stated import PRINTED_WITHIN_DAYS
 from solander.core.evidence.years import first_day, last_day
 from solander.core.language import marked
 from solander.core.sentence import Sentence
+from solander.core.sources import Source
 from solander.core.statements import About, Says, Statement, Sure
 
 __all__ = ["DatingFact", "evidence_of_fact", "paper"]
@@ -129,7 +130,7 @@ def evidence_of_fact(
     trust = trust / 2 if said.sure is Sure.GUESS else trust
     reason = Reason(
         _sentence(fact),
-        Sentence("%(source)s; seen: %(who)s", source=fact.cited or fact.source, who=said.source),
+        Sentence("%(source)s; seen: %(who)s", source=fact.cited or fact.source, who=Source(said.source)),
         _sure(fact, said),
         fact.bounds == "printing",
     )

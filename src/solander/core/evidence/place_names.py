@@ -22,6 +22,7 @@ from solander.core.evidence.records import Evidence, Family, Weight, soft_rank
 from solander.core.evidence.years import first_day, last_day
 from solander.core.language import marked
 from solander.core.sentence import Sentence
+from solander.core.sources import Source
 from solander.core.statements import About, Says, Statement, Sure
 
 __all__ = ["HABIT_YEARS", "FormerName", "place_names"]
@@ -113,7 +114,7 @@ def _of_name(said: Statement, name: FormerName) -> Evidence:
         Between(f"{said.id} {name.name}", said.subject, None, last and years_later(last, HABIT_YEARS), sentence),
         Reason(
             sentence,
-            Sentence("%(source)s; written: %(who)s", source=name.cited or name.source, who=said.source),
+            Sentence("%(source)s; written: %(who)s", source=name.cited or name.source, who=Source(said.source)),
             Sure.GUESS,
         ),
         soft_rank(trust, Family.NAME),
