@@ -34,8 +34,8 @@ SIDE_NAMES = {Side.RECTO: "front", Side.VERSO: "back", Side.DETAIL: "detail"}
 """The sides as they are called in messages."""
 
 _OF_LAST = (Order.BACK, Order.TAKE_AGAIN)
-_STILL_GOOD = ("few-pixels",)
-"""Faults that taking again at once would not mend."""
+_STILL_GOOD = ("few-pixels", "edge")
+"""Faults that taking again at once would not mend: an edge that is not sure waits in Questions."""
 
 _LENSES_HOLD = 25
 """So many pictures are taken until the camera's lens is worked out anew (our choice)."""
