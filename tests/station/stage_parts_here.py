@@ -41,13 +41,14 @@ class Watch:
     kept: list[bool] = field(factory=list)
     orders: list = field(factory=list)
     state: State = State.EMPTY
+    wants: bool = True
 
     def frame(self, picture: bytes, at_ms: int) -> Watched:
         new, self.before = picture != self.before, picture
         self.frames.append(picture)
         self.state = State.TAKEN if self.state is not State.RESTING else self.state
         corners = ((0.25, 0.25), (0.75, 0.25), (0.75, 0.75), (0.25, 0.75))
-        return Watched(self.state, wants_still=new, outlines=((corners, True),))
+        return Watched(self.state, wants_still=new and self.wants, outlines=((corners, True),))
 
     def order(self, order, at_ms: int) -> Watched:
         self.orders.append(order)

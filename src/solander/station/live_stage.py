@@ -56,6 +56,7 @@ class LiveStage:
     _camera: Viewer | None = field(default=None, init=False)
     _says: CameraSays = field(factory=CameraSays, init=False)
     _scales: dict[str, float] = field(factory=dict, init=False)
+    _outline: Sequence[tuple[float, float]] = field(default=(), init=False)
     _frames: Newest = field(init=False)
     _stills: Once[Mapping[str, Any]] = field(factory=Once, init=False)
     _watching: threading.RLock = field(factory=threading.RLock, init=False)
@@ -125,7 +126,7 @@ class LiveStage:
         return [*notices, self._watched] if self._watched else notices
 
     def _of_the_camera(self) -> Notice:
-        return told.camera(self._says if self._camera else None, dict(self._scales))
+        return told.camera(self._says if self._camera else None, dict(self._scales), self._outline)
 
     def _tell_how_many(self) -> None:
         for one in tuple(self._viewers):
@@ -156,6 +157,7 @@ class LiveStage:
 
     def _seen(self, watched: Any) -> None:
         if watched.wants_still:
+            self._outline = watched.outlines[0][0] if watched.outlines else self._outline
             self._ask_for_still()
         self._keep_pace(watched.state.value)
         self._state = watched.state.value

@@ -3,13 +3,22 @@ that it goes to, when it goes."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from typing import Any
 
 from solander.core.errors import Trouble
 from solander.station.spoken import trouble_message
 from solander.station.stage_parts import CameraSays, Standing
-from solander.station.stage_words import held_words, light_words, missing_words, ppi_words, watched_words
+from solander.station.stage_words import (
+    across_words,
+    held_words,
+    light_words,
+    missing_words,
+    ppi_words,
+    watched_words,
+)
 from solander.station.viewer import Notice
 
 __all__ = [
@@ -53,8 +62,14 @@ def watched(seen: Any, *, waits: bool) -> Notice:
     return Notice("watched", lambda: {"watched": told()}, stands=True)
 
 
-def camera(says: CameraSays | None, scales: Mapping[str, float]) -> Notice:
-    """What the camera can; nothing without one. `scales` are pixels an inch as measured, by route."""
+def camera(
+    says: CameraSays | None, scales: Mapping[str, float], outline: Sequence[tuple[float, float]] = ()
+) -> Notice:
+    """What the camera can; nothing without one.
+
+    `scales` are pixels an inch as measured, by route; `outline` is where the last print lay, in shares of the
+    picture.
+    """
 
     def told() -> Mapping[str, Any] | None:
         if says is None:
@@ -65,17 +80,34 @@ def camera(says: CameraSays | None, scales: Mapping[str, float]) -> Notice:
             "route": route,
             "ppi": round(ppi[route]) if route else None,
             "routes": {
-                route: {"width": width, "height": height, "ppi": round(ppi[route]) if route in ppi else None}
+                route: {
+                    "width": width,
+                    "height": height,
+                    "ppi": round(ppi[route]) if route in ppi else None,
+                    "across": across(outline, (width, height)),
+                }
                 for route, (width, height) in says.routes.items()
             },
             "locked": says.locked,
             "not": says.missing,
-            "words": [
-                words for words in (ppi_words(ppi), held_words(says.locked), missing_words(says.missing)) if words
-            ],
+            "words": list(filter(None, _camera_words(says, ppi, outline))),
         }
 
     return Notice("camera", lambda: {"camera": told()}, stands=True)
+
+
+def _camera_words(
+    says: CameraSays, ppi: Mapping[str, float], outline: Sequence[tuple[float, float]]
+) -> Sequence[str]:
+    """How large its pictures are, what it holds still, what it does not: a sentence each, empty where nothing."""
+    size = ppi_words(ppi) or across_words({route: across(outline, px) for route, px in says.routes.items()})
+    return size, held_words(says.locked), missing_words(says.missing)
+
+
+def across(outline: Sequence[tuple[float, float]], size: tuple[int, int]) -> int:
+    """Pixels along the longest side of a print in a picture of that size; 0 where none was seen."""
+    corners = [(x * size[0], y * size[1]) for x, y in outline]
+    return round(max((math.dist(one, other) for one, other in pairwise([*corners, *corners[:1]])), default=0))
 
 
 def ppi_of(routes: Mapping[str, tuple[int, int]], scales: Mapping[str, float]) -> dict[str, float]:

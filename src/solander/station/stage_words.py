@@ -5,9 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from solander.core.language import _, marked
+from solander.core.language import _, marked, number_words
 
-__all__ = ["REFUSED", "held_words", "light_words", "missing_words", "ppi_words", "watched_words"]
+__all__ = ["REFUSED", "across_words", "held_words", "light_words", "missing_words", "ppi_words", "watched_words"]
 
 _STATES = {
     "empty": marked("Lay a print down."),
@@ -90,6 +90,19 @@ def missing_words(missing: Sequence[str]) -> str:
         "This browser does not let us hold still: %(missing)s. Hold it in the camera's own settings, or keep "
         "the light as it is.",
         missing=", ".join(told),
+    )
+
+
+def across_words(across: Mapping[str, int]) -> str:
+    """How long the last print is in pixels, while nothing tells how large it is; empty where none was seen."""
+    best = max(across, key=lambda route: across[route], default="")
+    if not best or not across[best]:
+        return ""
+    return _(
+        "The last print is %(pixels)s pixels long in %(way)s. How many that makes an inch is told once the stage "
+        "sheet has lain there and the stage was said to be empty.",
+        pixels=number_words(across[best]),
+        way=_("the live picture") if best == "frame" else _("a full still"),
     )
 
 

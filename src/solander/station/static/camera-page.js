@@ -32,14 +32,15 @@ function show(message) {
   if (message.slip) here("slip-sentence").textContent = message.slip.words;
   if (message.last) here("last-words").textContent = message.last[0]?.words ?? "";
   if (message.taken) showTaken(message.taken);
+  if (message.told) showTaken({ words: message.told.words, faults: [] });
   if (message.camera) here("camera-words").textContent = message.camera.words.join(" ");
   if (message.trouble) tell([message.trouble.what, message.trouble.why, message.trouble.todo].filter(Boolean).join(". "));
 }
 
-/** @param {{ accession: string, words: string, faults: string[] }} taken */
-function showTaken({ accession, words, faults }) {
+/** @param {{ words: string, faults: string[] }} taken */
+function showTaken({ words, faults }) {
   tell("");
-  here("taken-words").textContent = [accession, words].filter(Boolean).join(" · ");
+  here("taken-words").textContent = words;
   here("taken-faults").textContent = faults.join(" ");
 }
 
