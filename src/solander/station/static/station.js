@@ -153,7 +153,7 @@ for (const one of room.querySelectorAll("button[data-order]")) {
   });
 }
 followKeys(order, () => room.classList.contains("resting") && (order("wake"), true));
-here("rest-words").addEventListener("click", () => order("wake"));
+here("watching").addEventListener("click", () => room.classList.contains("resting") && order("wake"));
 here("trouble-seen").addEventListener("click", () => tell(null));
 
 addEventListener("pagehide", () => live.close());
