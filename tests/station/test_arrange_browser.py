@@ -128,6 +128,19 @@ def test_without_script_ticks_and_buttons_do_the_same(chromium, tmp_path):
         assert len(collection.catalogue.belongings(to="School outing")) == 3
 
 
+def test_enter_in_a_field_presses_its_own_button_and_an_empty_field_is_led_to(chromium, tmp_path):
+    with outing(tmp_path / "box", prints=4) as collection, running(Workbench(collection).app) as address:
+        with window(chromium, "desk") as page:
+            open_page(page, f"{address}/container/B2-E5")
+            page.locator("[data-takes-up]").first.check()
+            page.keyboard.press("Enter")  # on the tick, where a browser presses the first button there is
+            assert page.locator('input[name="occasion"]').evaluate("e => e === document.activeElement")
+            page.locator('input[name="container"]').fill("B2/E6")
+            page.keyboard.press("Enter")
+            page.wait_for_url("**/container/B2-E5?done=*")
+        assert [one.value for one in collection.catalogue.kept_elsewhere()] == ["B2/E6"]
+
+
 class Counting:
     """A person at the page: every key that commands, click and field that is typed counts."""
 

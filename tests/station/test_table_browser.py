@@ -144,6 +144,20 @@ def test_prints_in_the_hand_are_piled_into_an_occasion_and_back(chromium, thirty
         assert collection.catalogue.standings_of_occasion("Trip to the lake") == []
 
 
+def test_what_is_taken_up_after_an_act_stays_in_the_hand_when_one_comes_back(chromium, thirty) -> None:
+    _, address = thirty
+    with window(chromium, "desk") as page:
+        open_page(page, address)
+        page.locator("[data-takes-up]").nth(2).click()
+        page.locator("input[name=container]").fill("X1")
+        with page.expect_navigation():
+            page.keyboard.press("Enter")
+        assert page.locator(HAND).inner_text() == "In your hand: nothing", "what was laid has left the hand"
+        page.locator("[data-takes-up]").nth(4).click()
+        page.reload()
+        assert page.locator(HAND).inner_text() == "In your hand: 1 print"
+
+
 def test_a_key_lays_what_is_in_the_hand_after_the_print_with_the_focus(chromium, thirty) -> None:
     collection, address = thirty
     order = _order(collection)

@@ -72,10 +72,17 @@ class Hand {
     const typing = document.activeElement;
     const wanted = typing instanceof HTMLInputElement ? typing.dataset.does : undefined;
     const pressed = /** @type {HTMLButtonElement | null} */ (event.submitter);
-    if (!wanted || pressed?.value === wanted) return;
+    if (!wanted || pressed?.value === wanted) {
+      const field = pressed?.closest(".doing")?.querySelector("input");
+      if (!field || field.value.trim()) return;
+      event.preventDefault();
+      field.focus();
+      return;
+    }
     event.preventDefault();
     const button = this.form.querySelector(`button[value="${wanted}"]`);
-    this.form.requestSubmit(/** @type {HTMLButtonElement} */ (button));
+    // A form that is about to be sent takes no second wish (HTML standard, 4.10.22.3): it is sent right after.
+    setTimeout(() => this.form.requestSubmit(/** @type {HTMLButtonElement} */ (button)));
   }
 
   tell() {

@@ -37,6 +37,7 @@ class Part {
       open(this);
     });
     this.field.addEventListener("input", () => this.soon());
+    this.form.addEventListener("submit", () => this.sayNoMore());
     this.form.addEventListener("input", (event) => this.changed(event));
     this.form.querySelector(".leaves")?.addEventListener("click", (event) => {
       event.preventDefault();
@@ -152,10 +153,15 @@ class Part {
     return target instanceof HTMLInputElement || (target instanceof HTMLTextAreaElement && !event.shiftKey);
   }
 
+  /** How sure is sent only where it was said apart: what follows the words may follow words of a moment ago. */
+  sayNoMore() {
+    if (this.sureSaid) return;
+    for (const one of this.form.querySelectorAll("[name=sure]")) if (one instanceof HTMLInputElement) one.checked = false;
+  }
+
   /** @param {boolean} next */
   keep(next) {
     if (!this.field.value.trim()) return;
-    if (!this.sureSaid) for (const one of this.form.querySelectorAll("[name=sure]")) if (one instanceof HTMLInputElement) one.checked = false;
     const button = next ? this.form.querySelector("[name=next]") : null;
     this.form.requestSubmit(button instanceof HTMLElement ? button : null);
   }

@@ -6,7 +6,7 @@
 
 import { belongsElsewhere } from "./answers.js";
 
-const HELD = "in-your-hand";
+const HELD = "in-your-hand", LAID = "laid-by-the-act";
 const ARROWS = ["ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown"];
 
 export class Hand {
@@ -26,7 +26,7 @@ export class Hand {
     this.words = /** @type {HTMLElement} */ (this.bar.querySelector("[data-in-hand]"));
     this.down = /** @type {HTMLButtonElement} */ (this.bar.querySelector("[data-puts-down]"));
     this.beside = /** @type {HTMLInputElement | null} */ (form.querySelector("[data-beside]"));
-    if (new URLSearchParams(location.search).has("done")) this.held.clear();
+    this.wasLaid(new URLSearchParams(location.search).get("done") ?? "");
     this.down.addEventListener("click", () => this.putDown());
     form.addEventListener("click", (event) => this.clicked(event));
     form.addEventListener("submit", (event) => this.complete(event));
@@ -36,6 +36,13 @@ export class Hand {
     document.addEventListener("laid", (event) => this.tick(/** @type {CustomEvent<HTMLElement>} */ (event).detail));
     this.letDrag();
     this.tell();
+  }
+
+  /** What an act has laid leaves the hand, once: its page may be come back to. @param {string} act */
+  wasLaid(act) {
+    if (!act || act === sessionStorage.getItem(LAID)) return;
+    this.held.clear();
+    sessionStorage.setItem(LAID, act);
   }
 
   // -- taking up -------------------------------------------------------------------------------------------------
@@ -201,7 +208,7 @@ export class Hand {
 
   // -- sending ---------------------------------------------------------------------------------------------------
 
-  /** Enter in a field presses that field's button. @param {SubmitEvent} event */
+  /** Enter in a field presses that field's button; a button whose field is empty leads to it. @param {SubmitEvent} event */
   complete(event) {
     const typing = document.activeElement;
     const wanted = typing instanceof HTMLInputElement ? typing.dataset.does : undefined;
@@ -209,8 +216,14 @@ export class Hand {
     if (wanted && pressed?.value !== wanted && pressed?.dataset.lays === undefined) {
       event.preventDefault();
       const button = this.form.querySelector(`button[value="${wanted}"]`);
-      this.form.requestSubmit(/** @type {HTMLButtonElement} */ (button));
+      // A form that is about to be sent takes no second wish (HTML standard, 4.10.22.3): it is sent right after.
+      setTimeout(() => this.form.requestSubmit(/** @type {HTMLButtonElement} */ (button)));
+      return;
     }
+    const field = pressed?.closest(".doing")?.querySelector("input");
+    if (!field || field.value.trim()) return;
+    event.preventDefault();
+    field.focus();
   }
 
   /** All that is in the hand is sent, in the order in which it was taken up, and one comes back to where one is. @param {FormData} sent */
