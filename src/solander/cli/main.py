@@ -28,6 +28,7 @@ from solander.cli import (
     release,
     scan,
     sheet,
+    transcribe,
     undo,
     verify,
     who,
@@ -68,6 +69,7 @@ for verb in (
     address.address,
     undo.undo,
     release.release,
+    transcribe.transcribe,
     copy.copy,
     verify.verify,
 ):

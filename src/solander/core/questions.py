@@ -20,6 +20,7 @@ class Asks(StrEnum):
     WHICH_PICTURE = "which-picture"  # two pictures of one side: which is to be shown
     CONTRADICTION = "contradiction"  # statements that cannot all be true
     INSCRIPTION = "inscription"  # writing that may date the print
+    TOLD = "told"  # what a program heard in a told story, and may date a print or name somebody
     WORDS = "words"  # words of a slip that were not understood
     WHO = "who"  # a name that may mean several people, or nobody who is known
     PLACE = "place"  # a name that may mean several places; `subject` is the name

@@ -20,6 +20,7 @@ from solander.tasks.meaning_asked import take_meaning
 from solander.tasks.pair_sides import join_sides
 from solander.tasks.queue import KINDS, Queue, Waiting
 from solander.tasks.seen_twice import one_print
+from solander.tasks.stand_choice import answer_which_picture
 from solander.tasks.worth_asking import WorthAsking
 
 __all__ = ["add_questions"]
@@ -136,6 +137,11 @@ def _add_answers(app: FastAPI, bench: Workbench, queue: Queue) -> None:
     @app.post("/questions/one-print")
     def twice(form: Fields) -> Response:
         act = one_print(queue.collection, form.get("key", ""), form.get("keep", ""))
+        return onward(form, queue.sitting.noted(act))
+
+    @app.post("/questions/which-picture")
+    def which_picture(form: Fields) -> Response:
+        act = answer_which_picture(queue.collection, form.get("key", ""), keep_new=form.get("keep") == "new")
         return onward(form, queue.sitting.noted(act))
 
     if desk := bench.prints:

@@ -13,6 +13,7 @@ from attrs import field, frozen
 
 from solander.core.dates import Bounds
 from solander.core.errors import NotFound
+from solander.core.language import _
 from solander.core.prints import View
 from solander.core.questions import Question
 from solander.look.shown import PrintShown
@@ -25,6 +26,7 @@ from solander.tasks.pair_sides import fronts_for
 from solander.tasks.queue import Queue, Waiting
 from solander.tasks.same_person import asked_about
 from solander.tasks.seen_twice import prints_asked_about
+from solander.tasks.stand_choice import again_of
 from solander.tasks.which_place import place_asked
 
 __all__ = ["Asked", "asked_of", "pictures_of"]
@@ -120,6 +122,21 @@ def _twice(bench: Workbench, queue: Queue, question: Question, shown: PrintShown
     return ("asked_twice.html", {"twice": twice}) if len(twice) > 1 else _plain(bench, queue, question, shown)
 
 
+def _which_picture(
+    bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None
+) -> tuple[str, Values]:
+    again = again_of(queue.collection, question.subject)
+    if again is None or shown is None:
+        return _plain(bench, queue, question, shown)
+    named = (("old", again.old, _("The first picture"), again.old_faults),
+             ("new", again.new, _("The new picture"), again.new_faults))  # fmt: skip
+    two = [
+        {"keep": keep, "key": key, "called": called, "faults": " ".join(one.words for one in faults)}
+        for keep, key, called, faults in named
+    ]
+    return "asked_which_picture.html", {"two": two}
+
+
 def _words(bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None) -> tuple[str, Values]:
     meaning = meaning_asked(bench.prints, question) if bench.prints and shown else None
     return "asked_plain.html", {"meaning": meaning}
@@ -129,6 +146,7 @@ _SHOWN: Mapping[str, Shows] = {
     "words": _words,
     "inscription": _words,
     "duplicate": _twice,
+    "which-picture": _which_picture,
     "who": _who,
     "place": _place,
     "same-person": _same,

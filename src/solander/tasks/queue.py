@@ -47,6 +47,7 @@ KINDS: Sequence[Kind] = (
     Kind("same-person", marked("pair of names"), marked("pairs of names"), 10, (Asks.SAME_PERSON,)),
     Kind("words", marked("note not understood"), marked("notes not understood"), 20, (Asks.WORDS,)),
     Kind("inscription", marked("inscription"), marked("inscriptions"), 12, (Asks.INSCRIPTION,)),
+    Kind("told", marked("thing heard in a story"), marked("things heard in stories"), 15, (Asks.TOLD,)),
     Kind("outline", marked("edge to look at"), marked("edges to look at"), 3, (Asks.OUTLINE,)),
     Kind("pair", marked("back without its front"), marked("backs without their fronts"), 8, (Asks.PAIR,)),
     Kind("which-picture", marked("picture to choose"), marked("pictures to choose"), 4, (Asks.WHICH_PICTURE,)),

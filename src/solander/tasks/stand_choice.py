@@ -15,7 +15,7 @@ from solander.tasks.stand_station import WHO, Station
 from solander.tasks.stand_take import SIDE_NAMES
 from solander.tasks.stand_told import Again, Told
 
-__all__ = ["again_of", "keep_of_two"]
+__all__ = ["again_of", "answer_which_picture", "keep_of_two"]
 
 
 def again_of(collection: Collection, accession: str) -> Again | None:
@@ -43,7 +43,32 @@ def keep_of_two(at: Station, again: Again | None, *, keep_new: bool) -> Told:
     if again is None:
         why = Sentence("there are no two pictures to choose from")
         raise NotFound(Sentence("Nothing was changed"), why, Sentence("Look at its print"))
-    collection, before = at.collection, at.in_hand
+    before = at.in_hand
+    act = _choose(at.collection, again, keep_new=keep_new)
+    gone = again.old if keep_new else again.new
+    at.did(before, act)
+    at.keep(evolve(before, lately=tuple(one for one in before.lately if one.key != gone)))
+    return Told(_("The new picture is shown.") if keep_new else _("The first picture stays."), act=act)
+
+
+def answer_which_picture(collection: Collection, key: str, *, keep_new: bool) -> int | None:
+    """Answers a question which picture is to be shown; the act's number.
+
+    Raises
+    ------
+    NotFound
+        When it waits no more.
+    """
+    question = collection.catalogue.question(key)
+    again = again_of(collection, question.subject) if question else None
+    if again is None:
+        why = Sentence("it was answered meanwhile")
+        raise NotFound(Sentence("This question does not wait any more"), why, Sentence("Go on to the next"))
+    return _choose(collection, again, keep_new=keep_new)
+
+
+def _choose(collection: Collection, again: Again, *, keep_new: bool) -> int | None:
+    """Takes the other picture out of use; it stays in the collection, and so does its capture."""
     gone = again.old if keep_new else again.new
     whose = {"side": Sentence(again.side), "print": again.accession}
     what = Sentence("kept the first picture of the %(side)s of %(print)s", **whose)
@@ -56,6 +81,4 @@ def keep_of_two(at: Station, again: Again | None, *, keep_new: bool) -> Told:
             if question.asks is Asks.WHICH_PICTURE:
                 work.settle(question.key)
         work.commit()
-    at.did(before, act.number)
-    at.keep(evolve(before, lately=tuple(one for one in before.lately if one.key != gone)))
-    return Told(_("The new picture is shown.") if keep_new else _("The first picture stays."), act=act.number)
+    return act.number

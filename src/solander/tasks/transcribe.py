@@ -1,0 +1,139 @@
+"""Writes down told stories by a program, marked as unchecked; what may date or name becomes a question.
+
+Nothing that is heard by a program is ever said of a print. A person reads it, and says what is so.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+from attrs import frozen
+
+from solander.catalogue.work import Work
+from solander.core.dates import Dated
+from solander.core.questions import Asks
+from solander.core.sentence import Sentence
+from solander.core.statements import About, Says, Statement, Sure
+from solander.intake.sound import UnreadableSound, pcm_of
+from solander.reading.transcription import Transcriber, transcriber
+from solander.tasks.accounts import AccountTold, all_accounts
+from solander.tasks.ask import ask
+from solander.tasks.collection import Collection, Progress, Watch, unwatched
+from solander.tasks.said_anew import say_instead
+from solander.tasks.understood import Understanding
+
+__all__ = ["Transcribed", "asked_of_story", "transcribe"]
+
+_MOST_ASKED = 6
+"""So many dates, and so many people and places, are asked about in one story (our choice)."""
+
+_SENTENCE = re.compile(r"(?<=[.!?;])\s+|\n+")
+_SHORTEST_NAME = 3
+
+
+@frozen
+class Transcribed:
+    """How many stories were written down, in how many nothing was heard, and a sentence for each that could not be
+    read."""
+
+    written: int
+    silent: int
+    set_aside: tuple[str, ...] = ()
+
+
+def transcribe(
+    collection: Collection,
+    model: Path,
+    *,
+    language: str | None = None,
+    engine: Transcriber | None = None,
+    watch: Watch = unwatched,
+    who: str = "archivist",
+) -> Transcribed:
+    """Writes down each story of which nothing is written yet; each is an act, so that stopping loses none.
+
+    Raises
+    ------
+    CannotBegin
+        When there is no such model, or the program that runs it is not installed.
+    """
+    due = [one for one in all_accounts(collection) if not one.heard]
+    engine = engine or (transcriber(model, language=language) if due else None)
+    written = silent = 0
+    set_aside = []
+    for done, account in enumerate(due, start=1):
+        watch(Progress("Writing down", account.prints[0], done, len(due)))
+        assert engine is not None
+        try:
+            text = engine(pcm_of(collection.sounds.path(account.sha256))).strip()
+        except UnreadableSound as error:
+            set_aside.append(f"The story told about {account.prints[0]} could not be read: {error}.")
+            continue
+        if text:
+            _keep(collection, account, text, f"{model.name}, a program", who)
+        written, silent = written + bool(text), silent + (not text)
+    return Transcribed(written, silent, tuple(set_aside))
+
+
+def _keep(collection: Collection, account: AccountTold, text: str, source: str, who: str) -> None:
+    heard = Statement("", About.SOUND, account.sha256, Says.HEARD, text, text, Sure.GUESS, source, "")
+    what = Sentence("wrote down by a program what is said in a story about %(print)s", print=account.prints[0])
+    with collection.catalogue.act(who, what) as act, act.work() as work:
+        say_instead(collection.catalogue, work, [], [heard])
+        ask_about_story(collection, work, account, text)
+        work.commit()
+
+
+def ask_about_story(collection: Collection, work: Work, account: AccountTold, text: str) -> None:
+    """Asks about dates, people and places that are heard in a story; of its first print."""
+    for sentence in asked_of_story(Understanding(collection), account.prints[0], text):
+        ask(work, Asks.TOLD, account.prints[0], sentence)
+
+
+def asked_of_story(understanding: Understanding, accession: str, text: str) -> list[str]:
+    """The questions that a story raises about a print."""
+    names = [*_people(understanding, accession, text)][:_MOST_ASKED]
+    places = [*_places(understanding, accession, text)][:_MOST_ASKED]
+    return [*[*_dates(understanding, accession, text)][:_MOST_ASKED], *names, *places]
+
+
+def _dates(understanding: Understanding, accession: str, text: str) -> Iterator[str]:
+    told: set[str] = set()
+    for said in _SENTENCE.split(text):
+        found = understanding.date(said)
+        edtf = found.readings[0].edtf if found.readings else ""
+        if edtf and not edtf.startswith("XXXX") and edtf not in told:
+            told.add(edtf)
+            yield Sentence(
+                "In the story about %(print)s one hears “%(words)s”: was it taken then (%(date)s)?",
+                print=accession,
+                words=said.strip(),
+                date=Dated(edtf),
+            )
+
+
+def _people(understanding: Understanding, accession: str, text: str) -> Iterator[str]:
+    for name in understanding.people.by_heading:
+        if _is_named(name, text):
+            yield Sentence(
+                "In the story about %(print)s one hears of %(name)s: shown in it?", print=accession, name=name
+            )
+
+
+def _places(understanding: Understanding, accession: str, text: str) -> Iterator[str]:
+    for place in understanding.collection.catalogue.places():
+        if _is_named(place.name, text):
+            yield Sentence(
+                "In the story about %(print)s one hears of %(name)s: was it taken there?",
+                print=accession,
+                name=place.name,
+            )
+
+
+def _is_named(name: str, text: str) -> bool:
+    """Whether a name, or the first word of a name of several, stands in a text by itself."""
+    words = name.split()
+    likely = [name, words[0]] if len(words) > 1 and len(words[0]) >= _SHORTEST_NAME else [name]
+    return any(re.search(rf"(?<!\w){re.escape(one)}(?!\w)", text, re.IGNORECASE) for one in likely)
