@@ -85,7 +85,7 @@ def test_a_print_that_is_laid_down_is_taken_once_and_stands_in_the_collection(ch
         assert access_faults(page) == []
 
 
-def test_a_print_is_taken_by_a_paired_telephone_over_a_secure_line(filmed, collection, tmp_path, monkeypatch):
+def test_a_print_is_taken_by_a_paired_phone_over_a_secure_line(filmed, collection, tmp_path, monkeypatch):
     monkeypatch.setattr("solander.station.phone_line.machine_names", lambda: [NAME])
     bench, beside = with_phones(Workbench.over(collection), addresses=["127.0.0.1"], folder=tmp_path / "own")
     port = beside.sockets[0].getsockname()[1]
@@ -109,7 +109,7 @@ def test_a_print_is_taken_by_a_paired_telephone_over_a_secure_line(filmed, colle
         open_page(phone, f"https://{NAME}:{port}/pair/{bench.phones.code}")
         keep_picture(phone, "pair-phone-dark")
         assert access_faults(phone) == []
-        phone.get_by_label("What shall it be called?").fill("Mette’s telephone")
+        phone.get_by_label("What shall it be called?").fill("Mette’s phone")
         phone.get_by_role("button", name="Pair it").click()
         phone.wait_for_url("**/station/1/camera")
         phone.evaluate("document.fonts.ready")
@@ -123,10 +123,10 @@ def test_a_print_is_taken_by_a_paired_telephone_over_a_secure_line(filmed, colle
         assert access_faults(phone) == []
         taken_once(collection)
 
-        desk.get_by_text("Mette’s telephone").first.wait_for(timeout=LONG)
+        desk.get_by_text("Mette’s phone").first.wait_for(timeout=LONG)
         keep_picture(desk, "phones-paired-desk-light")
         desk.get_by_role("button", name="Send it away").click()
-        phone.get_by_role("heading", name="This telephone is not paired").wait_for(timeout=LONG)
+        phone.get_by_role("heading", name="This phone is not paired").wait_for(timeout=LONG)
         keep_picture(phone, "camera-phone-sent-away-dark")
 
 

@@ -227,13 +227,27 @@ def test_what_a_camera_tells_of_itself_is_shown_with_measured_figures(client):
         before = told(live, "camera")["camera"]
         while before is None or not before["routes"]:
             before = told(live, "camera")["camera"]
-        assert before["routes"]["still"] == {"width": 4000, "height": 3000, "ppi": None}
+        assert before["routes"]["still"] == {"width": 4000, "height": 3000, "ppi": None, "across": 0}
         assert "focus" in " ".join(before["words"])
         client.post("/station/1/still?route=still", content=jpeg(), headers=SEALED)
         after = told(live, "camera")["camera"]
         assert after["ppi"] == 400
         assert after["routes"]["frame"]["ppi"] == 192
         assert "400 pixels an inch" in " ".join(after["words"])
+
+
+def test_until_the_scale_is_known_it_is_told_how_many_pixels_a_print_has(client):
+    """The print of the stand-in covers half of the picture each way."""
+    with socket(client, "/station/1/camera") as camera, socket(client, "/station/1/live") as live:
+        camera.send_json({"camera": {"routes": {"frame": [1920, 1080]}}})
+        camera.send_bytes(jpeg())
+        while told(camera, "do")["do"] != "still":
+            pass
+        camera.send_json({"camera": {"routes": {"frame": [1920, 1080]}}})
+        while not (shown := told(live, "camera")["camera"]) or not shown["routes"].get("frame", {}).get("across"):
+            pass
+        assert shown["routes"]["frame"]["across"] == 960
+        assert "960 pixels long in the live picture" in " ".join(shown["words"])
 
 
 def test_rest_stops_the_camera_and_a_key_wakes_it(client, here):

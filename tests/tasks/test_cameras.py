@@ -19,7 +19,7 @@ def cameras(tmp_path, now) -> Cameras:
     return Cameras(tmp_path / "own" / "cameras.json", clock=lambda: now[0])
 
 
-def test_a_code_pairs_one_telephone_and_no_second(cameras):
+def test_a_code_pairs_one_phone_and_no_second(cameras):
     code = cameras.offer()
     assert cameras.is_offered(code)
     assert cameras.known(cameras.pair(code, "Phone in the stand")).name == "Phone in the stand"
@@ -50,7 +50,7 @@ def test_the_file_holds_no_secret_and_is_read_by_its_user_alone(cameras):
         assert stat.S_IMODE(cameras.file.stat().st_mode) == 0o600
 
 
-def test_a_telephone_is_known_again_after_a_restart_until_it_is_sent_away(cameras):
+def test_a_phone_is_known_again_after_a_restart_until_it_is_sent_away(cameras):
     told = []
     secret = cameras.pair(cameras.offer(), "phone")
     again = Cameras(cameras.file, on_revoked=told.append)

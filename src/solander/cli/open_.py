@@ -21,9 +21,9 @@ __all__ = ["open_collection"]
 @click.argument("collection", type=click.Path(path_type=Path))
 @click.option("--port", type=click.IntRange(0, 65535), default=0, help="The port; any free one otherwise.")
 @click.option("--browser/--no-browser", default=True, help="Open the browser as well.")
-@click.option("--phones", is_flag=True, help="Let paired telephones of your own network be the camera of a stand.")
+@click.option("--phones", is_flag=True, help="Let paired phones of your own network be the camera of a stand.")
 def open_collection(collection: Path, port: int, browser: bool, phones: bool) -> None:
-    """Open COLLECTION in the browser, on this machine only; with --phones a telephone may be the camera."""
+    """Open COLLECTION in the browser, on this machine only; with --phones a phone may be the camera."""
     with Collection.open(_collection_in(collection)) as opened:
         prepare_gazetteer()
         bench, beside = with_phones(Workbench.over(opened)) if phones else (Workbench.over(opened), None)

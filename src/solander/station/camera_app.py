@@ -1,6 +1,6 @@
-"""What a telephone at the stand is served, over a secure line: pairing, the camera page, its sockets, its stills.
+"""What a phone at the stand is served, over a secure line: pairing, the camera page, its sockets, its stills.
 
-Nothing else of the collection is here. Every request but pairing needs the cookie of a paired telephone; the files
+Nothing else of the collection is here. Every request but pairing needs the cookie of a paired phone; the files
 of the pages (type, style, scripts) hold nothing of anybody and need none.
 """
 
@@ -44,7 +44,7 @@ _LARGEST_FORM = 4096
 
 @define(eq=False)
 class CameraDoor:
-    """Lets paired telephones in, and sends one out that is revoked: at once, whatever it has open."""
+    """Lets paired phones in, and sends one out that is revoked: at once, whatever it has open."""
 
     cameras: Cameras
     _inside: dict[str, WeakSet[Guest]] = field(factory=dict, init=False)
@@ -54,7 +54,7 @@ class CameraDoor:
         self.cameras.on_revoked = self.revoked
 
     def __call__(self, connection: HTTPConnection) -> Guest:
-        """The telephone of a request or socket.
+        """The phone of a request or socket.
 
         Raises
         ------
@@ -70,7 +70,7 @@ class CameraDoor:
         return guest
 
     def revoked(self, key: str) -> None:
-        """A telephone was sent away."""
+        """A phone was sent away."""
         with self._lock:
             for guest in self._inside.pop(key, ()):
                 guest.leave()
@@ -78,16 +78,16 @@ class CameraDoor:
 
 def _not_paired() -> Trouble:
     trouble = Trouble(
-        Sentence("This telephone is not paired"),
+        Sentence("This phone is not paired"),
         Sentence("it never was, or it was sent away at the workbench"),
-        Sentence("Open “Telephones at the stand” at the workbench, and point the telephone at the code there"),
+        Sentence("Open “Phones at the stand” at the workbench, and point the phone at the code there"),
     )
     trouble.status = 403
     return trouble
 
 
 def create_camera_app(stages: Stages, door: CameraDoor, page: Page, *, hosts: Sequence[str]) -> FastAPI:
-    """The pages for telephones; it answers under `hosts` alone, and over a secure line alone."""
+    """The pages for phones; it answers under `hosts` alone, and over a secure line alone."""
     app = FastAPI(title="Solander", docs_url=None, redoc_url=None, openapi_url=None)
     app.add_middleware(Speaking)
     app.add_middleware(Guard, hosts=hosts, scheme="https", headers=_HEADERS)
@@ -122,7 +122,7 @@ _HEADERS = {"Referrer-Policy": "same-origin"}
 def _add_pairing(app: FastAPI, cameras: Cameras, page: Page) -> None:
     @app.get("/pair/{code}", response_class=HTMLResponse)
     def ask(code: str, at: str = "1") -> Response:
-        # Only asks: telephones look at addresses before their owner does, and a code is good for once.
+        # Only asks: phones look at addresses before their owner does, and a code is good for once.
         if not cameras.is_offered(code):
             raise used_up()
         return page("pair.html", **_FRAME, code=code, at=at)

@@ -10,7 +10,7 @@ from solander.station.workbench import Page
 __all__ = ["camera_page"]
 
 
-def camera_page(page: Page, stage: LiveStage, telephone: str = "", *, token: str = "") -> HTMLResponse:
-    """The page for one stage: on a `telephone` by its name, else on this computer with the sitting's `token`."""
-    values = {"station": stage.name, "telephone": telephone, "token": token}
+def camera_page(page: Page, stage: LiveStage, phone: str = "", *, token: str = "") -> HTMLResponse:
+    """The page for one stage: on a `phone` by its name, else on this computer with the sitting's `token`."""
+    values = {"station": stage.name, "phone": phone, "token": token}
     return page("camera.html", title="Solander", made_up=False, look="/static", **values)

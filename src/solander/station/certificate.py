@@ -1,4 +1,4 @@
-"""The certificate under which telephones reach this computer: made here, for this computer's own addresses.
+"""The certificate under which phones reach this computer: made here, for this computer's own addresses.
 
 A browser gives a page the camera only over a secure line (Secure Contexts, W3C), and no authority gives out
 certificates for addresses within a house. So this computer vouches for itself, and the browser asks its user once

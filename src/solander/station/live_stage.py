@@ -33,7 +33,7 @@ SLOW_MS = 10 * 60 * 1000
 the camera stops (our choice)."""
 
 MOST_ASKED = 20
-"""So many stills may be under way at once; a telephone that was out of reach sends what it took meanwhile."""
+"""So many stills may be under way at once; a phone that was out of reach sends what it took meanwhile."""
 
 
 def _now_ms() -> int:

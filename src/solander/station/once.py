@@ -13,7 +13,7 @@ from attrs import define, field
 __all__ = ["Once"]
 
 MOST_KNOWN = 500
-"""So many of the last are known again (our choice): more than a telephone sends that was out of reach."""
+"""So many of the last are known again (our choice): more than a phone sends that was out of reach."""
 
 _Given = TypeVar("_Given")
 

@@ -1,4 +1,4 @@
-"""What the workbench shows so that a telephone can be paired: its address, and a code that is good for once."""
+"""What the workbench shows so that a phone can be paired: its address, and a code that is good for once."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ __all__ = ["Phones"]
 
 @define(eq=False)
 class Phones:
-    """Where telephones reach this computer: `origins` as in "https://192.168.1.5:8766", the first the usual one.
+    """Where phones reach this computer: `origins` as in "https://192.168.1.5:8766", the first the usual one.
 
     `code` is the one that is shown just now, `station` the station that it is for.
     """

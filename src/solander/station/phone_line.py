@@ -1,4 +1,4 @@
-"""Lets telephones in: everything that `solander open --phones` adds, made from what this computer is."""
+"""Lets phones in: everything that `solander open --phones` adds, made from what this computer is."""
 
 from __future__ import annotations
 
@@ -24,9 +24,9 @@ __all__ = ["with_phones"]
 def with_phones(
     bench: Workbench, *, addresses: Sequence[str] | None = None, folder: Path | None = None
 ) -> tuple[Workbench, SecureLine]:
-    """The workbench with its page for telephones, and what is served to them beside it.
+    """The workbench with its page for phones, and what is served to them beside it.
 
-    `addresses` are those of this computer in the house, `folder` where its certificate and the telephones are.
+    `addresses` are those of this computer in the house, `folder` where its certificate and the phones are.
 
     Raises
     ------
@@ -37,7 +37,7 @@ def with_phones(
     addresses = house_addresses() if addresses is None else addresses
     if not addresses or bench.stages is None:
         raise CannotBegin(
-            Sentence("Telephones can’t be let in"),
+            Sentence("Phones can’t be let in"),
             Sentence("this computer is in no network of a house"),
             Sentence("Connect it by cable or wireless, and open it again"),
         )

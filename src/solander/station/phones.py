@@ -1,4 +1,4 @@
-"""The page of the workbench that pairs telephones, explains the browser's warning, and sends them away."""
+"""The page of the workbench that pairs phones, explains the browser's warning, and sends them away."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def _when(moment: str) -> str:
 
 
 def add_phones(app: FastAPI, bench: Workbench, page: Page) -> None:
-    """Adds the page; where telephones are not let in it says how to."""
+    """Adds the page; where phones are not let in it says how to."""
     if bench.stages is None:
         return
     phones, cameras = bench.phones, bench.phones.cameras if bench.phones else Cameras()

@@ -83,7 +83,7 @@ def serve(app: FastAPI, *, port: int = 0, open_browser: bool = True, beside: Sec
     address = f"http://{HOST}:{listening.getsockname()[1]}/"
     print(f"The workbench is open at {address}", flush=True)
     if beside is not None:
-        print(f"Telephones are paired at {address}phones", flush=True)
+        print(f"Phones are paired at {address}phones", flush=True)
     print("Ctrl-C closes it.", flush=True)
     if open_browser:
         # The socket listens already, so a browser that is faster than the server waits instead of failing.
@@ -124,5 +124,5 @@ def house_sockets(addresses: Sequence[str]) -> list[socket.socket]:
             return [first, *(socket.create_server((each, first.getsockname()[1])) for each in addresses[1:])]
         return [first]
     raise CannotBegin(
-        Sentence("telephones can’t be let in: no port could be used"), reason, Sentence("Open it without --phones")
+        Sentence("phones can’t be let in: no port could be used"), reason, Sentence("Open it without --phones")
     )

@@ -1,6 +1,6 @@
 """What a station answers besides its sockets: a still is taken in; what a person presses or types is carried out.
 
-Stills serve the workbench and telephones; all else the workbench alone. Answers are objects; what goes wrong is
+Stills serve the workbench and phones; all else the workbench alone. Answers are objects; what goes wrong is
 `{"trouble": {"what", "why", "todo"}}` with its status.
 """
 

@@ -1,6 +1,6 @@
 """The sockets of a station: the camera's, those of the pages that look, the microphone's.
 
-The same serve the workbench and telephones; who may come in is said by a door. A page's messages are read and what
+The same serve the workbench and phones; who may come in is said by a door. A page's messages are read and what
 waits for it is sent at the same time, so that neither waits for the other.
 """
 
@@ -40,7 +40,7 @@ _WRONG_KIND, _NOT_ALLOWED, _SENT_AWAY = 1003, 1008, 4403
 
 @define(eq=False)
 class Guest:
-    """Who came in: `key` and `name` of a telephone, empty on this machine; `leave` sends them away at once."""
+    """Who came in: `key` and `name` of a phone, empty on this machine; `leave` sends them away at once."""
 
     key: str = ""
     name: str = ""

@@ -114,7 +114,7 @@ def ppi_words(ppi: Mapping[str, float]) -> str:
     if ppi[best] < ENOUGH_PPI:
         return _(
             "At best %(ppi)s pixels an inch: too few for a print to be kept in full. Bring the camera closer, or "
-            "use the telephone’s own camera and let its pictures come by a watched folder.",
+            "use the phone’s own camera and let its pictures come by a watched folder.",
             ppi=round(ppi[best]),
         )
     if ppi.get("frame", 0) >= GOOD_PPI:

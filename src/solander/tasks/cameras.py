@@ -1,8 +1,8 @@
-"""Telephones that may be the camera of a stand here: paired once, known again by a secret, sent away at any time.
+"""Phones that may be the camera of a stand here: paired once, known again by a secret, sent away at any time.
 
-They are kept in a small file of this user on this computer, and not in a collection: a telephone belongs to the
+They are kept in a small file of this user on this computer, and not in a collection: a phone belongs to the
 desk that it stands on, and a collection is copied, carried to other computers and handed over. So no copy and no
-release ever says which telephones there were. The file holds no secret, only its SHA-256.
+release ever says which phones there were. The file holds no secret, only its SHA-256.
 """
 
 from __future__ import annotations
@@ -23,21 +23,21 @@ from solander.core.errors import NotFound, Trouble
 from solander.core.own_folder import own_folder
 from solander.core.sentence import Sentence
 
-__all__ = ["CODE_LASTS_S", "Camera", "Cameras", "private_file"]
+__all__ = ["CODE_LASTS_S", "Camera", "Cameras", "private_file", "used_up"]
 
 CODE_LASTS_S = 5 * 60
-"""Long enough to take up a telephone, short enough that a picture of the screen is worth little (our choice)."""
+"""Long enough to take up a phone, short enough that a picture of the screen is worth little (our choice)."""
 
 MOST_CAMERAS = 20
 MOST_OFFERED = 10
 
 SEEN_EVERY_S = 60
-"""When a telephone was last seen is written down so often and no oftener."""
+"""When a phone was last seen is written down so often and no oftener."""
 
 
 @frozen
 class Camera:
-    """A paired telephone: `secret` is the SHA-256 of what it is known by; times are UTC, to the second."""
+    """A paired phone: `secret` is the SHA-256 of what it is known by; times are UTC, to the second."""
 
     key: str
     name: str
@@ -48,7 +48,7 @@ class Camera:
 
 @define(eq=False)
 class Cameras:
-    """All telephones of this user on this computer. Of several threads and programs at once, the last writes.
+    """All phones of this user on this computer. Of several threads and programs at once, the last writes.
 
     `on_revoked` is called with the key of one that was sent away.
     """
@@ -60,7 +60,7 @@ class Cameras:
     _lock: Lock = field(factory=Lock, init=False)
 
     def offer(self) -> str:
-        """A new code for one telephone, valid once and for `CODE_LASTS_S`."""
+        """A new code for one phone, valid once and for `CODE_LASTS_S`."""
         code = secrets.token_urlsafe(16)
         with self._lock:
             self._forget_old()
@@ -76,7 +76,7 @@ class Cameras:
             return _hashed(code) in self._offered
 
     def pair(self, code: str, name: str) -> str:
-        """Uses a code up; gives the secret that the telephone is known by from now on.
+        """Uses a code up; gives the secret that the phone is known by from now on.
 
         Raises
         ------
@@ -86,14 +86,14 @@ class Cameras:
         with self._lock:
             self._forget_old()
             if self._offered.pop(_hashed(code), None) is None:
-                raise _refused()
+                raise used_up()
             secret, now = secrets.token_urlsafe(32), self._now()
             camera = Camera(secrets.token_hex(8), name.strip()[:60] or "…", _hashed(secret), now, now)
             self._write([*self._read(), camera][-MOST_CAMERAS:])
             return secret
 
     def known(self, secret: str) -> Camera | None:
-        """The telephone of that secret, which was seen just now; None for one that is not known."""
+        """The phone of that secret, which was seen just now; None for one that is not known."""
         hashed = _hashed(secret)
         with self._lock:
             cameras = self._read()
@@ -121,7 +121,7 @@ class Cameras:
             cameras = self._read()
             gone = next((one for one in cameras if one.key == key), None)
             if gone is None:
-                raise NotFound(Sentence("There is no such telephone"), todo=Sentence("Load the page again"))
+                raise NotFound(Sentence("There is no such phone"), todo=Sentence("Load the page again"))
             self._write([one for one in cameras if one.key != key])
         self.on_revoked(key)
         return gone
@@ -167,11 +167,12 @@ def _hashed(secret: str) -> str:
     return hashlib.sha256(secret.encode()).hexdigest()
 
 
-def _refused() -> Trouble:
+def used_up() -> Trouble:
+    """What is told of a code that pairs nobody (any more)."""
     trouble = Trouble(
-        Sentence("This telephone was not paired"),
+        Sentence("This phone was not paired"),
         Sentence("the code was used already, or is older than %(minutes)s minutes", minutes=CODE_LASTS_S // 60),
-        Sentence("Show a new code at the workbench, and point the telephone at it"),
+        Sentence("Show a new code at the workbench, and point the phone at it"),
     )
     trouble.status = 403
     return trouble

@@ -127,7 +127,7 @@ export class Source {
     return this.apply({ torch: on });
   }
 
-  /** Keeps the screen on while the page is seen: a telephone that sleeps sees nothing. */
+  /** Keeps the screen on while the page is seen: a phone that sleeps sees nothing. */
   async stayAwake() {
     if (document.hidden || !this.stream || !("wakeLock" in navigator)) return;
     this.awake = await navigator.wakeLock.request("screen").catch(() => null);
@@ -174,7 +174,7 @@ export class Source {
 /** @returns {string} */
 export function insecureWords() {
   return worded(
-    "The browser gives this page no camera, because it was not opened over a secure line. On this computer open it as http://127.0.0.1; on a telephone by the code at the workbench.",
+    "The browser gives this page no camera, because it was not opened over a secure line. On this computer open it as http://127.0.0.1; on a phone by the code at the workbench.",
   );
 }
 

@@ -24,7 +24,7 @@ const PACES = new Map([["watch", 12], ["slow", 1], ["rest", 0]]);
  * @property {(rests: boolean) => void} [resting] is told when the camera stops and when it goes on
  */
 
-/** The word that the pages of this sitting know; on a telephone its cookie does. */
+/** The word that the pages of this sitting know; on a phone its cookie does. */
 function token() {
   const page = document.querySelector("[data-token]");
   return page instanceof HTMLElement ? (page.dataset.token ?? "") : "";

@@ -1,5 +1,5 @@
 // @ts-check
-// While a code is shown, the page looks whether it was used, and then shows the telephone. Without this script it does
+// While a code is shown, the page looks whether it was used, and then shows the phone. Without this script it does
 // so when it is loaded again.
 
 const LOOK_MS = 1500;

@@ -57,7 +57,7 @@ export class Prints {
 
   /** @param {Laid} one @param {boolean} newest */
   print(one, newest) {
-    const side = SIDES[one.side]?.() ?? one.side;
+    const side = SIDES[one.side]();
     const link = /** @type {HTMLAnchorElement} */ (made("a.accession", one.accession));
     link.href = `/print/${encodeURIComponent(one.accession)}`;
     const slip = made("div.slip",
@@ -81,13 +81,13 @@ export class Prints {
   again(again) {
     this.two.hidden = !again;
     if (!again) return;
-    const called = `${again.accession}, ${SIDES[again.side]?.() ?? again.side}`;
+    const called = `${again.accession}, ${SIDES[again.side]()}`;
     here("again-pictures").replaceChildren(
       made("figure", picture(again.old, `${called}: ${worded("as it was")}`), made("figcaption", worded("as it was"), ...faultLines(again.old_faults)),
         button(worded("Leave the old one"), "l", () => this.decide("old"))),
       made("figure", picture(again.new, `${called}: ${worded("taken just now")}`), made("figcaption", worded("taken just now"), ...faultLines(again.faults)),
         button(worded("Keep the new one"), "k", () => this.decide("new"))),
     );
-    here("again-of").textContent = worded("Which picture of %(print)s is the better one?", { print: called });
+    here("again-of").textContent = worded("Which picture of %(print)s is the better one?", { print: `${again.accession} (${SIDES[again.side]()})` });
   }
 }
