@@ -124,6 +124,23 @@ def told_one_after_the_other(station: Opened) -> Iterator[str]:
     yield "again"
 
 
+@pytest.mark.parametrize("code", ["de", "fr"])
+@pytest.mark.parametrize("size", ["desk", "phone"])
+def test_longer_languages_fit(chromium, home, stage, code, size):
+    faults = []
+    with window(chromium, size) as page:
+        page.context.add_cookies([{"name": "language", "value": code, "url": home}])
+        open_page(page, f"{home}/station")
+        stage.wait()
+        for name in told_one_after_the_other(Opened(page, stage)):
+            found = cut_off(page) + ([f"wider by {over} px"] if (over := overflow(page)) else [])
+            faults += [f"{name}: {fault}" for fault in found]
+        assert page.locator("html").get_attribute("lang") == code
+        assert "Take it now" not in page.locator(".orders").inner_text()
+        keep_picture(page, f"station-{code}-{size}")
+    assert faults == []
+
+
 def test_type_of_twice_the_size_fits(chromium, home, stage):
     with window(chromium, "phone") as page:
         open_page(page, f"{home}/station")
