@@ -18,9 +18,9 @@ __all__ = ["Light", "noted"]
 RECENT = 12
 """Frames over which flicker is told: about a second."""
 
-FLICKERS = 0.008
-"""Deviation from frame to frame (root mean square) from which light flickers: 2 % of it; a camera's own exposure
-wavers by some tenths of that."""
+FLICKERS = 0.006
+"""Deviation from frame to frame (median) from which light flickers: 1.5 % of it; a camera's own exposure wavers by
+some tenths of that."""
 
 DRIFTED = 0.03
 """Change from which light has drifted: 7 % of it, as in `tracking`; two prints side by side would differ."""
@@ -81,11 +81,11 @@ def noted(light: Light, change: Lit, at_ms: int) -> Light:
 
 
 def _flicker(levels: tuple[float, ...]) -> float:
-    """Deviation of each level from the mean of its neighbours: what drifts has none."""
+    """Deviation of each level from the mean of its neighbours: what drifts has none, what steps hardly any."""
     if len(levels) < RECENT:
         return 0.0
     series = np.array(levels)
-    return float(np.sqrt(np.mean((series[1:-1] - (series[:-2] + series[2:]) / 2) ** 2)))
+    return float(np.median(np.abs(series[1:-1] - (series[:-2] + series[2:]) / 2)))
 
 
 def _at_once(changes: np.ndarray) -> bool:

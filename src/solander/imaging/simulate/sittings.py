@@ -40,7 +40,8 @@ def random_sitting(
 ) -> Iterator[Moment]:
     """The frames of a sitting drawn by `seed` on the stage of one of the `CASES`, with so many prints in turn."""
     draw = Draw.of(seed, case, SIZES[seed % 2])
-    sheets = [_sheet(draw, pictures, f"{seed}/{number}") for number in range(prints)]
+    chosen = draw.rng.permutation(max(prints, len(pictures))) % len(pictures)  # none twice if enough
+    sheets = [_sheet(draw, pictures[chosen[number]], f"{seed}/{number}") for number in range(prints)]
     play = _play(draw, sheets)
     yield from play.wait(700, "empty")
     spare = iter(sheets)
@@ -63,25 +64,25 @@ def _done(play: Play, sheet: Sheet, act: str, spare: Iterator[Sheet]) -> Iterato
             yield from play.wait(2500, act, lambda shot, _: evolve(shot, glare=mirrored), well=False)
         case "hold":
             yield from play.hold(draw.between(2000, 3000))
-    yield from play.wait(draw.between(1300, 2200), act)
+    yield from play.wait(draw.between(1000, 1500), act)
     match act:
         case "push":
             yield from play.push()
-            yield from play.wait(1500, act)
+            yield from play.wait(1100, act)
         case "turn over":
             yield from play.turn_over(sheet)
-            yield from play.wait(1500, act)
+            yield from play.wait(1100, act)
         case "again":
             yield from play.take_away()
             yield from play.wait(600, act)
             yield from play.lay_down(sheet)
-            yield from play.wait(1500, act)
+            yield from play.wait(1100, act)
         case "walk by":
             yield from play.wait(draw.between(900, 2200), act, passing(draw), well=False)
-            yield from play.wait(1300, act)
+            yield from play.wait(1000, act)
         case "lamp":
             play.dim(draw.one_of((0.7, 0.85, 1.2)))
-            yield from play.wait(1500, act)
+            yield from play.wait(1100, act)
         case "on top" | "beside":
             yield from _with_another(play, sheet, act, next(spare, None))
     yield from play.take_away()
@@ -96,18 +97,18 @@ def _with_another(play: Play, sheet: Sheet, act: str, other: Sheet | None) -> It
     if not beside and not play.covers(other.front):
         return
     yield from play.lay_down(other, beside=beside, over=not beside)
-    yield from play.wait(1600, act, well=True)
+    yield from play.wait(1100, act)
     if beside:
         yield from play.take_away(0)
         play.lies(other.side(False))
     else:
         yield from play.take_away()
         play.lies(sheet.side(False))
-    yield from play.wait(1500, act)
+    yield from play.wait(1100, act)
 
 
-def _sheet(draw: Draw, pictures: Sequence[Rgb], name: str) -> Sheet:
-    front = random_papers(draw, pictures, 1)[0]
+def _sheet(draw: Draw, picture: Rgb, name: str) -> Sheet:
+    front = random_papers(draw, [picture], 1)[0]
     back = evolve(
         front, picture=_back(draw), border_mm=0.0, frames=(), tone="colour", curl=-front.curl, fading=0.0,
         seed=front.seed + 1,
