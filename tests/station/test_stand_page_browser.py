@@ -420,6 +420,7 @@ def test_a_story_tells_its_time_its_prints_and_that_it_changes_nothing(station):
     assert "1:2" in station.text("story-time")
     assert "B2-E5-0014" in station.text("story")
     assert "changes no slip" in station.text("story")
+    assert station.page.locator(".unheard").is_visible(), "the microphone is off"
     station.page.keyboard.press("s")
     station.until_posted()
     assert station.stage.orders() == ["story-ends"]

@@ -119,6 +119,13 @@ def test_sound_comes_at_16_khz_as_it_was(page, stage):
     assert 20 * np.log10(np.sqrt(2 * np.mean(within**2)) / LOUD) == pytest.approx(0, abs=1)
 
 
+def test_a_story_that_nobody_hears_is_told(page, stage):
+    stage.tell(story={"running": True, "seconds": 0, "prints": []})
+    page.wait_for_selector(".unheard", state="visible")
+    switch_on(page)
+    page.wait_for_selector(".unheard", state="hidden")
+
+
 def test_one_key_shuts_it_and_opens_it_again(page, stage):
     switch_on(page)
     until(page, lambda: len(stage.sound) > 0)
