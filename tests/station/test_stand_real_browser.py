@@ -1,8 +1,11 @@
-"""A sitting at the station, all parts real but the camera, which plays a film: a print is laid down, taken once,
-described by typing, and taken back."""
+"""A sitting at the station, all parts real but the camera, which plays a film, and the microphone, which plays what
+a synthetic voice says: a print is laid down, taken once, described, and taken back."""
 
 from __future__ import annotations
 
+import shutil
+import subprocess
+import wave
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -56,3 +59,34 @@ def test_a_sitting_with_the_camera_of_this_computer(chromium, tmp_path: Path):
             page.locator(".last-prints .newest").wait_for(state="detached", timeout=LONG)
             assert {one.accession for one in collection.catalogue.prints()} == before
             assert page.told == []
+
+
+def spoken(words: str, folder: Path) -> Path:
+    """Words by a synthetic voice, after two seconds of silence and before six."""
+    flite = shutil.which("flite")
+    if flite is None:
+        pytest.skip("flite is not installed, so nothing was spoken")
+    said, made = folder / "said.wav", folder / "spoken.wav"
+    subprocess.run([flite, "-voice", "slt", "-t", words, "-o", str(said)], check=True)
+    with wave.open(str(said), "rb") as file, wave.open(str(made), "wb") as out:
+        out.setparams(file.getparams())
+        second = bytes(2 * file.getframerate())
+        out.writeframes(2 * second + file.readframes(file.getnframes()) + 6 * second)
+    return made
+
+
+def test_what_is_said_into_the_microphone_stands_on_the_slip(tmp_path: Path):
+    path = spoken("summer nineteen fifty eight", tmp_path)
+    made = ("--use-fake-ui-for-media-stream", "--use-fake-device-for-media-stream")
+    with (
+        named_collection(tmp_path / "box") as collection,
+        running(create_app(Workbench.over(collection))) as home,
+        browser(*made, f"--use-file-for-fake-audio-capture={path}") as chromium,
+        window(chromium, "desk") as page,
+    ):
+        open_page(page, f"{home}/station")
+        until(page, ".part-date", "when?")
+        page.keyboard.press("m")
+        until(page, ".part-date", "Summer 1958")
+        keep_picture(page, "station-heard-desk-light")
+        assert page.told == []
