@@ -12,6 +12,8 @@ import pytest
 from arranged_box import Workbench, arranging, number
 
 from solander.core.statements import Says
+from solander.tasks.containers import say_where
+from solander.tasks.occasions import make_occasion
 
 pytestmark = pytest.mark.slow
 
@@ -48,6 +50,24 @@ def test_a_pile_becomes_an_occasion_that_is_dated_and_placed_on_its_page(bench: 
     assert "May 1936 · Vessholm · 2 prints" in text(said)
     assert "Taken: May 1936 Aunt Signe" in text(said)
     assert "School outing May 1936 Vessholm 2" in text(bench.get("/occasions"))
+
+
+def test_prints_that_another_has_piled_meanwhile_are_not_taken_from_that_pile_unseen(bench: Workbench) -> None:
+    bench.post("/arrange", do="pile", occasion="School outing", stay="1", **taken_up(ONE, TWO))
+    seen = str(bench.collection.catalogue.last_change())
+    make_occasion(bench.collection, "Regatta", [TWO], who="Vera")
+    say_where(bench.collection, "B2/E5", "lent to Vera", who="Vera")
+    answer = bench.post("/arrange", do="pile", occasion="Class trip", seen=seen, **taken_up(ONE, TWO))
+    assert answer.status_code == 409
+    assert "made the occasion “Regatta” of 1 print" in text(answer).replace("Made", "made")
+    assert "Class trip" in text(answer)
+    assert not bench.collection.catalogue.has_occasion("Class trip")
+    # What others said of another kind is in nobody's way, and said once more it is done.
+    put = bench.post("/arrange", do="put", container="B2/E6", seen=seen, **taken_up(TWO))
+    assert put.status_code == 200
+    fields = dict(re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)">', answer.text))
+    assert bench.post("/arrange", **{name: unescape(value) for name, value in fields.items()}).status_code == 200
+    assert bench.collection.catalogue.has_occasion("Class trip")
 
 
 def test_what_was_done_can_be_taken_back_at_once(bench: Workbench) -> None:

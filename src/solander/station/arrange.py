@@ -14,10 +14,13 @@ from fastapi.responses import RedirectResponse
 
 from solander.core.errors import InvalidValue
 from solander.core.language import _
+from solander.core.statements import Says
 from solander.station.forms import Fields, Form, own_address
+from solander.station.sealing import refuse_changed, seen_in
 from solander.station.workbench import Page, Workbench
 from solander.tasks.arrange import lay, pile, put_back, put_into
 from solander.tasks.arrange_desk import ArrangeDesk
+from solander.tasks.meanwhile import done_meanwhile
 from solander.tasks.occasions import part_occasion, remove_from_occasion
 
 __all__ = ["add_arranging", "done_at", "occasion_address", "prints_in"]
@@ -50,6 +53,9 @@ def add_arranging(app: FastAPI, bench: Workbench, page: Page) -> None:
         if not prints:
             todo = _("Take some up first: the space key or a tick does it")
             raise InvalidValue(_("Nothing was done"), _("no print is in your hand"), todo)
+        if (seen := seen_in(form.get("seen", ""))) is not None:
+            others = done_meanwhile(desk.collection, seen, prints, says=_SAYS[form["do"]])
+            refuse_changed(form, own_address(form.get("then", "/")), others)
         act, onward = doing(desk, prints, form)
         desk.sitting.noted(act)
         return RedirectResponse(done_at(onward or form.get("then", "/"), act), 303)
@@ -135,3 +141,10 @@ _DOINGS: Mapping[str, Doing] = {
     "put": _put,
     "back": _back,
 }
+
+_SAYS: Mapping[str, Says] = {
+    **dict.fromkeys(("pile", "part", "take-out"), Says.OCCASION),
+    **dict.fromkeys(("lay", "after", "before", "lay-so"), Says.AFTER),
+    **dict.fromkeys(("put", "back"), Says.KEPT_IN),
+}
+"""What each of them says of a print; only who said the same of it meanwhile is in the way."""

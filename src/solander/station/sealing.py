@@ -25,7 +25,7 @@ from solander.station.guard import READING, TOKEN_HEADER
 from solander.station.workbench import Workbench
 from solander.tasks.meanwhile import Meanwhile
 
-__all__ = ["Again", "seal", "sealed", "watch"]
+__all__ = ["Again", "refuse_changed", "seal", "sealed", "seen_in", "watch"]
 
 _TOKEN = secrets.token_urlsafe(24)
 """Known to pages of this sitting alone."""
@@ -95,9 +95,25 @@ async def _look_at_seal(bench: Workbench, request: Request) -> None:
             fields,
             away,
         )
-    said = fields.get("seen") or request.query_params.get("seen", "")
+    seen = seen_in(fields.get("seen") or request.query_params.get("seen", ""))
+    if seen is not None:
+        refuse_changed(fields, away, bench.collection.done_meanwhile(seen, _about(request, fields)))
+
+
+def seen_in(said: str) -> int | None:
+    """The last change that a page has shown, as its form says; None where it says none."""
     seen = int(said) if said.isdecimal() and len(said) < _DIGITS else NUMBERS
-    others = bench.collection.done_meanwhile(seen, _about(request, fields)) if seen < NUMBERS else ()
+    return seen if seen < NUMBERS else None
+
+
+def refuse_changed(fields: Mapping[str, str], away: str, others: Sequence[Meanwhile]) -> None:
+    """Shows both versions where others changed meanwhile what a form is about.
+
+    Raises
+    ------
+    Again
+        When they did.
+    """
     if others:
         raise Again(
             Trouble(
