@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import multiprocessing
 import random
-import subprocess
-import sys
 import time
+from collections.abc import Iterator
+from multiprocessing.context import BaseContext
 from pathlib import Path
 
 import pytest
+from killed_child import take_in
 from small_box import SHARP, capture_of, slip_file
 
 from solander.tasks.accession import accession
@@ -20,18 +22,6 @@ ROUNDS = 56
 PRINTS = 12
 LONGEST_S = 0.5
 """Shorter than a take-in of the box, so that nearly every kill falls into one; the test counts them."""
-
-TAKE_IN = """
-import sys
-from pathlib import Path
-from solander.tasks.accession import accession
-from solander.tasks.collection import Collection
-with Collection.open(Path(sys.argv[1])) as collection:
-    print("begun", flush=True)
-    accession(collection, [Path(sys.argv[2])], slips=Path(sys.argv[3]),
-              watch=lambda progress: print(progress.subject, flush=True))
-    print("done", flush=True)
-"""
 
 
 @pytest.fixture(scope="module")
@@ -45,23 +35,32 @@ def box(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return root
 
 
-def started(root: Path, box: Path) -> subprocess.Popen[str]:
-    arguments = [str(root), str(box / "files"), str(box / "slips.csv")]
-    child = subprocess.Popen([sys.executable, "-c", TAKE_IN, *arguments], stdout=subprocess.PIPE, text=True)
-    assert child.stdout is not None
-    assert child.stdout.readline() == "begun\n"
-    return child
+@pytest.fixture(scope="module")
+def processes() -> Iterator[BaseContext]:
+    """Processes forked from one that has imported all that a take-in needs."""
+    context = multiprocessing.get_context("forkserver")
+    context.set_forkserver_preload(["pytest", "killed_child"])
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("PYTHONPATH", str(Path(__file__).parent))  # it does not take over this process's path
+        yield context
 
 
-def killed(root: Path, box: Path, seconds: float) -> tuple[set[str], bool]:
+def killed(processes: BaseContext, root: Path, box: Path, seconds: float) -> tuple[set[str], bool]:
     """The names that were acknowledged before the kill, and whether the take-in was done by then."""
-    child = started(root, box)
-    time.sleep(seconds)
-    child.kill()
-    said, _ = child.communicate()
+    heard, told = processes.Pipe(duplex=False)
+    child = processes.Process(target=take_in, args=(root, box / "files", box / "slips.csv", told))
+    child.start()
+    told.close()
+    with open(heard.fileno(), encoding="utf-8", closefd=False) as lines:
+        assert lines.readline() == "begun\n"
+        time.sleep(seconds)
+        child.kill()
+        said = lines.read()
+    heard.close()
+    child.join()
     # A line that the kill cut off acknowledges nothing.
-    lines = said.splitlines() if said.endswith("\n") else said.splitlines()[:-1]
-    return {line for line in lines if line != "done"}, "done" in lines
+    whole = said.splitlines() if said.endswith("\n") else said.splitlines()[:-1]
+    return {line for line in whole if line != "done"}, "done" in whole
 
 
 def check(root: Path, box: Path, acknowledged: set[str]) -> None:
@@ -80,7 +79,9 @@ def check(root: Path, box: Path, acknowledged: set[str]) -> None:
 
 
 @pytest.mark.slow
-def test_a_kill_at_any_moment_of_a_take_in_loses_nothing(tmp_path: Path, box: Path) -> None:
+def test_a_kill_at_any_moment_of_a_take_in_loses_nothing(
+    tmp_path: Path, box: Path, processes: BaseContext
+) -> None:
     """Each collection is killed twice, in a fresh take-in and in one that goes on; three of them are completed."""
     rng, in_the_middle, roots = random.Random(1958), 0, []
     acknowledged: set[str] = set()
@@ -89,7 +90,7 @@ def test_a_kill_at_any_moment_of_a_take_in_loses_nothing(tmp_path: Path, box: Pa
             roots.append(tmp_path / str(number))
             Collection.create(roots[-1]).close()
             acknowledged = set()
-        said, done = killed(roots[-1], box, rng.uniform(0, LONGEST_S))
+        said, done = killed(processes, roots[-1], box, rng.uniform(0, LONGEST_S))
         in_the_middle += not done
         acknowledged |= said
         check(roots[-1], box, acknowledged)
