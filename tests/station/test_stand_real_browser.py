@@ -1,5 +1,5 @@
-"""A sitting at the station, all parts real but the camera, which plays a film, and the microphone, which plays what
-a synthetic voice says: a print is laid down, taken once, described, and taken back."""
+"""A sitting at the station, all parts real but the camera, which plays a film, and the microphone, which plays
+what a synthetic voice says: a print is laid down, taken once, described, and taken back."""
 
 from __future__ import annotations
 
