@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from solander.reading.speech.activity import CHUNK, RATE, Activity, Utterance
-from solander.reading.speech.listen import Certainty, Listener, Understood
-from solander.reading.speech.said import Part
+from solander.reading.speech.listen import Listener
 from solander.reading.speech.sentences import Names
+from solander.reading.speech.stream import Stream, Told
 
-__all__ = ["CHUNK", "RATE", "Activity", "Certainty", "Listener", "Names", "Part", "Understood", "Utterance"]
+__all__ = ["Listener", "Names", "Stream", "Told"]

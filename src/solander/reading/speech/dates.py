@@ -12,36 +12,35 @@ from solander.reading.speech.table import Table
 __all__ = ["Spoken", "date_rule", "in_digits", "number_rule"]
 
 Spoken = Callable[[str], Rule]
-"""A leaf, or several, for a word or words parted by `|`."""
+"""A rule for words parted by `|`: said one by one, or as one."""
 
 _UNITS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
-def date_rule(table: Table, word: Spoken) -> Rule:
-    """Everything that may be said of a date."""
+def date_rule(table: Table, word: Spoken, phrase: Spoken) -> Rule:
+    """Everything that may be said of a date.
+
+    A month or a season without a year tells no date, and is so short that it is heard in any noise: it needs one.
+    """
     year, short = _years(table, word)
-    of = Maybe(word(table.of))
-    month, season = word("|".join(table.months)), word("|".join(table.seasons))
-    day = Row((Maybe(word(table.day_article)), _day(table, word)))
-    whole = Row((of, year))
-    decade = Row((Maybe(word(table.decade_article)), Maybe(word(table.early)), _decades(table, word)))
-    simple = Any(
-        (
-            year,
-            Row((month, Maybe(Any((whole, short))))),
-            Row((day, of, month, Maybe(whole))),
-            Row((month, day, Maybe(year))),
-            Row((Maybe(word(table.early)), season, Maybe(Any((whole, short))))),
-            Row((word(table.feasts), Maybe(whole))),
-            Row((word(table.early), year)),
-            decade,
-        )
+    of, article = Maybe(word(table.of)), Maybe(word(table.article))
+    months, early = word("|".join(table.months)), Maybe(word(table.early))
+    day, whole = Row((article, _day(table, word))), Row((of, year))
+    decade = Row((article, early, _decades(table, word)))
+    simple = (
+        Row((early, year)),
+        Row((months, Any((whole, short)))),
+        Row((day, of, months, whole)),
+        Row((months, day, year)),
+        Row((early, word("|".join(table.seasons)), Any((whole, short)))),
+        Row((word(table.feasts), whole)),
+        decade,
     )
-    war = word(table.events)
+    event = phrase(table.events)
+    lead = word("|".join((table.about, table.before, table.after)))
     between = Row((word(table.between), year, word(table.and_), Any((year, short))))
-    led = Row((word("|".join((table.about, table.before, table.after))), Any((year, decade, war))))
     return Any(
-        (simple, led, between, Row((Maybe(word(table.during)), war)), Row((word(table.before), season, year)))
+        (*simple, Row((lead, Any((year, decade, event)))), between, Row((Maybe(word(table.during)), event)))
     )
 
 

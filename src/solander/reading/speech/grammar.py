@@ -1,17 +1,16 @@
 """What may be said, as a tree of rules whose leaves are spoken words; both recognisers are built from it.
 
-A grammar has no recursion, so that it is a finite network of words (a regular language). `jsgf` writes it in the
-JSpeech Grammar Format (W3C note of 5 June 2000), which the base recogniser reads.
+A grammar has no recursion, so that it is a finite network of words (a regular language); `drawing` draws it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from enum import StrEnum
 
-from attrs import field, frozen
+from attrs import frozen
 
-__all__ = ["Any", "Kind", "Loop", "Maybe", "Row", "Rule", "Word", "jsgf", "words_of_rule"]
+__all__ = ["Any", "Kind", "Loop", "Maybe", "Row", "Rule", "Word", "words_of_rule"]
 
 Phones = tuple[str, ...]
 
@@ -64,13 +63,22 @@ class Maybe:
 
 @frozen
 class Loop:
-    """A rule, once or more often, with `between` between one and the next where it is given."""
+    """A rule, once or more often, with `between` between one and the next."""
 
     rule: Rule
-    between: Rule | None = field(default=None)
+    between: Rule
 
 
-Rule = Word | Row | Any | Maybe | Loop
+@frozen
+class Turns:
+    """Several of the rules in any order, none twice in a row unless `again` stands between; `between` else."""
+
+    rules: tuple[Rule, ...]
+    between: Rule
+    again: Rule
+
+
+Rule = Word | Row | Any | Maybe | Loop | Turns
 
 
 def words_of_rule(rule: Rule) -> Iterator[Word]:
@@ -85,30 +93,7 @@ def words_of_rule(rule: Rule) -> Iterator[Word]:
             yield from words_of_rule(inner)
         case Loop(inner, between):
             yield from words_of_rule(inner)
-            if between is not None:
-                yield from words_of_rule(between)
-
-
-def jsgf(rule: Rule, name: str = "said") -> str:
-    """The grammar as text of the JSpeech Grammar Format; one public rule."""
-    return f"#JSGF V1.0;\ngrammar {name};\npublic <{name}> = {_text(rule)};\n"
-
-
-def _text(rule: Rule) -> str:
-    match rule:
-        case Word(name=name):
-            return name
-        case Row(rules):
-            return _joined(rules, " ")
-        case Any(rules):
-            return f"( {_joined(rules, ' | ')} )"
-        case Maybe(inner):
-            return f"[ {_text(inner)} ]"
-        case Loop(inner, between):
-            one = _text(inner)
-            return f"{one} ( {'' if between is None else _text(between)} {one} )*"
-    raise AssertionError(rule)
-
-
-def _joined(rules: Iterable[Rule], joint: str) -> str:
-    return joint.join(_text(each) for each in rules)
+            yield from words_of_rule(between)
+        case Turns(rules, between, again):
+            for each in (*rules, between, again):
+                yield from words_of_rule(each)

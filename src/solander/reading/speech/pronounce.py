@@ -17,8 +17,8 @@ __all__ = ["Pronouncer", "dictionary_in"]
 
 Phones = tuple[str, ...]
 
-_MOST_WAYS = 4
-"""So many ways to say one phrase; more make the search slower and bring nothing (our choice)."""
+_MOST_WAYS, _MOST_WAYS_OF_A_WORD = 6, 3
+"""So many ways to say one phrase and one word of it; more make the search slower (our choice)."""
 _PART = 3
 """Letters that a part of a compound has at least: "Hartwhistle" is heard as "hart whistle"."""
 
@@ -41,28 +41,25 @@ class Pronouncer:
     dictionary: Mapping[str, tuple[Phones, ...]]
     sounds_like: Mapping[str, tuple[str, ...]] = {}
 
-    def ways(self, phrase: str) -> tuple[Phones, ...]:
-        """The ways to say a phrase; empty where it holds nothing that can be said."""
-        told = self.sounds_like.get(phrase.casefold(), ())
-        spelt = [each for other in told for each in self._ways(other)]
-        return tuple(dict.fromkeys([*spelt, *self._ways(phrase)]))[: _MOST_WAYS + len(spelt)]
+    def ways(self, phrase: str, *, is_name: bool = False) -> tuple[Phones, ...]:
+        """The ways to say a phrase, of a name also as its letters tell; empty where it holds nothing to be
+        said."""
+        told = [way for other in self.sounds_like.get(phrase.casefold(), ()) for way in self._ways(other)]
+        return tuple(dict.fromkeys([*told, *self._ways(phrase, is_name=is_name)]))
 
-    def _ways(self, phrase: str) -> list[Phones]:
-        words = [self._word(word) for word in _words(phrase)]
-        words = [ways for ways in words if ways]
-        if not words:
-            return []
-        return [sum(each, ()) for each in islice(product(*words), _MOST_WAYS)]
+    def _ways(self, phrase: str, *, is_name: bool = False) -> list[Phones]:
+        words = [ways for word in _words(phrase) if (ways := self._word(word, is_name=is_name))]
+        return [sum(each, ()) for each in islice(product(*words), _MOST_WAYS)] if words else []
 
-    def _word(self, word: str) -> Sequence[Phones]:
+    def _word(self, word: str, *, is_name: bool) -> Sequence[Phones]:
         if told := self.sounds_like.get(word):
             return [way for other in told for way in self._ways(other)]
-        known = self.dictionary.get(word) or self.dictionary.get(_plain(word))
-        if known and _plain(word) == word:
+        known = self.dictionary.get(word) or self.dictionary.get(_plain(word)) or ()
+        if known and not is_name:
             return known[:2]
-        guessed = self._compound(_plain(word)) or sounds_of_letters(word)
-        # A name with foreign letters stands in the dictionary as English speakers say it without them.
-        return [*(known or ())[:1], *guessed]
+        # The dictionary tells a name as Americans say it; others read its letters.
+        guessed = self._compound(_plain(word)) if not known else ()
+        return list(dict.fromkeys([*known[:2], *(guessed or sounds_of_letters(word))]))[:_MOST_WAYS_OF_A_WORD]
 
     def _compound(self, word: str) -> Sequence[Phones]:
         for at in range(len(word) - _PART, _PART - 1, -1):

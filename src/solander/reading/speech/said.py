@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import groupby
 
-from attrs import frozen
+from attrs import define, field, frozen
 
 from solander.core.orders import Order
 from solander.reading.speech.dates import in_digits
@@ -13,8 +12,6 @@ from solander.reading.speech.grammar import Kind, Word
 from solander.reading.speech.table import Table
 
 __all__ = ["Part", "order_of", "parts_of", "sentence_of"]
-
-_NAMES = (Kind.PEOPLE, Kind.KIN)
 
 
 @frozen
@@ -33,71 +30,104 @@ def order_of(words: Sequence[Word]) -> Order | None:
 def parts_of(words: Sequence[Word], table: Table) -> tuple[Part, ...]:
     """The parts of what was heard, in its order; what was taken back is left out ("Ingrid, no, Astrid")."""
     found: list[Part] = []
-    takes_back = False
-    for kind, run in groupby(words, key=lambda word: Kind.PEOPLE if word.kind in _NAMES else word.kind):
-        said = list(run)
-        if kind is Kind.BACK:
-            takes_back = True
-        elif kind not in (Kind.JOINT, Kind.ORDER):
-            _add(found, kind, said, table, takes_back=takes_back)
-            takes_back = False
+    for run in _runs(words):
+        new = Part(run.kind, _WRITTEN[run.kind](run, table))
+        before = next((place for place in reversed(range(len(found))) if found[place].kind is run.kind), None)
+        if run.takes_back and before is not None:
+            gone = found.pop(before)
+            if run.kind is Kind.DATE:
+                # The reader of dates knows what a correction keeps: "3 September 1937, no, the 4th".
+                new = Part(run.kind, f"{gone.words}, {table.back.split('|')[0]}, {new.words}")
+        found.append(new)
     return tuple(found)
 
 
 def sentence_of(parts: Sequence[Part]) -> str:
-    """The parts in one line, each kind once: "summer 1958, Bergen, Ingrid + Nils"."""
-    lines: dict[Kind, list[str]] = {}
-    for part in parts:
-        lines.setdefault(part.kind, []).append(part.words)
-    return ", ".join((" + " if kind is Kind.PEOPLE else ", ").join(each) for kind, each in lines.items())
+    """The parts in one line: "summer 1958, Bergen, with Ingrid and Nils"."""
+    return ", ".join(part.words for part in parts)
 
 
-def _add(found: list[Part], kind: Kind, said: Sequence[Word], table: Table, *, takes_back: bool) -> None:
-    new = [Part(kind, each) for each in _written(kind, said, table)]
-    before = next((place for place in reversed(range(len(found))) if found[place].kind is kind), None)
-    if takes_back and before is not None:
-        if kind is Kind.DATE:
-            # The reader of dates knows what a correction keeps: "3 September 1937, no, the 4th".
-            new[0] = Part(kind, f"{found[before].words}, {table.back.split('|')[0]}, {new[0].words}")
-        found.pop(before)
-    found.extend(new)
+@define
+class _Run:
+    """Words that tell one thing; `lead` is the joint before them, `takes_back` whether "no" was."""
+
+    kind: Kind
+    lead: str
+    takes_back: bool
+    words: list[Word] = field(factory=list)
 
 
-def _written(kind: Kind, said: Sequence[Word], table: Table) -> Iterator[str]:
-    if kind is Kind.DATE:
-        yield in_digits([each for word in said for each in word.written.split()], table.dates)
-    elif kind is Kind.CONTAINER:
-        yield _code([word.written for word in said], table)
-    elif kind is Kind.PEOPLE:
-        yield from _people(said)
-    else:
-        yield from (word.written for word in said)
+def _runs(words: Sequence[Word]) -> Iterator[_Run]:
+    run: _Run | None = None
+    lead, takes_back = "", False
+    for word in words:
+        kind = Kind.PEOPLE if word.kind is Kind.KIN else word.kind
+        if kind is Kind.BACK:
+            takes_back = True
+        elif kind is Kind.JOINT:
+            lead = word.written
+        elif kind is not Kind.ORDER:
+            goes_on = run is not None and run.kind is kind and not takes_back and kind in _LONG
+            if run is None or not goes_on or lead == "without":
+                if run is not None:
+                    yield run
+                run = _Run(kind, lead, takes_back)
+            run.words.append(word)
+            lead, takes_back = "", False
+    if run is not None:
+        yield run
 
 
-def _people(said: Sequence[Word]) -> Iterator[str]:
-    """ "Her brother" and "Nils" without a word between are one person."""
+_LONG = (Kind.DATE, Kind.PEOPLE, Kind.CONTAINER)
+"""What may be told in several words; every place and every occasion is one."""
+
+
+def _date(run: _Run, table: Table) -> str:
+    silent = {*table.of.split("|"), table.article}
+    said = [word.written for word in run.words if word.written not in silent]
+    return in_digits(" ".join(said).split(), table.dates)
+
+
+def _people(run: _Run, table: Table) -> str:
+    """ "Her brother" and "Nils" behind it are one person."""
+    named: list[str] = []
     relative = ""
-    for word in said:
+    for word in run.words:
         if word.kind is Kind.KIN:
-            if relative:
-                yield relative
+            named += [relative] * bool(relative)
             relative = word.written
         else:
-            yield f"{relative} {word.written}".strip()
+            named.append(f"{relative} {word.written}".strip())
             relative = ""
-    if relative:
-        yield relative
+    named += [relative] * bool(relative)
+    lead = run.lead if run.lead in table.people_leads.split("|") else table.people_leads.split("|")[0]
+    return named[0] if named[0] in table.whole_people.values() else f"{lead} {f' {table.and_} '.join(named)}"
 
 
-def _code(said: Sequence[str], table: Table) -> str:
+def _container(run: _Run, table: Table) -> str:
     """ "Box two, envelope five" is B2/E5; one alone stays in words, since it may lie in the present box."""
     steps: list[tuple[str, list[str]]] = []
-    for word in said:
-        if word in table.kinds_of_container:
-            steps.append((word, []))
+    for word in run.words:
+        if word.written in table.kinds_of_container:
+            steps.append((word.written, []))
         elif steps:
-            steps[-1][1].append(word)
+            steps[-1][1].append(word.written)
+        else:
+            return word.written
     told = [(kind, in_digits(number, table.dates)) for kind, number in steps]
     if len(told) == 1:
         return " ".join(told[0])
     return "/".join(f"{table.kinds_of_container[kind]}{number}" for kind, number in told)
+
+
+def _name(run: _Run, table: Table) -> str:
+    return run.words[0].written
+
+
+_WRITTEN = {
+    Kind.DATE: _date,
+    Kind.PEOPLE: _people,
+    Kind.CONTAINER: _container,
+    Kind.PLACE: _name,
+    Kind.OCCASION: _name,
+}

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import groupby
 
 from attrs import define, field, frozen
 
 from solander.reading.speech.dates import Spoken, date_rule, number_rule
-from solander.reading.speech.grammar import Any, Kind, Loop, Maybe, Row, Rule, Word
+from solander.reading.speech.grammar import Any, Kind, Loop, Maybe, Row, Rule, Turns, Word
 from solander.reading.speech.pronounce import Pronouncer
 from solander.reading.speech.table import Table
 
-__all__ = ["Names", "sentences"]
+__all__ = ["Names", "Sentences", "sentences"]
 
 
 @frozen
@@ -23,20 +24,35 @@ class Names:
     occasions: tuple[str, ...] = ()
 
 
-def sentences(table: Table, names: Names, pronouncer: Pronouncer) -> Rule:
-    """Everything that may be said at the stand."""
+@frozen
+class Sentences:
+    """Everything that may be said at the stand, and of it what tells numbers."""
+
+    rule: Rule
+    numbers: Mapping[Kind, Rule]
+
+    def with_other_numbers(self, words: Sequence[Word]) -> Rule:
+        """The same words, with any date where they have one and any container where they have one."""
+        rules: list[Rule] = []
+        for kind, run in groupby(words, key=lambda word: word.kind):
+            rules += [self.numbers[kind]] if kind in self.numbers else list(run)
+        return Row(tuple(rules))
+
+
+def sentences(table: Table, names: Names, pronouncer: Pronouncer) -> Sentences:
+    """What may be said at the stand in a language, with the names of a collection."""
     leaves = _Leaves(pronouncer)
     order = Any(tuple(_orders(table, leaves)))
-    parts = [date_rule(table, leaves.spoken(Kind.DATE)), _containers(table, leaves), *_named(table, names, leaves)]
-    between = Maybe(Any((leaves.any_of(table.joints, Kind.JOINT), leaves.any_of(table.back, Kind.BACK))))
-    slip = Row((Maybe(leaves.any_of(table.joints, Kind.JOINT)), Loop(Any(tuple(parts)), between)))
-    return Any((order, slip))
+    joint = leaves.any_of(f"{table.joints}|{table.hesitations}", Kind.JOINT)
+    back = leaves.any_of(table.back, Kind.BACK)
+    date = date_rule(table, leaves.spoken(Kind.DATE), lambda said: leaves.any_of(said, Kind.DATE))
+    containers = _containers(table, leaves)
+    parts = (date, containers, *_named(table, names, leaves))
+    rule = Any((order, Row((Maybe(joint), Turns(parts, Maybe(joint), back)))))
+    return Sentences(rule, {Kind.DATE: date, Kind.CONTAINER: containers})
 
 
-def only_order(table: Table, orders: Iterable[str], pronouncer: Pronouncer) -> Rule:
-    """Nothing but some phrases of orders."""
-    leaves = _Leaves(pronouncer)
-    return Any(tuple(_orders(table, leaves)))
+_NAMES = (Kind.PEOPLE, Kind.PLACE, Kind.OCCASION)
 
 
 @define
@@ -50,7 +66,7 @@ class _Leaves:
         """A leaf for what is said as one; None where nobody could say it."""
         key = kind, f"{said}={written}"
         if key not in self._made:
-            ways = self.pronouncer.ways(said)
+            ways = self.pronouncer.ways(said, is_name=kind in _NAMES)
             if not ways:
                 return None
             self._made[key] = Word(f"{kind.value}_{len(self._made)}", kind, written or said, ways)
@@ -80,20 +96,29 @@ def _orders(table: Table, leaves: _Leaves) -> Iterator[Rule]:
 def _containers(table: Table, leaves: _Leaves) -> Rule:
     spoken = leaves.spoken(Kind.CONTAINER)
     one = Row((spoken("|".join(table.kinds_of_container)), number_rule(table, spoken)))
-    return Row((one, Maybe(one)))
+    return Any((Row((one, Maybe(one))), leaves.any_of(table.next_container, Kind.CONTAINER)))
 
 
 def _named(table: Table, names: Names, leaves: _Leaves) -> Iterator[Rule]:
-    relatives = table.relatives.split("|")
-    kin = [leaves.word(Kind.KIN, f"{whose} {each}") for whose in table.whose.split("|") for each in relatives]
-    titles = [leaves.word(Kind.KIN, each) for each in table.titles.split("|")]
-    people = [word for name in names.people if (word := leaves.word(Kind.PEOPLE, name))]
-    if people:
-        yield Row((Maybe(_any([word for word in (*kin, *titles) if word])), _any(people)))
-    yield _any([word for word in kin if word])
+    yield _people(table, names, leaves)
     for kind, told in ((Kind.PLACE, names.places), (Kind.OCCASION, names.occasions)):
-        if words := [word for name in told if (word := leaves.word(kind, name))]:
+        if words := _some(leaves.word(kind, name) for name in told):
             yield _any(words)
+
+
+def _people(table: Table, names: Names, leaves: _Leaves) -> Rule:
+    relatives = table.relatives.split("|")
+    kin = _some(leaves.word(Kind.KIN, f"{whose} {each}") for whose in table.whose.split("|") for each in relatives)
+    titles = _some(leaves.word(Kind.KIN, each) for each in table.titles.split("|"))
+    whole = _some(leaves.word(Kind.PEOPLE, said, written) for said, written in table.whole_people.items())
+    people = _some(leaves.word(Kind.PEOPLE, name) for name in names.people)
+    named = (Row((Maybe(_any((*kin, *titles))), _any(people))),) if people else ()
+    between = Maybe(leaves.any_of(f"{table.people_leads}|{table.hesitations}", Kind.JOINT))
+    return Any((Loop(Any((*named, _any(kin))), between), _any(whole)))
+
+
+def _some(words: Iterable[Word | None]) -> tuple[Word, ...]:
+    return tuple(word for word in words if word)
 
 
 def _any(rules: Sequence[Rule]) -> Rule:

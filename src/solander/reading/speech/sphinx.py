@@ -12,12 +12,22 @@ import pocketsphinx
 from attrs import frozen
 from numpy.typing import NDArray
 
-from solander.reading.speech.grammar import Rule, Word, jsgf, words_of_rule
+from solander.reading.speech.drawing import Drawing
+from solander.reading.speech.grammar import Kind, Rule, Word, words_of_rule
 
 __all__ = ["Guess", "Sphinx", "english_model"]
 
 _SCALE = 1024
 """Scores of sounds are kept in steps of 2¹⁰ of the logarithms of the engine (SENSCR_SHIFT of its source)."""
+
+_CHANCES = {Kind.DATE: 0.2, Kind.CONTAINER: 0.2}
+_CHANCE = 0.02
+"""How likely each word is where it may stand. Were it 1, rows of short words would fit any sound so well that what
+was said is given up on the way; numbers are short by nature (set on the sentences for tuning)."""
+
+_SEARCH = {"bestpath": False, "compallsen": True, "beam": 1e-60, "wbeam": 1e-40, "pbeam": 1e-60}
+"""How much worse than the best a way may be and is still followed: wider than usual, as loops of names need it,
+and no wider, since the time grows (set on the sentences for tuning)."""
 
 _SILENCE = ("<sil>", "SIL", "(NULL)")
 
@@ -47,20 +57,34 @@ class Sphinx:
             dictionary = Path(folder) / "words.dict"
             dictionary.write_text("\n".join(_entries(self._words.values())) + "\n", encoding="utf-8")
             self._decoder = pocketsphinx.Decoder(
-                hmm=str(model / "en-us"), dict=str(dictionary), lm=None, loglevel="FATAL", bestpath=False
+                hmm=str(model / "en-us"), dict=str(dictionary), lm=None, loglevel="FATAL", **_SEARCH
             )
-        self._decoder.add_jsgf_string("grammar", jsgf(rule))
+        self._free = 0.0
+        """How well the best row of sounds fits what was heard last."""
+        self._add("grammar", rule)
         self._decoder.add_allphone_file("sounds", str(model / "en-us-phone.lm.bin"))
 
     def hear(self, samples: Samples) -> Guess | None:
         """The words that fit best; None where none do."""
         self._decoder.activate_search("grammar")
         words, score, frames = self._best(samples)
-        if not words:
-            return None
         self._decoder.activate_search("sounds")
-        _, free, _ = self._best(samples)
-        return Guess(words, (score - free) / max(frames, 1))
+        _, self._free, _ = self._best(samples)
+        return Guess(words, (score - self._free) / max(frames, 1)) if words else None
+
+    def hear_one_of(self, rule: Rule, samples: Samples) -> Guess | None:
+        """The words of a part of the grammar that fit best what was heard last."""
+        self._add("part", rule)
+        self._decoder.activate_search("part")
+        words, score, frames = self._best(samples)
+        return Guess(words, (score - self._free) / max(frames, 1)) if words else None
+
+    def _add(self, name: str, rule: Rule) -> None:
+        """A search over a rule."""
+        with tempfile.TemporaryDirectory() as folder:
+            file = Path(folder) / "network.fsg"
+            file.write_text("\n".join(_network(name, Drawing.of(rule))) + "\n", encoding="ascii")
+            self._decoder.add_fsg(name, self._decoder.read_fsg(str(file)))
 
     def _best(self, samples: Samples) -> tuple[tuple[Word, ...], float, int]:
         decoder = self._decoder
@@ -75,6 +99,16 @@ class Sphinx:
         frames = sum(each.end_frame - each.start_frame + 1 for each in spoken)
         names = (each.word.partition("(")[0] for each in spoken)
         return tuple(self._words[name] for name in names if name in self._words), score, frames
+
+
+def _network(name: str, drawing: Drawing) -> Iterator[str]:
+    """A network in the engine's own format, which unlike its grammars may lead back to any state."""
+    yield from (f"FSG_BEGIN {name}", f"NUM_STATES {drawing.states}", "START_STATE 0", "FINAL_STATE 1")
+    for source, target, word in drawing.arcs:
+        yield f"TRANSITION {source} {target} {_CHANCES.get(word.kind, _CHANCE)} {word.name}"
+    for source, target in drawing.empty:
+        yield f"TRANSITION {source} {target} 1.0"
+    yield "FSG_END"
 
 
 def _entries(words: Iterable[Word]) -> Iterator[str]:

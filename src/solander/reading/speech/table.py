@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from attrs import field, frozen
+from attrs import frozen
 
 from solander.core.orders import Order
 from solander.core.phrases.language import Language
@@ -33,16 +33,24 @@ class Table:
         else.
     zero
         Words for the nought of "nineteen oh five".
-    of, day_article
-        Words that may stand within a date: "the third of June", "summer of 1958".
-    about, before, after, during, early, mid, late
-        Words before a date. `decade_article` stands before a decade: "the fifties".
+    of, article
+        Words that may stand within a date and need not be typed: "the third of June", "summer of 1958".
+    about, before, after, during, early
+        Words before a date.
     between, and_
         "between 1948 and 1952".
+    hesitations
+        What one says while one thinks.
+    next_container
+        "Next envelope".
+    people_leads
+        Joints that matter before people: with them, besides those before, without them.
+    whole_people
+        Phrases for all people of a print, and what is typed for each.
     whose
         Words that tell whose relative: "her brother".
-    relatives
-        Words for relatives.
+    relatives, titles
+        Words for relatives; `titles` stand before a name without telling whose: "uncle Joseph".
     """
 
     code: str
@@ -58,8 +66,7 @@ class Table:
     events: str
     zero: str
     of: str
-    day_article: str
-    decade_article: str
+    article: str
     about: str
     before: str
     after: str
@@ -67,7 +74,10 @@ class Table:
     early: str
     between: str
     and_: str
+    next_container: str
+    people_leads: str
+    whole_people: Mapping[str, str]
     whose: str
     relatives: str
     titles: str
-    hesitations: str = field(default="")
+    hesitations: str

@@ -1,0 +1,66 @@
+"""A stream of sound, listened to: utterances are cut out, understood, and joined where one was in two."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from attrs import define, field, frozen
+
+from solander.reading.speech.activity import Activity, Utterance
+from solander.reading.speech.listen import Certainty, Listener, Understood
+
+__all__ = ["Stream", "Told"]
+
+_GOES_ON_MS = 4000
+"""What begins so soon after something else may be the rest of it: "summer nineteen … fifty-eight" (our choice)."""
+
+_MOST_TOGETHER_MS = 20_000
+"""Longer than this nothing is put together: the search takes as long as the sound is long."""
+
+
+@frozen
+class Told:
+    """What was understood of an utterance; `again` when it takes the place of the one before, being its rest."""
+
+    understood: Understood
+    utterance: Utterance
+    again: bool = False
+
+
+@define
+class Stream:
+    """Listens to one microphone; `listener` may be changed for another at any time."""
+
+    listener: Listener
+    activity: Activity = field(factory=Activity)
+    _before: Told | None = field(default=None, init=False)
+
+    def hear(self, pcm: bytes) -> Iterator[Told]:
+        """What was said within these samples (16-bit little-endian, one channel, 16 kHz)."""
+        for utterance in self.activity.hear(pcm):
+            self._before = self._told(utterance)
+            yield self._before
+
+    def pass_by(self, pcm: bytes) -> None:
+        """Time passes, and nothing is listened to; what was begun is dropped."""
+        self.activity.forget()
+        self.activity.skip(pcm)
+        self._before = None
+
+    def _told(self, utterance: Utterance) -> Told:
+        """Alone, where that is clear; else together with what was said just before, where that makes sense."""
+        alone = self.listener.understand(utterance.samples)
+        if alone.certainty is Certainty.SURE or self._before is None or not _follows(self._before, utterance):
+            return Told(alone, utterance)
+        together = self._before.utterance.before(utterance)
+        whole = self.listener.understand(together.samples)
+        if whole.certainty is Certainty.SURE and whole.order is None:
+            return Told(whole, together, again=True)
+        return Told(alone, utterance)
+
+
+def _follows(before: Told, after: Utterance) -> bool:
+    began, ended = before.utterance.began_ms, before.utterance.ended_ms
+    is_order = before.understood.order is not None and before.understood.certainty is Certainty.SURE
+    soon, short = after.began_ms - ended <= _GOES_ON_MS, after.ended_ms - began <= _MOST_TOGETHER_MS
+    return soon and short and not is_order
