@@ -6,6 +6,7 @@ Prints how many are missing in each language; the exit status is 1 when any is.
 
 from __future__ import annotations
 
+import csv
 import io
 import sys
 from collections.abc import Iterator
@@ -33,6 +34,9 @@ _KEYWORDS = {
 }
 """The functions that say messages; `worded` is that of page scripts."""
 
+_TABLES = {"authorities/dating_evidence.csv": "evidence", "authorities/dating_seen.csv": "looks"}
+"""Tables whose words are shown on pages: what dates a print, and how one sees it."""
+
 _METHODS = [("**/static/vendor/**", "ignore"), ("**.py", "python"), ("**.html", "jinja2"), ("**.js", "javascript")]
 _OPTIONS = {
     "**.html": {"trimmed": "true", "trim_blocks": "true", "lstrip_blocks": "true", "silent": "false"},
@@ -49,6 +53,9 @@ def collected(source: Path = SOURCE) -> Catalog:
     for file, _, message, comments, context in sorted(found, key=lambda each: each[0]):
         if message:
             catalogue.add(message, None, [(file, 1)], auto_comments=comments, context=context)
+    for file, column in _TABLES.items():
+        for row in csv.DictReader((source / file).read_text(encoding="utf-8").splitlines()):
+            catalogue.add(row[column].replace("%", "%%"), None, [(file, 1)])
     return catalogue
 
 

@@ -16,6 +16,7 @@ from served import running
 from test_every_page import examples, filled, routes_of
 from whole_box import whole_collection
 
+from solander.authorities.dating import _short_sources
 from solander.station.app import create_app
 from solander.station.workbench import Workbench
 from solander.tasks.collection import Collection
@@ -23,9 +24,9 @@ from solander.tasks.collection import Collection
 pytestmark = [pytest.mark.slow]
 
 ENGLISH = """
-the and of is are been has have had with without not which this that these those from to it its they their when where
-there would could should by for you your taken said born asked shown known yet nobody nothing somebody than then them
-who what how why does did but both between before after until about left right front back question questions answer
+the and of is are been has have had with without not which this that these those from to it its they their when
+where there would could should by for you your taken said born asked shown known yet nobody nothing somebody than then
+them who what how why does did but both between before after until about left right front back question questions answer
 answers prints print people person places place box day days year years
 """
 ALSO = {"de": {"person", "box", "places"}, "fr": {"question", "questions", "print", "place", "places", "dates"}}
@@ -33,7 +34,7 @@ ALSO = {"de": {"person", "box", "places"}, "fr": {"question", "questions", "prin
 
 SPOKEN = ("title", "alt", "aria-label", "placeholder", "aria-description", "aria-roledescription")
 SILENT = {"script", "style", "code", "kbd", "pre", "template", "datalist", "textarea"}
-QUOTED = re.compile(r"“[^”]*”|„[^“]*“|«[^»]*»")
+QUOTED = re.compile(r"“[^”]*”|„[^“]*“|«[^»]*»|CC BY 4\.0|[\w.]+\.(?:org|com)[\w./]*")
 
 
 class Words(HTMLParser):
@@ -82,6 +83,8 @@ def typed_in(collection: Collection) -> re.Pattern[str]:
     for person in catalogue.people():
         known |= {person.name, *person.also_called, *(name.text for name in person.names)}
     known |= {place.name for place in catalogue.places()} | {capture.name for capture in catalogue.captures()}
+    known |= {"Kodachrome print", "This is a Kodacolor print, made by Kodak", "Unknown person"}
+    known |= set(_short_sources().values())
     return re.compile("|".join(map(re.escape, sorted(filter(None, known), key=len, reverse=True))), re.IGNORECASE)
 
 

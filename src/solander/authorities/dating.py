@@ -20,6 +20,7 @@ from importlib.resources import files
 from typing import Any
 
 from solander.core.evidence import DatingFact
+from solander.core.sentence import Sentence
 
 __all__ = ["dating_facts", "facts_like", "facts_near"]
 
@@ -86,17 +87,23 @@ def _fact(row: Mapping[str, Any]) -> DatingFact:
 
 def _source(row: Mapping[str, str]) -> str:
     if row["from_memory"] == "yes":
-        return "common knowledge, no source read"
-    partly = "; partly common knowledge, no source read" if row["from_memory"] == "partly" else ""
-    return f"{row['publisher']}: {row['source_title']}{partly}"
+        return Sentence("common knowledge, no source read")
+    source = f"{row['publisher']}: {row['source_title']}"
+    if row["from_memory"] == "partly":
+        return Sentence("%(source)s; partly common knowledge, no source read", source=source)
+    return source
 
 
 def _cited(row: Mapping[str, str]) -> str:
     """The source as it stands behind a sentence."""
     if row["from_memory"] == "yes":
-        return "common knowledge"
-    partly = ", partly common knowledge" if row["from_memory"] == "partly" else ""
-    return f"{_short_sources()[row['publisher']]}{partly}"
+        return Sentence("common knowledge")
+    source = _short_sources()[row["publisher"]]
+    return (
+        Sentence("%(source)s, partly common knowledge", source=source)
+        if row["from_memory"] == "partly"
+        else source
+    )
 
 
 @cache

@@ -10,11 +10,13 @@ from markupsafe import Markup
 
 from solander.core.dates import parse_edtf
 from solander.core.descriptions import When
-from solander.core.language import marked
+from solander.core.language import marked, told
 from solander.core.places import Place
+from solander.core.sentence import Capital, Sentence
 from solander.core.statements import Says
 from solander.look.map_figure import PlaceOnMap, map_data
 from solander.look.ruler import Span, rule_svg, strip_of_days, strip_svg, year_of
+from solander.look.words import source_told
 from solander.station.laid import laid_one
 from solander.tasks.claims import AT_THE_DESK
 from solander.tasks.print_desk import Looked, PrintTold
@@ -97,16 +99,18 @@ _SEEN_HERE = f"; seen: {AT_THE_DESK}"
 
 def who_words(source: str) -> str:
     """Who says so, the file where only a file does; empty for whoever sits here."""
-    source = source.removesuffix(_SEEN_HERE)
-    return "" if source == AT_THE_DESK else speaker(source) or source
+    if source.endswith(_SEEN_HERE) and isinstance(source, Sentence):
+        source = source.made_of[1]["source"]
+    who = speaker(source)
+    return "" if source == AT_THE_DESK else source_told(source if who == source else who or source)
 
 
-def voice_values(told: PrintTold, span: Span | None) -> list[tuple[Part, list[dict[str, Any]]]]:
+def voice_values(known: PrintTold, span: Span | None) -> list[tuple[Part, list[dict[str, Any]]]]:
     """Every part that anybody said something of, with all views of it side by side."""
     parts = {part.field: part for part in PARTS}
     return [
         (parts[field], [_voice(voice, parts[field], span) for voice in views])
-        for field, views in told.voices.items()
+        for field, views in known.voices.items()
     ]
 
 
@@ -114,7 +118,7 @@ def _voice(voice: Voice, part: Part, span: Span | None) -> dict[str, Any]:
     strip = part.field is Field.DATE and span and (voice.earliest or voice.latest)
     return {
         "voice": voice,
-        "told": voice.said[:1].upper() + voice.said[1:].rstrip("."),
+        "told": told(Capital(voice.said)).rstrip("."),
         "who": who_words(voice.source),
         "strip": Markup(strip_of_days(voice.earliest, voice.latest, span)) if strip and span else "",
     }

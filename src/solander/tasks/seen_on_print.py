@@ -98,7 +98,7 @@ def facts_to_see(line: Timeline, accession: str, at: Bounds, said: Sequence[str]
         against = "" if ident in said else _against(line, accession, at, fact)
         by_place[seen.where].append(
             FactShown(
-                fact, seen.looks, told_by(fact), fact.cited or fact.source, earliest, latest,
+                fact, Sentence.whole(seen.looks), told_by(fact), fact.cited or fact.source, earliest, latest,
                 said=ident in said, against=against, gives_way=bool(against) and not fact.is_hard,
             )
         )  # fmt: skip
