@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
+from collections.abc import Iterator
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -38,13 +40,26 @@ def without_models(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("SOLANDER_MODELS", str(tmp_path / "no models"))
 
 
-@pytest.fixture
-def box(collection: Collection, tmp_path: Path) -> Collection:
-    """Three prints: red and green, red and blue, violet; with the switch on."""
+@pytest.fixture(scope="module")
+def taken_in(empty_box: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The collection's folder, to be copied."""
+    home = tmp_path_factory.mktemp("faces")
     for number, people in enumerate((("red", "green"), ("blue", "red"), ("violet",))):
-        draw_print(tmp_path / "box" / f"{number}.png", *people, seed=number)
-    accession(collection, [tmp_path / "box"], container="B1")
-    return said_yes(collection)
+        draw_print(home / "box" / f"{number}.png", *people, seed=number)
+    shutil.copytree(empty_box, home / "collection")
+    with pytest.MonkeyPatch.context() as patch, Collection.open(home / "collection") as opened:
+        patch.setenv("SOLANDER_MODELS", str(home / "no models"))
+        accession(opened, [home / "box"], container="B1")
+        said_yes(opened)
+    return home / "collection"
+
+
+@pytest.fixture
+def box(taken_in: Path, tmp_path: Path) -> Iterator[Collection]:
+    """Three prints: red and green, red and blue, violet; with the switch on."""
+    shutil.copytree(taken_in, tmp_path / "faces" / "collection")
+    with Collection.open(tmp_path / "faces" / "collection") as opened:
+        yield opened
 
 
 def _by_colour(collection: Collection) -> dict[str, list[Face]]:
