@@ -139,6 +139,7 @@ def test_prints_in_the_hand_are_piled_into_an_occasion_and_back(chromium, thirty
         piled = {one.accession for one in collection.catalogue.standings_of_occasion("Trip to the lake")}
         assert piled == {order[0], order[4]}
         assert "Trip to the lake" in page.locator(".done").inner_text()
+        assert page.evaluate("sessionStorage.getItem('in-your-hand')") == "[]", "what was piled has left the hand"
         with page.expect_navigation():
             page.locator(".done button").click()
         assert collection.catalogue.standings_of_occasion("Trip to the lake") == []

@@ -3,6 +3,7 @@
 // arrow keys go from print to print. Without this script each print has its tick and the buttons do the same.
 
 import { belongsElsewhere } from "./answers.js";
+import { putDownWhatWasSent } from "./in-hand.js";
 
 /** @type {Readonly<Record<string, number>>} */
 const STEPS = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 };
@@ -95,6 +96,7 @@ class Hand {
   }
 }
 
+putDownWhatWasSent();
 for (const form of document.querySelectorAll("form.together")) new Hand(/** @type {HTMLFormElement} */ (form));
 for (const button of document.querySelectorAll("[data-prints-page]")) button.addEventListener("click", () => window.print());
 

@@ -5,8 +5,8 @@
 // print has its tick, and the buttons do the same for those on the page.
 
 import { belongsElsewhere } from "./answers.js";
+import { held, hold, putDownWhatWasSent, send } from "./in-hand.js";
 
-const HELD = "in-your-hand", LAID = "laid-by-the-act";
 const ARROWS = ["ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown"];
 
 export class Hand {
@@ -19,14 +19,14 @@ export class Hand {
     this.form = form;
     this.laid = laid;
     this.uppermost = uppermost;
+    putDownWhatWasSent();
     /** @type {Set<string>} In the order in which they were taken up. */
-    this.held = new Set(JSON.parse(sessionStorage.getItem(HELD) ?? "[]"));
+    this.held = new Set(held());
     this.last = "";
     this.bar = /** @type {HTMLElement} */ (form.querySelector("[data-hand]"));
     this.words = /** @type {HTMLElement} */ (this.bar.querySelector("[data-in-hand]"));
     this.down = /** @type {HTMLButtonElement} */ (this.bar.querySelector("[data-puts-down]"));
     this.beside = /** @type {HTMLInputElement | null} */ (form.querySelector("[data-beside]"));
-    this.wasLaid(new URLSearchParams(location.search).get("done") ?? "");
     this.down.addEventListener("click", () => this.putDown());
     form.addEventListener("click", (event) => this.clicked(event));
     form.addEventListener("submit", (event) => this.complete(event));
@@ -36,13 +36,6 @@ export class Hand {
     document.addEventListener("laid", (event) => this.tick(/** @type {CustomEvent<HTMLElement>} */ (event).detail));
     this.letDrag();
     this.tell();
-  }
-
-  /** What an act has laid leaves the hand, once: its page may be come back to. @param {string} act */
-  wasLaid(act) {
-    if (!act || act === sessionStorage.getItem(LAID)) return;
-    this.held.clear();
-    sessionStorage.setItem(LAID, act);
   }
 
   // -- taking up -------------------------------------------------------------------------------------------------
@@ -233,6 +226,7 @@ export class Hand {
     const upper = this.uppermost();
     const here = new URLSearchParams({ ...(this.laid === "time" ? {} : { laid: this.laid }), start: upper ? numberOf(upper) : "" });
     sent.set("then", `/?${here}`);
+    send();
   }
 
   /** The ticks of prints that lie somewhere say what is in the hand. @param {ParentNode} place */
@@ -249,7 +243,7 @@ export class Hand {
     this.words.textContent = (count === 0 ? inHand : count === 1 ? inHandOne : inHandMany?.replace("NUMBER", String(count))) ?? "";
     this.bar.classList.toggle("holding", count > 0);
     this.down.hidden = count === 0;
-    sessionStorage.setItem(HELD, JSON.stringify([...this.held]));
+    hold(this.held);
   }
 }
 
