@@ -16,6 +16,7 @@ from solander.core.people import Person
 from solander.core.places import Place
 from solander.imaging.simulate import Camera
 from solander.tasks import accession as taking_in
+from solander.tasks import stand_after
 from solander.tasks.at_stand import AtStand
 from solander.tasks.collection import Collection
 
@@ -25,6 +26,8 @@ def same_on_every_machine(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> No
     """The models that may be set up on this machine look at nothing here, and no capture is prepared twice."""
     monkeypatch.setenv("SOLANDER_MODELS", str(tmp_path / "no models"))
     monkeypatch.setattr(taking_in, "prepare", prepared_once)
+    # What waits until hands are off the print waits here until a test wants it: no test may hang on the clock.
+    monkeypatch.setattr(stand_after, "QUIET_S", 3600.0)
 
 
 @pytest.fixture

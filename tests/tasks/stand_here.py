@@ -9,10 +9,11 @@ from PIL import Image
 from small_box import SHARP, capture_of
 
 from solander.core.statements import Says
-from solander.imaging.simulate import Camera, Stage, simulate_capture
+from solander.demo.prints import sheet
+from solander.imaging.simulate import Camera, Placement, Stage, simulate_capture
 from solander.tasks.collection import Collection
 
-__all__ = ["empty", "jpeg", "said", "still", "voice"]
+__all__ = ["back", "empty", "jpeg", "said", "still", "voice"]
 
 
 def still(number: int, *, camera: Camera = SHARP, angle_deg: float = 2.0) -> bytes:
@@ -30,6 +31,14 @@ def jpeg(picture: Image.Image) -> bytes:
 def empty() -> bytes:
     """The stage with nothing on it."""
     seen = simulate_capture([], [], Stage("grey"), size=(720, 540), seed=5, camera=SHARP)
+    return jpeg(Image.fromarray(seen.rgb))
+
+
+def back() -> bytes:
+    """A picture of the first back of the made-up box, with writing on it."""
+    paper = sheet("e1-01 back")
+    at = Placement((600, 450), 2.0, 8)
+    seen = simulate_capture([paper], [at], Stage("grey"), size=(1200, 900), seed=4, camera=SHARP)
     return jpeg(Image.fromarray(seen.rgb))
 
 

@@ -6,7 +6,7 @@ import threading
 
 import pytest
 from small_box import OUT_OF_FOCUS
-from stand_here import empty, said, still
+from stand_here import back, empty, said, still
 
 from solander.core.errors import NotFound, Trouble
 from solander.core.orders import Order
@@ -259,3 +259,34 @@ def test_what_is_only_heard_half_changes_nothing(stand: AtStand) -> None:
     assert "1958" in told.words
     assert stand.slip_words() == "Nothing is on the slip yet."
     assert stand.say("mumble mumble").state == "not"
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("yes", [True, False])
+def test_a_plain_side_with_writing_is_proposed_as_a_back(people: Collection, stand: AtStand, yes: bool) -> None:
+    stand.say("with Nils")
+    stand.take(still(1), "1.jpg")
+    told = stand.take(back(), "2.jpg")
+    assert (told.accession, told.back_of) == ("P-0002", "P-0001")
+    assert "It looks like the back of P-0001. Is it?" in told.words
+    assert [one.asks for one in people.catalogue.questions_about(["P-0002"])] == [Asks.PAIR]
+    answer = stand.answer_back(yes)
+    assert people.catalogue.questions() == []
+    if not yes:
+        assert said(people, "P-0002", Says.PERSON) == ["Nils Sollihøgda"]
+        stand.order(Order.UNDO)
+        assert stand.last()[0].back_of == "P-0001"
+        return
+    assert answer.words == "It is the back of P-0001."
+    assert [one.side for one in people.catalogue.print("P-0001").views] == [Side.RECTO, Side.VERSO]
+    assert [(one.accession, one.side) for one in stand.last()] == [("P-0001", "back"), ("P-0001", "front")]
+    assert stand.take(still(2), "3.jpg").accession == "P-0002"  # no number is lost
+    stand.order(Order.UNDO)
+    stand.order(Order.UNDO)
+    assert people.catalogue.print("P-0001").verso is None
+
+
+@pytest.mark.slow
+def test_a_photograph_is_proposed_as_nobodys_back(stand: AtStand) -> None:
+    stand.take(still(1), "1.jpg")
+    assert stand.take(still(2), "2.jpg").back_of == ""

@@ -38,7 +38,7 @@ class Afterwards:
     """The work of one station that waits, done by a thread of its own, which ends when nothing is left."""
 
     collection: Collection
-    quiet_s: float = QUIET_S
+    quiet_s: float = field(factory=lambda: QUIET_S)
     _due: list[_Due] = field(factory=list, init=False)
     _lock: threading.Lock = field(factory=threading.Lock, init=False)
     _working: threading.Lock = field(factory=threading.Lock, init=False)
