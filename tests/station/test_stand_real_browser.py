@@ -22,12 +22,27 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.end_to_end]
 
 LONG = 90_000
 """Milliseconds after which what must come is missed, on a machine that does ten other things."""
+HAS_VOICE = shutil.which("flite") is not None
+
+
+def spoken(words: str, folder: Path) -> Path:
+    """Words by a synthetic voice, after two seconds of silence and before six."""
+    said, made = folder / "said.wav", folder / "spoken.wav"
+    subprocess.run(["flite", "-voice", "slt", "-t", words, "-o", str(said)], check=True)
+    with wave.open(str(said), "rb") as file, wave.open(str(made), "wb") as out:
+        out.setparams(file.getparams())
+        second = bytes(2 * file.getframerate())
+        out.writeframes(2 * second + file.readframes(file.getnframes()) + 6 * second)
+    return made
 
 
 @pytest.fixture(scope="module")
 def chromium(tmp_path_factory) -> Iterator[object]:
-    filmed = film(tmp_path_factory.mktemp("film"))
-    with browser(*(option.format(film=filmed) for option in CAMERA)) as launched:
+    folder = tmp_path_factory.mktemp("film")
+    made = [option.format(film=film(folder)) for option in CAMERA]
+    if HAS_VOICE:
+        made.append(f"--use-file-for-fake-audio-capture={spoken('summer nineteen fifty eight', folder)}")
+    with browser(*made) as launched:
         yield launched
 
 
@@ -61,27 +76,11 @@ def test_a_sitting_with_the_camera_of_this_computer(chromium, tmp_path: Path):
             assert page.told == []
 
 
-def spoken(words: str, folder: Path) -> Path:
-    """Words by a synthetic voice, after two seconds of silence and before six."""
-    flite = shutil.which("flite")
-    if flite is None:
-        pytest.skip("flite is not installed, so nothing was spoken")
-    said, made = folder / "said.wav", folder / "spoken.wav"
-    subprocess.run([flite, "-voice", "slt", "-t", words, "-o", str(said)], check=True)
-    with wave.open(str(said), "rb") as file, wave.open(str(made), "wb") as out:
-        out.setparams(file.getparams())
-        second = bytes(2 * file.getframerate())
-        out.writeframes(2 * second + file.readframes(file.getnframes()) + 6 * second)
-    return made
-
-
-def test_what_is_said_into_the_microphone_stands_on_the_slip(tmp_path: Path):
-    path = spoken("summer nineteen fifty eight", tmp_path)
-    made = ("--use-fake-ui-for-media-stream", "--use-fake-device-for-media-stream")
+@pytest.mark.skipif(not HAS_VOICE, reason="flite is not installed, so nothing is spoken")
+def test_what_is_said_into_the_microphone_stands_on_the_slip(chromium, tmp_path: Path):
     with (
         named_collection(tmp_path / "box") as collection,
         running(create_app(Workbench.over(collection))) as home,
-        browser(*made, f"--use-file-for-fake-audio-capture={path}") as chromium,
         window(chromium, "desk") as page,
     ):
         open_page(page, f"{home}/station")
