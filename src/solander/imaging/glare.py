@@ -29,6 +29,9 @@ LEAST = 0.0015
 ELSEWHERE = 0.3
 """Share of the patch that may be nearly as bright elsewhere."""
 
+FILLED = 0.4
+"""Share of the box around it that a mirrored lamp fills at least; a white border fills hardly any."""
+
 AT_EDGE = 0.3
 """Share of the print, from an edge, within which a patch is at that edge."""
 
@@ -44,10 +47,12 @@ def glare_at(frame: Rgb, corners: Quad) -> str:
     if len(stats) < 2:
         return ""
     patch = 1 + int(stats[1:, cv2.CC_STAT_AREA].argmax())
-    size = int(stats[patch, cv2.CC_STAT_AREA])
-    around = 2 * (8 + int(np.sqrt(size))) + 1
+    size, box = int(stats[patch, cv2.CC_STAT_AREA]), stats[patch, [cv2.CC_STAT_WIDTH, cv2.CC_STAT_HEIGHT]]
+    if size < LEAST * clipped.size or size < FILLED * int(box.prod()):
+        return ""
+    around = 2 * (6 + int(0.35 * np.sqrt(size))) + 1
     near = cv2.dilate((labels == patch).astype(np.uint8), np.ones((around, around), np.uint8)) > 0
-    if size < LEAST * clipped.size or np.count_nonzero((dimmest >= NEARLY) & ~near) > ELSEWHERE * size:
+    if np.count_nonzero((dimmest >= NEARLY) & ~near) > ELSEWHERE * size:
         return ""
     x, y = centres[patch] / SIDE
     away = {"top edge": y, "right edge": 1 - x, "bottom edge": 1 - y, "left edge": x}

@@ -11,11 +11,15 @@ in.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+import cv2
 import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
 from solander.imaging.change import DARK, Glance, trimmed_plane
+from solander.imaging.conventions import Quad
 
 __all__ = ["EDGES", "Lit", "Rim", "lit", "reaching", "rim_of"]
 
@@ -53,14 +57,15 @@ def lit(empty: Rim, now: Rim, shape: tuple[int, ...]) -> Lit:
     return Lit(plane[0], plane[1], plane[2], ratio - basis @ plane)
 
 
-def reaching(change: Lit, shape: tuple[int, ...]) -> str:
-    """The edge, of `EDGES`, over which something reaches into the frame; "" where nothing does."""
+def reaching(change: Lit, shape: tuple[int, ...], prints: Sequence[Quad] = ()) -> str:
+    """The edge, of `EDGES`, over which something reaches into the frame; "" where nothing does. Where `prints` lie
+    (corners in pixels of the glance), nothing is told."""
     off = change.left
     noise = max(LEAST_OFF, 5 * float(np.median(np.abs(off).max(axis=1))))
     colour = np.abs(off - off.mean(axis=1, keepdims=True)).max(axis=1) > 0.5 * noise
     steep = np.abs(off - np.roll(off, 2, axis=0)).max(axis=1) > noise
     hard = steep | np.roll(steep, -2)
-    differs = np.abs(off).max(axis=1) > noise
+    differs = (np.abs(off).max(axis=1) > noise) & ~_under(prints, shape)
     of_side = np.repeat(np.arange(4), [shape[1], shape[0] - 2 * DEEP, shape[1], shape[0] - 2 * DEEP])
     longest, edge = 0, ""
     for first, last in _stretches(differs):
@@ -69,6 +74,18 @@ def reaching(change: Lit, shape: tuple[int, ...]) -> str:
             longest, edge = last - first, EDGES[int(of_side[(first + last) // 2])]
     return edge
 
+
+def _under(prints: Sequence[Quad], shape: tuple[int, ...]) -> NDArray[np.bool_]:
+    """The places of the rim at which a print or its shadow lies."""
+    there = np.zeros((*shape[:2], 1), np.uint8)
+    for corners in prints:
+        cv2.fillConvexPoly(there, np.rint(corners * 16).astype(np.int32), (1,), shift=4)
+    wide = cv2.dilate(there, np.ones((2 * SHADOW + 1, 2 * SHADOW + 1), np.uint8))
+    return np.asarray(rim_of(wide.reshape(*shape[:2], 1).astype(np.float32))[:, 0] > 0, np.bool_)
+
+
+SHADOW = 3
+"""Pixels of a glance to which a print's shadow reaches: 5 mm in a frame 30 cm wide."""
 
 LEAST_OFF = 0.08
 """Logarithm by which a place of the rim differs at least where something reaches in: 8 % in code values."""

@@ -18,7 +18,7 @@ from solander.imaging.conventions import Rgb, require_rgb
 from solander.imaging.glare import glare_at
 from solander.imaging.locate import Found
 from solander.imaging.measure import edge_rise
-from solander.imaging.rim import Rim, lit, reaching, rim_of
+from solander.imaging.rim import Lit, Rim, lit, reaching, rim_of
 from solander.imaging.steadiness import Light, noted
 from solander.imaging.tracking import Tracked, track
 
@@ -76,15 +76,21 @@ def watch(frame: Rgb, before: Watched | None = None, *, at_ms: int = 0) -> Watch
         learnt, then = evolve(learnt, empty=None, rim=None, at_first=None, light=Light()), None
     tracked = track(frame, then, empty_stage=learnt.empty)
     rim, shape = rim_of(tracked.glance), tracked.glance.shape
-    where = "" if learnt.rim is None else reaching(lit(learnt.rim, rim, shape), shape)
     moving = then is None or (tracked.settled == 0 and tracked.searched is then.searched)
-    over = any(one.hand for one in tracked.found)
-    hand = over or (tracked.hand if learnt.rim is None else bool(where))
+    where = "" if learnt.rim is None else _reached(lit(learnt.rim, rim, shape), tracked, moving=moving)
+    hand = tracked.hand if learnt.rim is None else bool(where)
     seen = Watched(tracked.found, hand, moving, where, tracked=tracked, learnt=learnt)
     if seen.hand or moving:
         return seen
     learnt = _learnt(learnt, rim, None if seen.found else frame, at_ms, shape)
     return _judged(frame, evolve(seen, learnt=learnt), before.rises if before else ())
+
+
+def _reached(change: Lit, tracked: Tracked, *, moving: bool) -> str:
+    """Over which edge of the frame something reaches in; a print that lies at it does not."""
+    scale = tracked.searched.scale
+    lying = [] if moving else [(one.corners + 0.5) / scale - 0.5 for one in tracked.found]
+    return reaching(change, tracked.glance.shape, lying)
 
 
 def remember(seen: Watched) -> Watched:

@@ -1,0 +1,73 @@
+"""A long sitting: thousands of frames watched in one process, no print missed, memory flat.
+
+    python benchmarks/long_sitting.py --frames 6000
+
+Prints are laid down, pushed, turned over, laid again and taken away on one stage after the other, each stage a few
+hundred frames, always before the same watch, as on an evening at the stand. Every 500 frames a line tells what was
+taken once of what was laid and the memory that the process holds. Not part of `./test`.
+"""
+
+from __future__ import annotations
+
+import argparse
+import gc
+import os
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+import cv2
+
+from find_prints import SETS, printed_pictures
+from solander.imaging.simulate.live import Moment
+from solander.imaging.simulate.sittings import WATCHED_STAGES, random_sitting
+from solander.tasks.collection import Collection
+from solander.tasks.watch_stage import StageWatch
+from watch_stage import Tally, judged
+
+FLAT_MB = 25
+"""Megabytes by which memory may grow after the first thousand frames: what numpy and OpenCV keep for later."""
+
+
+def main() -> None:
+    """Watch and print."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--frames", type=int, default=6000)
+    parser.add_argument("--stage", choices=WATCHED_STAGES, default="grey stage")
+    options = parser.parse_args()
+    cv2.setNumThreads(1)
+    with tempfile.TemporaryDirectory() as folder, Collection.create(Path(folder) / "box") as collection:
+        _watch(StageWatch(collection), options.stage, options.frames)
+
+
+def _watch(watch: StageWatch, stage: str, frames: int) -> None:
+    every, clock, told, first = Tally(), 0, 0, 0.0
+    seed = SETS["judge"][0] + 5000
+    while every.frames < frames:
+        every.add(judged(_later(random_sitting(seed, printed_pictures("judge"), case=stage), clock), watch))
+        clock, seed = clock + 600_000, seed + 2  # frames of one size, as of one camera
+        if every.frames >= told + 500:
+            told = every.frames
+            first = _memory_mb() if not first or every.frames <= 1000 else first
+            print(f"{every.frames} frames: {every.once} of {every.wanted} sides taken once, ", end="")
+            print(f"{len(every.faults)} faults, {_memory_mb():.0f} MB", flush=True)
+    grown = _memory_mb() - first
+    print(f"memory grew by {grown:.0f} MB after the first 1000 frames (≤ {FLAT_MB}): ", end="")
+    print("met" if grown <= FLAT_MB else "not met", *every.faults, sep="\n  ")
+
+
+def _later(moments: Iterator[Moment], ms: int) -> Iterator[Moment]:
+    """The same, so much later: the watch's time goes on."""
+    for one in moments:
+        yield Moment(one.at_ms + ms, one.jpeg, one.act, one.side, one.well, one.prints, one.hand)
+
+
+def _memory_mb() -> float:
+    """What the process holds in memory (Linux), after rubbish is gone."""
+    gc.collect()
+    pages = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[1])
+    return pages * os.sysconf("SC_PAGE_SIZE") / 1e6
+
+
+if __name__ == "__main__":
+    main()
