@@ -24,10 +24,11 @@ from solander.tasks.collection import Collection
 pytestmark = [pytest.mark.slow]
 
 ENGLISH = """
-the and of is are been has have had with without not which this that these those from to it its they their when
-where there would could should by for you your taken said born asked shown known yet nobody nothing somebody than then
-them who what how why does did but both between before after until about left right front back question questions answer
-answers prints print people person places place box day days year years
+the and of is are been has have had with without not which this that these those from to it its they
+their when where there would could should by for you your taken said born asked shown known yet nobody
+nothing somebody than then them who what how why does did but both between before after until about left
+right front back question questions answer answers prints print people person places place box day days
+year years
 """
 ALSO = {"de": {"person", "box", "places"}, "fr": {"question", "questions", "print", "place", "places", "dates"}}
 """Words of the list that are words of the other language too."""

@@ -58,6 +58,7 @@ from solander.core.occasions import Occasion
 from solander.core.places import Place
 from solander.core.prints import SURE_ENOUGH, Capture, Container, Print, View
 from solander.core.questions import Question
+from solander.core.sentence import Sentence
 from solander.core.statements import Statement
 
 __all__ = ["Reading", "missing_print"]
@@ -176,9 +177,13 @@ class Reading(
         """
         found = self._rows(select(views).where(views.c.key == storable(key)))
         if not found:
-            raise NotFound("This picture is not in the catalogue", "", "Go back to the table")
+            raise NotFound(Sentence("This picture is not in the catalogue"), "", Sentence("Go back to the table"))
         if found[0]["superseded"]:
-            raise NotFound("This picture is no longer in use", "it was cut out anew since", "Look at its print")
+            raise NotFound(
+                Sentence("This picture is no longer in use"),
+                Sentence("it was cut out anew since"),
+                Sentence("Look at its print"),
+            )
         return found[0]["accession"], view_of(found[0])
 
     def latest_views(self, frame: tuple[int, int], limit: int = 300) -> list[View]:
@@ -340,11 +345,22 @@ def _shelf(code: str) -> tuple[tuple[str, int], ...]:
 def missing_print(accession: str, row: Row | None) -> NotFound:
     """What to say when a print is not there, or `row` says that it became another's back or was taken out."""
     if row is None:
-        return NotFound(f"There is no print {accession}", "", "Check the accession number")
+        return NotFound(
+            Sentence("There is no print %(accession)s", accession=accession),
+            "",
+            Sentence("Check the accession number"),
+        )
     if row["taken_out"]:
-        return NotFound(f"There is no print {accession} any more", "it was taken out, because it is no print")
+        return NotFound(
+            Sentence("There is no print %(accession)s any more", accession=accession),
+            Sentence("it was taken out, because it is no print"),
+        )
     other = row["back_of"]
-    return NotFound(f"There is no print {accession} any more", f"it is the back of {other}", f"Look at {other}")
+    return NotFound(
+        Sentence("There is no print %(accession)s any more", accession=accession),
+        Sentence("it is the back of %(other)s", other=other),
+        Sentence("Look at %(other)s", other=other),
+    )
 
 
 def _change_of(row: Row) -> Change:

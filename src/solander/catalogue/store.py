@@ -36,6 +36,7 @@ from solander.catalogue.standing import holds_until, keep_some, take_away
 from solander.catalogue.standing_whole import keep_whole
 from solander.catalogue.undo import last_act
 from solander.core.errors import CannotBegin, Trouble
+from solander.core.sentence import Sentence
 from solander.core.standing import Standing, Whole
 
 __all__ = ["FILE_NAME", "Act", "Catalogue", "utc_now"]
@@ -67,7 +68,9 @@ class Catalogue(Reading):
         path = root / FILE_NAME
         if path.exists():
             raise CannotBegin(
-                f"No catalogue was made in {root}", "there is one already", "Open it, or name a new folder"
+                Sentence("No catalogue was made in %(root)s", root=root),
+                Sentence("there is one already"),
+                Sentence("Open it, or name a new folder"),
             )
         with _beginning(path):
             root.mkdir(parents=True, exist_ok=True)
@@ -86,7 +89,9 @@ class Catalogue(Reading):
         path = root / FILE_NAME
         if not path.is_file():
             raise CannotBegin(
-                f"{root} is no collection", f"there is no {FILE_NAME} in it", "Check the folder's name"
+                Sentence("%(root)s is no collection", root=root),
+                Sentence("there is no %(file)s in it", file=FILE_NAME),
+                Sentence("Check the folder's name"),
             )
         with _beginning(path):
             _refuse_other_files(path)
@@ -213,7 +218,9 @@ class Catalogue(Reading):
         try:
             return erase_faces(self.path, patience_s=_PATIENCE_S)
         except sqlite3.Error as error:
-            raise Trouble("The faces were not erased", str(error), "Close it everywhere and try again") from error
+            raise Trouble(
+                Sentence("The faces were not erased"), str(error), Sentence("Close it everywhere and try again")
+            ) from error
 
     def backup(self, target: Path) -> None:
         """Writes a copy of the catalogue, whole as of one moment, that was read back and found sound.
@@ -295,9 +302,9 @@ def _fresh_beside(path: Path) -> Iterator[Path]:
 def _refuse_other_files(path: Path) -> None:
     if not is_catalogue(path):
         raise CannotBegin(
-            f"{path.parent} is no collection",
-            f"its {path.name} was not written by Solander, or is damaged",
-            "Check the folder's name; if it is the right one, bring the file back from the second copy",
+            Sentence("%(parent)s is no collection", parent=path.parent),
+            Sentence("its %(path)s was not written by Solander, or is damaged", path=path.name),
+            Sentence("Check the folder's name; if it is the right one, bring the file back from the second copy"),
         )
 
 
@@ -310,11 +317,15 @@ def _beginning(path: Path) -> Iterator[None]:
     except CannotBegin:
         raise
     except Trouble as trouble:
-        raise CannotBegin(f"{path.parent} could not be opened", trouble.why, trouble.todo) from trouble
+        raise CannotBegin(
+            Sentence("%(parent)s could not be opened", parent=path.parent), trouble.why, trouble.todo
+        ) from trouble
     except OSError as error:
         why = error.strerror or str(error)
         raise CannotBegin(
-            f"{path.parent} could not be opened", why, "Check the name and the permissions"
+            Sentence("%(parent)s could not be opened", parent=path.parent),
+            why,
+            Sentence("Check the name and the permissions"),
         ) from error
 
 
@@ -332,4 +343,8 @@ def _put_in_place(fresh: Path, target: Path) -> None:
 
 
 def _not_copied(target: Path, why: str) -> Trouble:
-    return Trouble(f"The catalogue was not copied to {target}", why, "Check the disk and its free space")
+    return Trouble(
+        Sentence("The catalogue was not copied to %(target)s", target=target),
+        why,
+        Sentence("Check the disk and its free space"),
+    )

@@ -9,26 +9,34 @@ from solander.catalogue.history import Recorder
 from solander.catalogue.records import Row
 from solander.catalogue.schema import acts, changes, kin, metadata, questions, row_key, statements
 from solander.core.errors import Trouble
+from solander.core.language import marked
+from solander.core.sentence import Sentence
 from solander.core.statements import About
 
 __all__ = ["in_the_way", "last_act", "standing_act", "take_back"]
 
 _NOUNS = {
-    "containers": "container",
-    "prints": "print",
-    "views": "view",
-    "statements": "statement",
-    "occasions": "occasion",
-    "people": "person",
-    "kin": "kin",
-    "places": "place",
-    "questions": "question",
-    "settings": "setting",
-    "sounds": "recording",
-    "faces": "face",
-    "face_measures": "measure of a face",
-    "faces_looked": "search for faces in",
+    "containers": marked("container"),
+    "prints": marked("print"),
+    "views": marked("view"),
+    "statements": marked("statement"),
+    "occasions": marked("occasion"),
+    "people": marked("person"),
+    "kin": marked("kin"),
+    "places": marked("place"),
+    "questions": marked("question"),
+    "settings": marked("setting"),
+    "sounds": marked("recording"),
+    "faces": marked("face"),
+    "face_measures": marked("measure of a face"),
+    "faces_looked": marked("search for faces in"),
 }
+
+
+def _noun(table: str) -> str:
+    return Sentence(_NOUNS[table])
+
+
 _undoing = acts.alias("undoing")
 _overruling = changes.alias("overruling")
 _can_go_back = and_(
@@ -102,7 +110,12 @@ def in_the_way(connection: Connection, act: int) -> str:
     if found is None:
         return ""
     what = connection.scalar(select(acts.c.what).where(acts.c.id == found.act))
-    return f"“{what}” changed the {_NOUNS[found.table_name]} {found.row_key} afterwards"
+    return Sentence(
+        "“%(act)s” changed the %(thing)s %(key)s afterwards",
+        act=what,
+        thing=_noun(found.table_name),
+        key=found.row_key,
+    )
 
 
 def _reverse(change: Row, recorder: Recorder) -> Row | None:
@@ -120,25 +133,42 @@ def _refuse_if_changed_by_hand(act: Row, change: Row, *, was: Row | None) -> Non
     # Compared by the columns that there were when the change was made: a migration may have added some.
     after = change["after"] or {}
     if (was is None) != (change["after"] is None) or any((was or {}).get(name) != after[name] for name in after):
-        raise _stays(act, f"{_NOUNS[change['table_name']]} {change['row_key']} was changed outside of Solander")
+        raise _stays(
+            act,
+            Sentence(
+                "%(thing)s %(key)s was changed outside of Solander",
+                thing=_noun(change["table_name"]),
+                key=change["row_key"],
+            ),
+        )
 
 
 def _refuse_if_still_needed(connection: Connection, act: Row) -> None:
-    for table, rowid, parent, _ in connection.exec_driver_sql("PRAGMA foreign_key_check").all():
+    for table, rowid, _parent, _place in connection.exec_driver_sql("PRAGMA foreign_key_check").all():
         by = _key_of_row(connection, table, rowid)
-        raise _stays(act, f"the {_NOUNS[table]} {by} came later and needs one of its {parent}")
+        raise _stays(act, Sentence("the %(thing)s %(key)s came later and needs it", thing=_noun(table), key=by))
     gone = _taken_away(act, "people")
     tied = kin.c.withdrawn.is_(None), or_(kin.c.person.in_(gone), kin.c.other.in_(gone))
     if found := connection.execute(select(kin.c.person, kin.c.other).where(*tied).limit(1)).first():
-        raise _stays(act, f"{found.person} and {found.other} were entered as kin afterwards")
+        raise _stays(
+            act,
+            Sentence("%(one)s and %(other)s were entered as kin afterwards", one=found.person, other=found.other),
+        )
     for about, table in ((About.PRINT, "prints"), (About.OCCASION, "occasions")):
         gone = _taken_away(act, table)
         said = statements.c.about == about, statements.c.subject.in_(gone), statements.c.withdrawn.is_(None)
         if found := connection.execute(select(statements.c.subject).where(*said).limit(1)).scalar():
-            raise _stays(act, f"something was said about the {_NOUNS[table]} {found} afterwards")
+            raise _stays(
+                act,
+                Sentence(
+                    "something was said about the %(thing)s %(key)s afterwards",
+                    thing=_noun(table),
+                    key=found,
+                ),
+            )
     waits = questions.c.subject.in_(_taken_away(act, "prints")), questions.c.settled.is_(None)
     if found := connection.execute(select(questions.c.subject).where(*waits).limit(1)).scalar():
-        raise _stays(act, f"a question was raised about the print {found} afterwards")
+        raise _stays(act, Sentence("a question was raised about the print %(print)s afterwards", print=found))
 
 
 def _taken_away(act: Row, table: str) -> Select[tuple[str]]:
@@ -153,4 +183,8 @@ def _key_of_row(connection: Connection, name: str, rowid: int) -> str:
 
 
 def _stays(act: Row, why: str) -> Trouble:
-    return Trouble(f"“{act['what']}” was not taken back", why, "Change it by hand where it is shown")
+    return Trouble(
+        Sentence("“%(what)s” was not taken back", what=act["what"]),
+        why,
+        Sentence("Change it by hand where it is shown"),
+    )

@@ -45,6 +45,7 @@ from solander.core.occasions import Occasion
 from solander.core.places import Place
 from solander.core.prints import Capture, Condition, Container, Print, Side, View
 from solander.core.questions import Question
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Statement
 
 __all__ = ["Work"]
@@ -77,7 +78,9 @@ class Work(PeopleWork, FacesWork, ArrangementWork, StandWork):
     def keep_arrival(self, name: str, sha256: str) -> None:
         """Logs that a file of that name arrived just now, also when its bytes were known."""
         if self.recorder.row(captures, sha256) is None:
-            raise NotFound(f"{name} was not entered", "its capture is not in the catalogue")
+            raise NotFound(
+                Sentence("%(name)s was not entered", name=name), Sentence("its capture is not in the catalogue")
+            )
         kept = storable(name)
         arrival = {"name": kept, "base": base_name(kept), "sha256": sha256, "at": self._now()}
         self.recorder.insert(arrivals, arrival, lasting=True)
@@ -111,7 +114,10 @@ class Work(PeopleWork, FacesWork, ArrangementWork, StandWork):
             When there is a print of that accession number, or one of its views is in use elsewhere.
         """
         if self.recorder.row(prints, print_.accession):
-            raise Trouble(f"Print {print_.accession} was not entered", "there is one of that number already")
+            raise Trouble(
+                Sentence("Print %(accession)s was not entered", accession=print_.accession),
+                Sentence("there is one of that number already"),
+            )
         if print_.container:
             self.add_container(Container(print_.container))
         self.recorder.insert(prints, print_row(print_))
@@ -194,7 +200,7 @@ class Work(PeopleWork, FacesWork, ArrangementWork, StandWork):
     def set_condition(self, view_key: str, condition: Condition) -> None:
         """Enters what was measured of a view."""
         if self.recorder.row(views, view_key) is None:
-            raise NotFound(f"There is no view {view_key}")
+            raise NotFound(Sentence("There is no view %(view_key)s", view_key=view_key))
         self.recorder.update(views, view_key, {"condition": condition_json(condition)})
 
     def keep_occasion(self, occasion: Occasion) -> None:
@@ -221,13 +227,16 @@ class Work(PeopleWork, FacesWork, ArrangementWork, StandWork):
             self._subject(statement)
             self.recorder.insert(statements, row)
         elif _claim(known) != _claim(row):
-            raise Trouble(f"A statement about {statement.subject} was not entered", "its id is another's")
+            raise Trouble(
+                Sentence("A statement about %(subject)s was not entered", subject=statement.subject),
+                Sentence("its id is another's"),
+            )
 
     def withdraw(self, statement_id: str) -> None:
         """Takes a statement out of force; it stays readable."""
         known = self.recorder.row(statements, statement_id)
         if known is None:
-            raise NotFound(f"There is no statement {statement_id}")
+            raise NotFound(Sentence("There is no statement %(statement_id)s", statement_id=statement_id))
         if not known["withdrawn"]:
             self.recorder.update(statements, statement_id, {"withdrawn": self._now()})
 
@@ -243,7 +252,7 @@ class Work(PeopleWork, FacesWork, ArrangementWork, StandWork):
         """Takes a question from the queue."""
         known = self.recorder.row(questions, key)
         if known is None:
-            raise NotFound(f"There is no question {key}")
+            raise NotFound(Sentence("There is no question %(key)s", key=key))
         if not known["settled"]:
             self.recorder.update(questions, key, {"settled": self._now()})
 
@@ -264,7 +273,7 @@ class Work(PeopleWork, FacesWork, ArrangementWork, StandWork):
     def _row_in_use(self, accession: str, view: View, what: str) -> Row:
         row = self.recorder.row(views, view.key)
         if row is None or row["accession"] != accession or row["superseded"]:
-            raise NotFound(what, "it is no longer in use", "Look at it again")
+            raise NotFound(what, Sentence("it is no longer in use"), Sentence("Look at it again"))
         return row
 
     def _subject(self, statement: Statement) -> None:
@@ -278,20 +287,34 @@ class Work(PeopleWork, FacesWork, ArrangementWork, StandWork):
 
     def _put_view(self, accession: str, view: View, *, sequence: int) -> None:
         if self.recorder.row(captures, view.capture) is None:
-            raise NotFound(f"A view of {accession} was not entered", "its capture is not in the catalogue")
+            raise NotFound(
+                Sentence("A view of %(accession)s was not entered", accession=accession),
+                Sentence("its capture is not in the catalogue"),
+            )
         row = view_row(accession, view, sequence=sequence)
         known = self.recorder.row(views, view.key)
         if known and not known["superseded"]:
-            raise Trouble(f"A view of {accession} was not entered", f"it is in use in {known['accession']}")
+            raise Trouble(
+                Sentence("A view of %(accession)s was not entered", accession=accession),
+                Sentence("it is in use in %(accession)s", accession=known["accession"]),
+            )
         # Turning a print all the way round gives the first view again: it comes back into use.
         self.recorder.keep(views, row)
 
     def _refuse_second_back(self, verso_accession: str, recto_accession: str) -> None:
-        what = f"{verso_accession} was not made the back of {recto_accession}"
+        what = Sentence(
+            "%(verso_accession)s was not made the back of %(recto_accession)s",
+            verso_accession=verso_accession,
+            recto_accession=recto_accession,
+        )
         if verso_accession == recto_accession:
-            raise Trouble(what, "they are one print", "Choose two prints")
+            raise Trouble(what, Sentence("they are one print"), Sentence("Choose two prints"))
         if any(row["side"] == Side.VERSO for row in self._rows_of_print(recto_accession) if not row["superseded"]):
-            raise Trouble(what, f"{recto_accession} has a back already", "Take that pairing back first")
+            raise Trouble(
+                what,
+                Sentence("%(recto_accession)s has a back already", recto_accession=recto_accession),
+                Sentence("Take that pairing back first"),
+            )
 
     def _rows_of_print(self, accession: str) -> list[Row]:
         query = select(views).where(views.c.accession == accession).order_by(views.c.sequence)

@@ -9,9 +9,10 @@ from collections.abc import Iterable
 from typing import Annotated, Any
 
 from annotated_types import Ge, Le
-from pydantic import BaseModel, ConfigDict, StringConstraints
+from pydantic import BaseModel, BeforeValidator, ConfigDict, StringConstraints
 
 from solander.core.descriptions import DescribedPrint
+from solander.core.language import told
 from solander.core.questions import Asks
 from solander.core.questions import Question as Waiting
 from solander.core.statements import Says, Sure
@@ -54,6 +55,10 @@ Words = Annotated[str, StringConstraints(max_length=20_000)]
 Name = Annotated[str, StringConstraints(max_length=400)]
 
 
+Said = Annotated[str, BeforeValidator(told)]
+"""A sentence in the language that the request asks for (`Accept-Language`)."""
+
+
 class Shape(BaseModel):
     """What it has in common: nothing that is sent and not known is passed over."""
 
@@ -65,7 +70,7 @@ class Other(Shape):
 
     at: str
     who: str
-    sentence: str
+    sentence: Said
 
 
 class Fault(Shape):
@@ -111,8 +116,8 @@ class Statement(Shape):
 class Reason(Shape):
     """What speaks for a date, and who says so."""
 
-    sentence: str
-    source: str
+    sentence: Said
+    source: Said
     sure: Sure
 
 
@@ -121,7 +126,7 @@ class PersonShown(Shape):
 
     name: str
     sure: Sure
-    age: str
+    age: Said
 
 
 class Picture(Shape):
@@ -148,7 +153,7 @@ class PrintLine(Shape):
     people: list[PersonShown]
     occasion: str
     caption: str
-    waits: list[str]
+    waits: list[Said]
 
     @classmethod
     def of(cls, one: DescribedPrint) -> PrintLine:
@@ -162,7 +167,7 @@ class Print(PrintLine):
     note: str
     transcription: str
     reasons: list[Reason]
-    contradicts: list[str]
+    contradicts: list[Said]
     statements: list[Statement]
     pictures: list[Picture]
     before: str | None
@@ -245,7 +250,7 @@ class Done(Shape):
     sentence, and the number of the last change after it."""
 
     act: int | None
-    sentence: str
+    sentence: Said
     last_change: int
 
 
@@ -339,7 +344,7 @@ class Question(Shape):
     key: str
     asks: Asks
     subject: str
-    sentence: str
+    sentence: Said
     raised: str
 
     @classmethod
@@ -354,7 +359,7 @@ class Act(Shape):
     number: int
     at: str
     who: str
-    sentence: str
+    sentence: Said
     changes: int
     undoes: int | None
     undone_by: int | None
