@@ -11,7 +11,7 @@ from contextlib import AbstractContextManager
 from itertools import islice
 from typing import Any
 
-from attrs import asdict
+from attrs import fields
 from sqlalchemy import Column, ColumnElement, Connection, Select, delete, func, insert, select, tuple_, update
 
 from solander.catalogue.database import first_row, rows
@@ -33,6 +33,8 @@ from solander.core.standing import Arrangement, Standing, Whole, shelf_of
 from solander.core.statements import About, Says
 
 __all__ = ["KEYS", "ReadingStanding", "holds_until", "keep_some", "standing_of", "standing_row", "take_away"]
+
+_COLUMNS = tuple(each.name for each in fields(Standing))
 
 _AT_ONCE = 400  # accession numbers in one query; SQLite takes 32,766 values
 
@@ -270,7 +272,8 @@ def _insert(connection: Connection, those: Sequence[Standing], told: Mapping[str
 
 def standing_row(one: Standing) -> dict[str, Any]:
     """The row of a standing."""
-    return {**asdict(one), "occasion": storable(one.occasion), "shelf": shelf_of(one.container)}
+    row = {name: getattr(one, name) for name in _COLUMNS}
+    return {**row, "occasion": storable(one.occasion), "shelf": shelf_of(one.container)}
 
 
 def standing_of(row: Row) -> Standing:

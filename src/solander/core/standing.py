@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from enum import StrEnum
+from functools import lru_cache
 
 from attrs import frozen
 
@@ -77,6 +78,7 @@ class Whole:
     asked: tuple[tuple[str, str, str, float, int], ...] = ()
 
 
+@lru_cache(maxsize=4096)  # asked of every print, and a box holds many
 def shelf_of(container: str | None) -> str:
     """A container's code so written that containers sort as they stand on a shelf: B2 before B10.
 
