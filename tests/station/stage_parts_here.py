@@ -39,6 +39,7 @@ class Watch:
     before: bytes = b""
     frames: list[bytes] = field(factory=list)
     kept: list[bool] = field(factory=list)
+    missed: list[bool] = field(factory=list)
     orders: list = field(factory=list)
     state: State = State.EMPTY
     wants: bool = True
@@ -55,8 +56,9 @@ class Watch:
         self.state = {"rest": State.RESTING, "wake": State.ARRIVING}.get(order.value, self.state)
         return Watched(self.state, wants_still=order.value == "take")
 
-    def taken(self, at_ms: int, good: bool) -> Watched:
+    def taken(self, at_ms: int, good: bool, missed: bool) -> Watched:
         self.kept.append(good)
+        self.missed.append(missed)
         return Watched(self.state)
 
 
@@ -91,6 +93,8 @@ class Stand:
     def take(self, picture: bytes, name: str, *, route: str) -> Took:
         if picture.endswith(b"spoilt"):
             raise Trouble("The picture was not taken", "it is spoilt", "Take it again")
+        if picture.endswith(b"nothing"):
+            return Took("", words="No print was found", tone="again")
         self.pictures.append((picture, name, route))
         return Took(f"P-{len(self.pictures):04d}")
 

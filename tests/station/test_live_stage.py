@@ -2,13 +2,16 @@ from __future__ import annotations
 
 import json
 
+import httpx
 import pytest
-from stage_parts_here import Heard, Here, SocketRefused, TestClient, Watch, jpeg
+from stage_parts_here import Heard, Here, SocketRefused, TestClient, Watch, jpeg, serving
+from websockets.sync.client import connect
 
 from solander.core.orders import Order
 from solander.station.app import create_app
 from solander.station.guard import TOKEN_HEADER
 from solander.station.sealing import seal
+from solander.station.stage_told import others
 from solander.station.workbench import Workbench
 
 ORIGIN = {"origin": "http://127.0.0.1", "host": "127.0.0.1"}
@@ -127,6 +130,19 @@ def test_a_still_that_spoils_is_told_and_may_be_sent_again(client, here, stages)
         assert told(live, "trouble")["trouble"]["todo"] == "Take it again"
     assert client.post("/station/1/still?id=x", content=jpeg(), headers=SEALED).status_code == 200
     assert here.watches[0].kept == [False, True]
+
+
+def test_taking_again_what_was_missed_is_no_second_try_of_the_print_before(client, here, stages):
+    with socket(client, "/station/1/live") as live, socket(client, "/station/1/camera"):
+        client.post("/station/1/still?id=a", content=jpeg(), headers=SEALED)
+        client.post("/station/1/order", json={"order": "take-again"}, headers=SEALED)
+        client.post("/station/1/still?id=b", content=jpeg() + b"nothing", headers=SEALED)
+        client.post("/station/1/order", json={"order": "take-again"}, headers=SEALED)
+        while told(live, "told")["told"]["words"] != "No print was found":
+            pass
+    assert stages.at("1").stage.stand.done == [Order.TAKE_AGAIN]
+    assert here.watches[0].missed == [False, True]
+    assert here.watches[0].orders == [Order.TAKE_AGAIN, Order.TAKE_AGAIN]
 
 
 FOREIGN = {
@@ -396,3 +412,51 @@ def test_a_fault_of_one_picture_does_not_end_the_watching(client, stages):
         assert "of ours" in told(live, "trouble")["trouble"]["why"]
         camera.send_bytes(jpeg(grey=2))
         assert told(live, "watched")["watched"]["state"] == "taken"
+
+
+@pytest.mark.slow
+def test_a_page_that_reads_nothing_holds_up_nobody(box, stages):
+    """Over a real line: one page never reads, while the other sees the newest picture of 60 MB of them."""
+    with serving(create_app(Workbench(box, stages=stages)), ws_ping_interval=None) as host:
+        address, origin = f"ws://{host}/station/1/live", f"http://{host}"
+        with (
+            connect(address, origin=origin, max_queue=1, max_size=None) as slow,
+            connect(address, origin=origin, max_queue=1, max_size=None) as quick,
+        ):
+            stage = stages.at("1").stage
+            for number in range(600):
+                stage.frame(number.to_bytes(2, "big") + b"\0" * 100_000)
+            stage.tell(others(77))
+            newest, last = -1, ""
+            while newest < 599 or "77" not in last:
+                message = quick.recv(timeout=30)
+                if isinstance(message, bytes):
+                    assert int.from_bytes(message[:2], "big") > newest
+                    newest = int.from_bytes(message[:2], "big")
+                elif "others" in message:
+                    last = message
+            waiting = [one for one in stage._viewers if one._picture is not None]
+            assert len(waiting) <= 1
+            slow.close_socket()
+
+
+@pytest.mark.slow
+def test_a_body_without_an_end_is_not_read_on(box, stages, monkeypatch):
+    """Over a real line: what is too large is refused while it still comes."""
+    monkeypatch.setattr("solander.station.stage_answers.LARGEST_STILL", 1_000_000)
+    sent = []
+
+    def endless():
+        while len(sent) < 10_000:
+            sent.append(1)
+            yield b"\xff\xd8\xff" + b"\0" * 65_000
+
+    with serving(create_app(Workbench(box, stages=stages))) as host:
+        address = f"http://{host}/station/1/still"
+        headers = {"origin": f"http://{host}", TOKEN_HEADER: seal()}
+        try:
+            answer = httpx.post(address, content=endless(), headers=headers, timeout=30)
+            assert answer.status_code == 413
+        except httpx.TransportError:
+            pass  # the line was cut while it was still being sent
+    assert len(sent) < 10_000

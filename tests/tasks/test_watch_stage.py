@@ -98,3 +98,17 @@ def test_what_does_not_settle_says_why(watch, pictures, act, why):
     told = [seen for moment, seen in both if moment.act == act and not moment.well]
     assert why in [seen.why for seen in told]
     assert all(seen.where for seen in told if seen.why == why)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("missed", [True, False])
+def test_a_print_that_a_still_missed_is_wanted_when_it_is_laid_down_again_and_no_other(watch, pictures, missed):
+    moments = list(random_sitting(4, pictures[:1], prints=1, acts=("plain",)))
+    wanted = []
+    for round_ in range(2):
+        for moment in moments:
+            at_ms = moment.at_ms + round_ * (moments[-1].at_ms + 1000)
+            if watch.frame(moment.jpeg, at_ms).wants_still:
+                wanted.append(round_)
+                watch.taken(at_ms, good=not missed, missed=missed and round_ == 0)
+    assert wanted == ([0, 1] if missed else [0])

@@ -42,7 +42,7 @@ def _now_ms() -> int:
 
 @define(eq=False)
 class LiveStage:
-    """One station by its name. `take`, `order` and `act` may block; all else never does.
+    """One station by its name. `take`, `order`, `camera_goes` and `act` may block; all else never does.
 
     `language` is the one that acts are done in: that of the page that opened last.
     """
@@ -66,6 +66,7 @@ class LiveStage:
     _open_asks: list[int] = field(factory=list, init=False)
     _answered: set[int] = field(factory=set, init=False)
     _state: str = field(default="", init=False)
+    _missed: bool = field(default=False, init=False)
     _pace: str = field(default="", init=False)
     _rests_since: int | None = field(default=None, init=False)
 
@@ -114,8 +115,10 @@ class LiveStage:
         self._tell(self._of_the_camera())
 
     def camera_goes(self, pace: str) -> None:
-        """The camera goes at another pace, as it was told to or by its own button."""
-        self._pace = pace
+        """The camera goes at another pace: as it was told to, or by its own button, which is then an order."""
+        if pace != self._pace:
+            self._pace = pace
+            self.order(Order.REST if pace == "rest" else Order.WAKE)
 
     def tell(self, notice: Notice) -> None:
         """Tells every page, and the camera."""
@@ -205,26 +208,28 @@ class LiveStage:
             with speaking(self.language):
                 taken = self.stand.take(still.picture, still.name, route=still.route)
         except Trouble as trouble:
-            self._was_taken(still, good=False)
+            self._was_taken(still, good=False, missed=True)
             self._tell(told.trouble(trouble))
             raise
         self._answered.add(still.ask)
         if taken.ppi:
             self._scales[still.route] = taken.ppi
-        self._was_taken(still, good=taken.tone != "again")
+        self._was_taken(still, good=taken.tone != "again", missed=not taken.accession)
         self._tell(told.taken(taken), *told.standing(self.stand), self._of_the_camera())
         return told.taken(taken).told()
 
-    def _was_taken(self, still: SentStill, *, good: bool) -> None:
+    def _was_taken(self, still: SentStill, *, good: bool, missed: bool) -> None:
+        self._missed = missed
         with self._watching:
             if still.ask in self._open_asks:
                 self._open_asks.remove(still.ask)
-            self._seen(self.watch.taken(self.now_ms(), good))
+            self._seen(self.watch.taken(self.now_ms(), good, missed))
 
     # What a person wants
 
     def order(self, order: Order) -> None:
-        """Carries out an order.
+        """Carries out an order. When the last still showed no print, taking again is taking that print at last, and
+        no second try of the one before it.
 
         Raises
         ------
@@ -234,7 +239,7 @@ class LiveStage:
         if order in _WANT_A_CAMERA and self._camera is None:
             why = Sentence("there is no camera at this station")
             raise Trouble(Sentence("Nothing was taken"), why, Sentence("Open its camera page"))
-        if order not in _OF_THE_CAMERA:
+        if order not in _OF_THE_CAMERA and not (order is Order.TAKE_AGAIN and self._missed):
             self.act(lambda: self.stand.order(order))
         with self._watching:
             watched = self.watch.order(order, self.now_ms())

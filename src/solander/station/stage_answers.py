@@ -33,6 +33,7 @@ STILLS_A_SECOND, STILLS_AT_ONCE = 1.0, 30
 """Stills of one sender: nobody lays down more than one a second; what was kept out of reach comes at once."""
 
 LARGEST_WORDS = 64 * 1024
+_TOO_LARGE = 413
 
 _ROUTES = ("frame", "still", "file")
 
@@ -46,7 +47,9 @@ def answered(doing: Answering) -> Answering:
         try:
             return await doing(request)
         except Trouble as trouble:
-            return JSONResponse(spoken(trouble_message(trouble)), trouble.status)
+            # What is too large may still be coming: closing the line ends it.
+            closing = {"connection": "close"} if trouble.status == _TOO_LARGE else None
+            return JSONResponse(spoken(trouble_message(trouble)), trouble.status, closing)
 
     return answering
 
@@ -107,7 +110,7 @@ async def bounded_body(request: Request, most: int) -> bytes:
         else:
             return bytes(body)
     why = Sentence("it is larger than %(size)s MB", size=most >> 20)
-    raise _refused(413, why, Sentence("Let it come by a watched folder instead"))
+    raise _refused(_TOO_LARGE, why, Sentence("Let it come by a watched folder instead"))
 
 
 def _name(at: str, suffix: str) -> str:

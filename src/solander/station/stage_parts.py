@@ -50,8 +50,8 @@ class StageWatching(Protocol):
     def order(self, order: Order, at_ms: int) -> Any:
         """What comes of an order."""
 
-    def taken(self, at_ms: int, good: bool) -> Any:
-        """A still was kept."""
+    def taken(self, at_ms: int, good: bool, missed: bool) -> Any:
+        """A still was kept; with `missed` it showed no print."""
 
 
 class Standing(Protocol):

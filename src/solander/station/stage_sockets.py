@@ -94,7 +94,7 @@ class StageSockets:
 
         async def says(message: Mapping[str, Any]) -> None:
             if message.get("pace") in PACES:
-                station.stage.camera_goes(message["pace"])
+                await asyncio.to_thread(station.stage.camera_goes, message["pace"])
             if isinstance(message.get("camera"), dict):
                 station.stage.camera_says(_camera_says(message["camera"]))
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import cv2
 import numpy as np
-from attrs import frozen
+from attrs import evolve, frozen
 from numpy.typing import NDArray
 
 from solander.core.errors import Trouble
 from solander.core.orders import Order
 from solander.core.sentence import Sentence
 from solander.core.watching import Kept, Ordered, Seen, State, Step, Watching, next_step
+from solander.imaging.again import Look
 from solander.imaging.watch import Watched as Sight
 from solander.imaging.watch import remember, watch
 from solander.tasks.collection import Collection
@@ -47,6 +48,7 @@ class StageWatch:
         self._watching = Watching()
         self._sight: Sight | None = None
         self._size = (1, 1)
+        self._before: tuple[Look, ...] = ()
 
     def frame(self, jpeg: bytes, at_ms: int) -> Watched:
         """What a frame shows, and whether a still is wanted now.
@@ -80,14 +82,20 @@ class StageWatch:
             self._sight = None
         return self._step(Ordered(order, at_ms))
 
-    def taken(self, at_ms: int, good: bool) -> Watched:
-        """What is to be told once a still was kept, and whether it is good."""
+    def taken(self, at_ms: int, good: bool, missed: bool = False) -> Watched:
+        """What is to be told once a still was kept, and whether it is good.
+
+        With `missed` no print was on it: the one that lies there is new when it is laid down once more.
+        """
+        if missed and self._sight is not None:
+            self._sight = evolve(self._sight, learnt=evolve(self._sight.learnt, taken=self._before))
         return self._step(Kept(at_ms, good))
 
     def _step(self, event: Seen | Ordered | Kept) -> Watched:
         step = next_step(self._watching, event)
         self._watching = step.now
         if step.wants_still and self._sight is not None:
+            self._before = self._sight.learnt.taken
             self._sight = remember(self._sight)
         return self._told(step)
 

@@ -3,6 +3,7 @@
 
 import { openCamera } from "./camera.js";
 import { insecureWords } from "./camera-source.js";
+import { EAR_WORDS, Microphone } from "./station-microphone.js";
 import { here } from "./station-paper.js";
 import { Stage } from "./station-stage.js";
 
@@ -32,6 +33,7 @@ function show(message) {
   if (message.slip) here("slip-sentence").textContent = message.slip.words;
   if (message.last) here("last-words").textContent = message.last[0]?.words ?? "";
   if (message.taken) showTaken(message.taken);
+  if (message.microphone) microphone.told(message.microphone.muted);
   if (message.told) showTaken({ words: message.told.words, faults: [] });
   if (message.camera) here("camera-words").textContent = message.camera.words.join(" ");
   if (message.trouble) tell([message.trouble.what, message.trouble.why, message.trouble.todo].filter(Boolean).join(". "));
@@ -101,10 +103,23 @@ const SHUTTER = ["Enter", " ", "PageDown", "AudioVolumeUp", "AudioVolumeDown"];
 
 addEventListener("keydown", (event) => {
   if (event.target instanceof Element && event.target.closest("button, select, a, summary, input")) return;
+  if (event.key === "m" && !event.repeat && !event.ctrlKey && !event.metaKey) void microphone.toggle();
   if (!camera || event.repeat || !SHUTTER.includes(event.key)) return;
   event.preventDefault();
   void camera.take();
 });
+
+const microphone = new Microphone(`/station/${encodeURIComponent(station)}/sound`, showEar, () => undefined);
+
+/** Off, listening or shut: always told. @param {import("./station-microphone.js").Ear} ear */
+function showEar(ear) {
+  const [words, todo] = EAR_WORDS[ear]();
+  here("ear-words").textContent = words;
+  here("ear-todo").textContent = todo;
+}
+
+showEar("off");
+here("ear-toggle").addEventListener("click", () => void microphone.toggle());
 
 let lit = false;
 here("camera-begin").addEventListener("click", () => void open());
