@@ -33,6 +33,17 @@ _NOUNS = {
 }
 
 
+_SEVERAL = {
+    "acts": marked("acts"),
+    "captures": marked("captures"),
+    "containers": marked("containers"),
+    "faces": marked("faces"),
+    "prints": marked("prints"),
+    "views": marked("views"),
+}
+"""What rows of other tables need."""
+
+
 def _noun(table: str) -> str:
     return Sentence(_NOUNS[table])
 
@@ -144,9 +155,10 @@ def _refuse_if_changed_by_hand(act: Row, change: Row, *, was: Row | None) -> Non
 
 
 def _refuse_if_still_needed(connection: Connection, act: Row) -> None:
-    for table, rowid, _parent, _place in connection.exec_driver_sql("PRAGMA foreign_key_check").all():
+    for table, rowid, parent, _place in connection.exec_driver_sql("PRAGMA foreign_key_check").all():
         by = _key_of_row(connection, table, rowid)
-        raise _stays(act, Sentence("the %(thing)s %(key)s came later and needs it", thing=_noun(table), key=by))
+        message = marked("the %(thing)s %(key)s came later and needs one of its %(parents)s")
+        raise _stays(act, Sentence(message, thing=_noun(table), key=by, parents=Sentence(_SEVERAL[parent])))
     gone = _taken_away(act, "people")
     tied = kin.c.withdrawn.is_(None), or_(kin.c.person.in_(gone), kin.c.other.in_(gone))
     if found := connection.execute(select(kin.c.person, kin.c.other).where(*tied).limit(1)).first():

@@ -145,7 +145,9 @@ class Work(PeopleWork, FacesWork, ArrangementWork, StandWork):
         NotFound
             When the print has no such view in use.
         """
-        row = self._row_in_use(accession, old, f"The view of {accession} was not replaced")
+        row = self._row_in_use(
+            accession, old, Sentence("The view of %(accession)s was not replaced", accession=accession)
+        )
         if new.key == old.key:
             self.recorder.update(views, old.key, view_row(accession, new, sequence=row["sequence"]))
             return
@@ -163,7 +165,9 @@ class Work(PeopleWork, FacesWork, ArrangementWork, StandWork):
         NotFound
             When the print has no such view in use.
         """
-        self._row_in_use(accession, view, f"The view of {accession} was not taken out")
+        self._row_in_use(
+            accession, view, Sentence("The view of %(accession)s was not taken out", accession=accession)
+        )
         self.recorder.update(views, view.key, {"superseded": self._now()})
         if any(not row["superseded"] for row in self._rows_of_print(accession)):
             return
