@@ -177,7 +177,7 @@ class Listening:
     def mute(self, muted: bool) -> None:
         self.muted = muted
 
-    def refresh(self) -> None:
+    def refresh(self) -> object:
         self.pieces.append(b"refreshed")
 
 

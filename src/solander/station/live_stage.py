@@ -228,8 +228,10 @@ class LiveStage:
     # What a person wants
 
     def order(self, order: Order) -> None:
-        """Carries out an order. When the last still showed no print, taking again is taking that print at last, and
-        no second try of the one before it.
+        """Carries out an order.
+
+        When the last still showed no print, taking again is taking that print at last, and no second try of the
+        one before it.
 
         Raises
         ------

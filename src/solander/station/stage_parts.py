@@ -10,10 +10,16 @@ from attrs import field, frozen
 
 from solander.core.orders import Order
 
-__all__ = ["PACES", "CameraSays", "Listening", "SentStill", "StageWatching", "Standing"]
+__all__ = ["HELD", "PACES", "ROUTES", "CameraSays", "Listening", "SentStill", "StageWatching", "Standing"]
 
 PACES = ("watch", "slow", "rest")
 """How often a camera sends its picture: as usual, once a second, not at all."""
+
+ROUTES = ("frame", "still", "file")
+"""Ways in which a still is taken."""
+
+HELD = ("exposure", "white-balance", "focus", "torch", "awake")
+"""What a camera may hold still."""
 
 
 @frozen
@@ -123,5 +129,5 @@ class Listening(Protocol):
     def mute(self, muted: bool) -> None:
         """Shuts or opens the ear."""
 
-    def refresh(self) -> None:
-        """Learns names and places that changed."""
+    def refresh(self) -> object:
+        """Learns names and places that changed; does not wait for it."""
