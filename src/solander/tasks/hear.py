@@ -60,9 +60,11 @@ class Hearing:
         """Hears nothing until told otherwise."""
         self._is_muted = muted
 
-    def refresh(self) -> None:
+    def refresh(self) -> Thread:
         """Names or places changed: makes the grammar anew in the background; until then the old one hears."""
-        Thread(target=self._make_anew, name="grammar", daemon=True).start()
+        thread = Thread(target=self._make_anew, name="grammar", daemon=True)
+        thread.start()
+        return thread
 
     def _make_anew(self) -> None:
         with self._making:

@@ -48,7 +48,7 @@ def sentences(table: Table, names: Names, pronouncer: Pronouncer) -> Sentences:
     date = date_rule(table, leaves.spoken(Kind.DATE), lambda said: leaves.any_of(said, Kind.DATE))
     containers = _containers(table, leaves)
     parts = (date, containers, *_named(table, names, leaves))
-    rule = Any((order, Row((Maybe(joint), Turns(parts, Maybe(joint), back)))))
+    rule = Any((order, Row((Maybe(Any((joint, back))), Turns(parts, Maybe(joint), back)))))
     return Sentences(rule, {Kind.DATE: date, Kind.CONTAINER: containers})
 
 

@@ -14,6 +14,9 @@ __all__ = ["Stream", "Told"]
 _GOES_ON_MS = 4000
 """What begins so soon after something else may be the rest of it: "summer nineteen … fifty-eight" (our choice)."""
 
+_A_BREATH_MS = 1000
+"""So short a pause parts nothing that belongs to one kind (our choice)."""
+
 _MOST_TOGETHER_MS = 20_000
 """Longer than this nothing is put together: the search takes as long as the sound is long."""
 
@@ -49,10 +52,11 @@ class Stream:
 
     def _told(self, utterance: Utterance) -> Told:
         """Alone, where that is clear; else together with what was said just before, where that makes sense."""
-        alone = self.listener.understand(utterance.samples)
-        if alone.certainty is Certainty.SURE or self._before is None or not _follows(self._before, utterance):
+        alone, before = self.listener.understand(utterance.samples), self._before
+        clear = alone.certainty is Certainty.SURE
+        if before is None or not _follows(before, utterance) or (clear and not _goes_on(before, alone, utterance)):
             return Told(alone, utterance)
-        together = self._before.utterance.before(utterance)
+        together = before.utterance.before(utterance)
         whole = self.listener.understand(together.samples)
         if whole.certainty is Certainty.SURE and whole.order is None:
             return Told(whole, together, again=True)
@@ -60,7 +64,15 @@ class Stream:
 
 
 def _follows(before: Told, after: Utterance) -> bool:
+    """Whether it comes soon enough to be the rest of what was said before."""
     began, ended = before.utterance.began_ms, before.utterance.ended_ms
     is_order = before.understood.order is not None and before.understood.certainty is Certainty.SURE
     soon, short = after.began_ms - ended <= _GOES_ON_MS, after.ended_ms - began <= _MOST_TOGETHER_MS
     return soon and short and not is_order
+
+
+def _goes_on(before: Told, alone: Understood, utterance: Utterance) -> bool:
+    """Whether what is clear alone may still be the rest of a list or a number: "Ingrid … Nils and Anna"."""
+    last, first = before.understood.parts[-1:], alone.parts[:1]
+    at_once = utterance.began_ms - before.utterance.ended_ms <= _A_BREATH_MS
+    return at_once and bool(last and first) and last[0].kind is first[0].kind

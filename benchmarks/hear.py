@@ -1,0 +1,291 @@
+"""How well speech at the stand is understood: synthetic voices, noise, talk that is not meant for it, real voices.
+
+    python benchmarks/hear.py --judge --count 120 --voices slt,rms,heart --noise clean,10 --jobs 2
+
+Every sentence goes the whole way: samples in pieces of 64 ms, voice activity, both recognisers, what is put
+together again. `acted right` was done as it was said, `asked right` was shown to confirm and is right, `acted
+wrong` was done and is wrong. Tuned with `--tune` (the default): other sentences, other names, other voices than
+`--judge`.
+
+flite speaks `slt`, `rms`, `awb`; espeak-ng `gb`, `scot`; for others see `hear_voices.py`, which is run by the
+Python given with `--speaker`. `--alone` leaves the second recogniser out; `--size` tells what a large collection
+costs; `--real` hears `shared/data/speech`, where that folder is beside the project. Noise is brown without what
+lies below 20 Hz, at the signal-to-noise ratio in dB of the speech alone.
+"""
+
+from __future__ import annotations
+
+import argparse
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from multiprocessing import Pool
+from pathlib import Path
+
+import numpy as np
+import soundfile
+from attrs import define, frozen
+from numpy.typing import NDArray
+
+from hear_sentences import CHATTER, NAMES, Case, cases, many_names
+from hear_voices import file_of
+from solander.reading.speech import Listener, Names, Stream, Told
+
+REAL = Path(__file__).resolve().parents[2] / "shared" / "data" / "speech"
+RATE = 16_000
+SEEDS = {"tune": 1, "judge": 2}
+VOICES = {"tune": "awb,joe", "judge": "slt,rms,heart,hts,scot"}
+PAUSE_S = 1.5
+PIECE = 1024
+
+Samples = NDArray[np.float64]
+
+
+@frozen
+class Job:
+    """One sentence by one voice in one noise."""
+
+    case: Case
+    voice: str
+    noise: str
+    seed: int
+
+
+@define
+class Count:
+    """What became of the sentences of one kind."""
+
+    said: int = 0
+    acted_right: int = 0
+    asked_right: int = 0
+    acted_wrong: int = 0
+    asked_wrong: int = 0
+
+    def __str__(self) -> str:
+        shares = (self.acted_right, self.asked_right, self.acted_wrong, self.asked_wrong)
+        names = ("acted right", "asked right", "acted wrong", "asked wrong")
+        told = "  ".join(
+            f"{name} {100 * share / self.said:5.1f} %" for name, share in zip(names, shares, strict=True)
+        )
+        return f"{self.said:5} said  {told}"
+
+
+_listener: list[Listener] = []
+
+
+def begin(names: Names, alone: bool) -> None:
+    """Makes the listener of this process."""
+    _listener[:] = [Listener(names, second=False if alone else None)]
+
+
+def spoken(folder: Path, job: Job) -> Samples:
+    """The sound of a sentence at 16 kHz, with quiet before and behind, and its noise."""
+    pieces: list[Samples] = [np.zeros(RATE // 2)]
+    for part in job.case.said.split("…"):
+        path = file_of(folder, job.voice, part.strip(" ,"))
+        pieces += [read(path if path.exists() else path.with_suffix(".flac")), np.zeros(int(PAUSE_S * RATE))]
+    return noisy(np.concatenate([*pieces[:-1], np.zeros(RATE)]), job.noise, job.seed)
+
+
+def read(path: Path) -> Samples:
+    """A file's samples at 16 kHz, in steps of 16 bits."""
+    samples, rate = soundfile.read(path, dtype="int16")
+    if rate == RATE:
+        return samples.astype(float)
+    length = int(len(samples) * RATE / rate)
+    bins = np.fft.rfft(samples.astype(float))
+    kept = np.zeros(length // 2 + 1, complex)
+    kept[: min(len(kept), len(bins))] = bins[: len(kept)]
+    return np.fft.irfft(kept, length) * length / len(samples)
+
+
+def noisy(samples: Samples, noise: str, seed: int) -> Samples:
+    """The samples with noise; "clean" is as quiet as a good microphone in a quiet room."""
+    chance = np.random.default_rng(seed)
+    if noise == "clean":
+        return samples + chance.normal(0, 8, len(samples))
+    brown = np.cumsum(chance.normal(0, 1, len(samples)))
+    brown -= np.convolve(brown, np.ones(800) / 800, "same")
+    speech = np.mean(samples[np.abs(samples) > 200] ** 2) if np.any(np.abs(samples) > 200) else 1e6
+    return samples + brown * np.sqrt(speech / np.mean(brown**2) / 10 ** (float(noise) / 10))
+
+
+def heard(samples: Samples) -> tuple[list[Told], float]:
+    """What a stream of these samples gives, and the processor seconds of the costliest piece: the answer's."""
+    pcm = np.clip(samples, -32768, 32767).astype("<i2").tobytes()
+    stream, told, longest = Stream(_listener[0]), [], 0.0
+    for start in range(0, len(pcm), 2 * PIECE):
+        begun = time.process_time()
+        told += stream.hear(pcm[start : start + 2 * PIECE])
+        longest = max(longest, time.process_time() - begun)
+    return told, longest
+
+
+def outcome(job: Job, told: Sequence[Told]) -> str:
+    """ "acted right", "asked wrong" and so on; empty where it was ignored."""
+    kept: list[Told] = []
+    for one in told:
+        if one.again and kept:
+            kept.pop()
+        kept.append(one)
+    known = [one for one in kept if one.understood.certainty != "not"]
+    if not known:
+        return ""
+    how = "acted" if all(one.understood.certainty == "sure" for one in known) else "asked"
+    order = known[0].understood.order
+    if job.case.order is not None or order is not None:
+        right = order is job.case.order and len(known) == 1
+    else:
+        right = slip_of(known) == corrected(job.case.words)
+    return f"{how} {'right' if right and job.case.kind != 'talk' else 'wrong'}"
+
+
+def slip_of(told: Sequence[Told]) -> str:
+    """What stands on a slip after all that: the later word of one kind counts."""
+    slip: dict[str, str] = {}
+    for one in told:
+        for part in one.understood.parts:
+            slip.pop(part.kind, None)
+            slip[part.kind] = corrected(part.words)
+    return ", ".join(slip.values())
+
+
+def corrected(words: str) -> str:
+    """ "1951, no, 1936" is 1936."""
+    return words.rpartition(", no, ")[2]
+
+
+def one(task: tuple[Path, Job]) -> tuple[Job, str, str, float, float]:
+    """A job with its outcome, what was heard, the costliest answer and the length, in seconds."""
+    folder, job = task
+    samples = spoken(folder, job)
+    told, longest = heard(samples)
+    words = " / ".join(
+        f"{each.understood.order or each.understood.words} ({each.understood.certainty})" for each in told
+    )
+    return job, outcome(job, told), words, longest, len(samples) / RATE
+
+
+def jobs_of(which: str, count: int, voices: Sequence[str], noises: Sequence[str]) -> Iterator[Job]:
+    """All sentences by all voices in all noises, and the talk."""
+    talk = [Case(line, kind="talk") for line in CHATTER[which]]
+    for noise in noises:
+        for voice in voices:
+            for seed, case in enumerate([*cases(which, count, seed=SEEDS[which]), *talk]):
+                yield Job(case, voice, noise, seed)
+
+
+def speak_all(folder: Path, jobs: Sequence[Job], speaker: str) -> None:
+    """Makes the sounds that are not there yet."""
+    wanted: dict[str, dict[str, None]] = defaultdict(dict)
+    for job in jobs:
+        for part in job.case.said.split("…"):
+            path = file_of(folder, job.voice, said := part.strip(" ,"))
+            if not path.exists() and not path.with_suffix(".flac").exists():
+                wanted[job.voice][said] = None
+    script = Path(__file__).with_name("hear_voices.py")
+    for voice, lines in wanted.items():
+        command = [speaker, str(script), str(folder), voice]
+        subprocess.run(command, input="\n".join(lines), text=True, check=True)
+
+
+def judge(arguments: argparse.Namespace) -> None:
+    """Prints what became of all sentences."""
+    which = "judge" if arguments.judge else "tune"
+    voices = (arguments.voices or VOICES[which]).split(",")
+    jobs = list(jobs_of(which, arguments.count, voices, arguments.noise.split(",")))
+    with tempfile.TemporaryDirectory() as made:
+        folder = arguments.sounds or Path(made)
+        speak_all(folder, jobs, arguments.speaker)
+        with Pool(arguments.jobs, begin, (NAMES[which], arguments.alone)) as pool:
+            found = pool.map(one, [(folder, job) for job in jobs], chunksize=4)
+    report(found, verbose=arguments.verbose)
+
+
+def report(found: Sequence[tuple[Job, str, str, float, float]], *, verbose: bool) -> None:
+    """Prints the shares by noise, voice and kind, and the time."""
+    counts: dict[tuple[str, str, str], Count] = defaultdict(Count)
+    for job, how, words, _, _ in found:
+        is_talk = job.case.kind == "talk"
+        for key in ((job.noise, "all voices", "talk" if is_talk else "sentences"),
+                    (job.noise, job.voice, "talk" if is_talk else "sentences"),
+                    (job.noise, "all voices", job.case.kind)):  # fmt: skip
+            counts[key].said += 1
+            if how:
+                name = how.replace(" ", "_")
+                setattr(counts[key], name, getattr(counts[key], name) + 1)
+        if verbose and (how != "acted right" if not is_talk else how):
+            print(f"  {job.noise} {job.voice}: {job.case.said} → {words}  [{how or 'ignored'}]")
+    for (noise, voice, kind), count in sorted(counts.items()):
+        print(f"{noise:6} {voice:11} {kind:22} {count}")
+    answers = np.array([longest for _, _, _, longest, _ in found])
+    print(
+        f"processor seconds for an answer: median {np.median(answers):.2f}, 95 % {np.percentile(answers, 95):.2f}"
+    )
+
+
+def size(people: int, places: int) -> None:
+    """Prints what the grammar of a large collection costs."""
+    names = many_names(people, places)
+    Listener(names)
+    begun = time.process_time()
+    _listener[:] = [Listener(names)]
+    print(f"{len(names.people)} names of people, {len(names.places)} of places")
+    print(f"made anew in {time.process_time() - begun:.2f} s of processor time")
+    with tempfile.TemporaryDirectory() as made:
+        for said in ("summer nineteen fifty eight", f"{names.people[7]}, {names.places[3]}"):
+            job = Job(Case(said), "slt", "clean", 1)
+            speak_all(Path(made), [job], sys.executable)
+            samples = spoken(Path(made), job)
+            told, longest = heard(samples)
+            print(
+                f"{said}: {[each.understood.words for each in told]} in {longest:.2f} s, sound {
+                    len(samples) / RATE:.1f} s"
+            )
+    print(f"memory {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MiB")
+
+
+def real() -> None:
+    """Prints what becomes of real recordings, none of which is meant for the stand."""
+    begin(NAMES["judge"], False)
+    counts = Count()
+    for path in sorted([*(REAL / "read").glob("*.wav"), *(REAL / "phrases").glob("*.wav")]):
+        told, _ = heard(noisy(np.concatenate([np.zeros(RATE // 2), read(path), np.zeros(RATE)]), "clean", 1))
+        counts.said += 1
+        certain = {each.understood.certainty for each in told}
+        counts.acted_wrong += "sure" in certain
+        counts.asked_wrong += "sure" not in certain and "ask" in certain
+        print(f"  {path.name}: {[(each.understood.words, each.understood.certainty.value) for each in told]}")
+    print(f"real talk {counts}")
+
+
+def main() -> None:
+    """Reads the command line."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--judge", action="store_true")
+    parser.add_argument("--tune", action="store_true")
+    parser.add_argument("--count", type=int, default=80)
+    parser.add_argument("--voices", default="")
+    parser.add_argument("--noise", default="clean")
+    parser.add_argument("--jobs", type=int, default=2)
+    parser.add_argument("--sounds", type=Path)
+    parser.add_argument("--speaker", default=sys.executable)
+    parser.add_argument("--alone", action="store_true")
+    parser.add_argument("--verbose", action="store_true")
+    parser.add_argument("--size", type=int, nargs=2, metavar=("PEOPLE", "PLACES"))
+    parser.add_argument("--real", action="store_true")
+    arguments = parser.parse_args()
+    if arguments.size:
+        size(*arguments.size)
+    elif arguments.real:
+        real()
+    else:
+        judge(arguments)
+
+
+if __name__ == "__main__":
+    main()
