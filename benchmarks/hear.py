@@ -222,10 +222,8 @@ def report(found: Sequence[tuple[Job, str, str, float, float]], *, verbose: bool
             print(f"  {job.noise} {job.voice}: {job.case.said} → {words}  [{how or 'ignored'}]")
     for (noise, voice, kind), count in sorted(counts.items()):
         print(f"{noise:6} {voice:11} {kind:22} {count}")
-    answers = np.array([longest for _, _, _, longest, _ in found])
-    print(
-        f"processor seconds for an answer: median {np.median(answers):.2f}, 95 % {np.percentile(answers, 95):.2f}"
-    )
+    median, most = np.percentile([longest for _, _, _, longest, _ in found], (50, 95))
+    print(f"processor seconds for an answer: median {median:.2f}, 95 % {most:.2f}")
 
 
 def size(people: int, places: int) -> None:
@@ -242,10 +240,8 @@ def size(people: int, places: int) -> None:
             speak_all(Path(made), [job], sys.executable)
             samples = spoken(Path(made), job)
             told, longest = heard(samples)
-            print(
-                f"{said}: {[each.understood.words for each in told]} in {longest:.2f} s, sound {
-                    len(samples) / RATE:.1f} s"
-            )
+            words = [each.understood.words for each in told]
+            print(f"{said}: {words} in {longest:.2f} s, sound {len(samples) / RATE:.1f} s")
     print(f"memory {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MiB")
 
 
