@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import ast
 import re
+from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
@@ -65,3 +67,47 @@ def test_no_translation_brings_a_tag_that_the_message_has_not(code):
     assert [
         (asked, said) for asked, said in pairs(code) if set(tags.findall(said)) - set(tags.findall(asked[0]))
     ] == []
+
+
+TROUBLES = {"Trouble", "InvalidValue", "NotFound", "CannotBegin", "Damaged", "WorkerDied"}
+SHOWN = ("tasks", "station", "catalogue", "core", "authorities", "vault", "intake", "reading")
+"""Folders whose troubles and acts reach pages."""
+
+ONLY_COMMANDS = {
+    "core/chronology",
+    "authorities/gazetteer/build.py",
+    "tasks/chronology.py",
+    "tasks/coarsen.py",
+} | {
+    "tasks/release.py",
+    "tasks/sheet.py",
+    "tasks/verify.py",
+}
+"""What is met at the command line alone speaks English."""
+
+
+def spoken(call: ast.Call) -> Iterable[ast.expr]:
+    """What a call says to people: all that a trouble tells, the sentence of an act."""
+    name = call.func.id if isinstance(call.func, ast.Name) else getattr(call.func, "attr", "")
+    return call.args if name in TROUBLES else call.args[1:2] if name == "act" else ()
+
+
+def is_english_alone(said: ast.expr) -> bool:
+    words = [
+        part.value for part in ast.walk(said) if isinstance(part, ast.Constant) and isinstance(part.value, str)
+    ]
+    return isinstance(said, (ast.Constant, ast.JoinedStr)) and any(re.search("[a-z]{2}", each) for each in words)
+
+
+def test_what_is_raised_and_what_is_done_can_be_told_in_each_language():
+    """Otherwise: make it a `Sentence` (core/sentence.py)."""
+    source = Path(__file__).parents[2] / "src" / "solander"
+    english = []
+    for file in (file for folder in SHOWN for file in (source / folder).rglob("*.py")):
+        where = file.relative_to(source).as_posix()
+        if not where.startswith(tuple(ONLY_COMMANDS)):
+            calls = (node for node in ast.walk(ast.parse(file.read_text("utf-8"))) if isinstance(node, ast.Call))
+            english += [
+                f"{where}:{said.lineno}" for call in calls for said in spoken(call) if is_english_alone(said)
+            ]
+    assert english == []
