@@ -18,7 +18,18 @@ from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb
 
-__all__ = ["DARK", "Compared", "Glance", "Mask", "compare", "glance", "pixels_shaken", "trimmed_plane"]
+__all__ = [
+    "COLOUR_COUNTS",
+    "DARK",
+    "LUMA",
+    "Compared",
+    "Glance",
+    "Mask",
+    "compare",
+    "glance",
+    "pixels_shaken",
+    "trimmed_plane",
+]
 
 Glance = NDArray[np.float32]
 Mask = NDArray[np.bool_]

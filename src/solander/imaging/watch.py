@@ -83,7 +83,16 @@ def watch(frame: Rgb, before: Watched | None = None, *, at_ms: int = 0) -> Watch
     if seen.hand or moving:
         return seen
     learnt = _learnt(learnt, rim, None if seen.found else frame, at_ms, shape)
-    return _judged(frame, evolve(seen, learnt=learnt), before.rises if before else ())
+    return _as_before(_judged(frame, evolve(seen, learnt=learnt), before.rises if before else ()), before)
+
+
+def _as_before(seen: Watched, before: Watched | None) -> Watched:
+    """What was known once is known as long as it lies there: likeness wavers with the noise."""
+    if before is None or not before.looks or before.tracked is None or seen.tracked is None:
+        return seen
+    if before.tracked.searched is not seen.tracked.searched:
+        return seen
+    return evolve(seen, last=seen.last or before.last, known=seen.known or before.known)
 
 
 def _reached(change: Lit, tracked: Tracked, *, moving: bool) -> str:
