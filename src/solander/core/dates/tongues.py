@@ -1,4 +1,4 @@
-"""How languages write dates: one table each, with the few rules that no table holds.
+"""How languages write dates: one table of all, names of months and seasons, and the few rules that no table holds.
 
 German and French are written from memory; names of months are those of CLDR (a test compares), and what is written
 is understood again by the grammar that reads dates (a test asks it).
@@ -38,6 +38,58 @@ class Tongue:
     by: Callable[[str], str] = _as_it_is
 
 
+_SAY = {
+    "~": ("about {}", "etwa {}", "vers {}"),
+    "?": ("perhaps {}", "vielleicht {}", "peut-être {}"),
+    "%": ("perhaps about {}", "vielleicht etwa {}", "peut-être vers {}"),
+    "and": ("and", "und", "et"),
+    "or": ("or", "oder", "ou"),
+    "bc": ("{} BC", "{} v. Chr.", "{} av. J.-C."),
+    "about": (
+        "about {year} (between {first} and {last})",
+        "etwa {year} (zwischen {first} und {last})",
+        "vers {year} (entre {first} et {last})",
+    ),
+    "some day": (
+        "a day from {first} to {last}",
+        "ein Tag zwischen dem {first} und dem {last}",
+        "un jour entre le {first} et le {last}",
+    ),
+    "months": (
+        "between {first} and {last} {year}",
+        "zwischen {first} und {last} {year}",
+        "entre {first} et {last} {year}",
+    ),
+    "decade": ("the {}s", "die {}er Jahre", "les années {}"),
+    "unknown": ("an unknown year", "ein unbekanntes Jahr", "une année inconnue"),
+    "of unknown": ("of an unknown year", "eines unbekannten Jahres", "d’une année inconnue"),
+    "years": ("between {first} and {last}", "zwischen {first} und {last}", "entre {first} et {last}"),
+    "of years": (
+        "of a year between {first} and {last}",
+        "eines Jahres zwischen {first} und {last}",
+        "d’une année entre {first} et {last}",
+    ),
+    "northern": (" (northern)", " (Norden)", " (nord)"),
+    "southern": (" (southern)", " (Süden)", " (sud)"),
+    "from to": ("from {start} to {end}", "{start} bis {end}", "{start} {end}"),
+    "from": ("from {start} on", "{start} an", "à partir {start}"),
+    "from unknown": ("from {start}, end unknown", "{start} an, Ende unbekannt", "à partir {start}, fin inconnue"),
+    "to": ("until {end}", "bis {end}", "jusqu’{end}"),
+    "to unknown": ("until {end}, beginning unknown", "bis {end}, Beginn unbekannt", "jusqu’{end}, début inconnu"),
+    "any": ("at any time", "irgendwann", "à tout moment"),
+    "between": ("between {start} and {end}", "zwischen {start} und {end}", "entre {start} et {end}"),
+    "before": ("before {}", "vor {}", "avant {}"),
+    "or before": ("{} or before", "{} oder früher", "{} ou avant"),
+    "after": ("after {}", "nach {}", "après {}"),
+    "or after": ("{} or after", "{} oder später", "{} ou après"),
+}  # fmt: skip
+"""What dates are written with, in English, German and French."""
+
+
+def _say(column: int) -> Mapping[str, str]:
+    return {what: told[column] for what, told in _SAY.items()}
+
+
 _ENGLISH = Tongue(
     months=(
         "January", "February", "March", "April", "May", "June",
@@ -51,20 +103,7 @@ _ENGLISH = Tongue(
     ),
     day=str,
     alone=str,
-    say={
-        "~": "about {}", "?": "perhaps {}", "%": "perhaps about {}",
-        "and": "and", "or": "or", "bc": "{} BC",
-        "about": "about {year} (between {first} and {last})",
-        "some day": "a day from {first} to {last}",
-        "months": "between {first} and {last} {year}",
-        "decade": "the {}s", "unknown": "an unknown year", "of unknown": "of an unknown year",
-        "years": "between {first} and {last}", "of years": "of a year between {first} and {last}",
-        "northern": " (northern)", "southern": " (southern)",
-        "from to": "from {start} to {end}", "from": "from {start} on", "from unknown": "from {start}, end unknown",
-        "to": "until {end}", "to unknown": "until {end}, beginning unknown", "any": "at any time",
-        "between": "between {start} and {end}",
-        "before": "before {}", "or before": "{} or before", "after": "after {}", "or after": "{} or after",
-    },
+    say=_say(0),
 )  # fmt: skip
 
 _GERMAN_SEASONS = ("Frühling", "Sommer", "Herbst", "Winter")
@@ -108,20 +147,7 @@ _GERMAN = Tongue(
     ),
     day="{}.".format,
     alone="{}.".format,
-    say={
-        "~": "etwa {}", "?": "vielleicht {}", "%": "vielleicht etwa {}",
-        "and": "und", "or": "oder", "bc": "{} v. Chr.",
-        "about": "etwa {year} (zwischen {first} und {last})",
-        "some day": "ein Tag zwischen dem {first} und dem {last}",
-        "months": "zwischen {first} und {last} {year}",
-        "decade": "die {}er Jahre", "unknown": "ein unbekanntes Jahr", "of unknown": "eines unbekannten Jahres",
-        "years": "zwischen {first} und {last}", "of years": "eines Jahres zwischen {first} und {last}",
-        "northern": " (Norden)", "southern": " (Süden)",
-        "from to": "{start} bis {end}", "from": "{start} an", "from unknown": "{start} an, Ende unbekannt",
-        "to": "bis {end}", "to unknown": "bis {end}, Beginn unbekannt", "any": "irgendwann",
-        "between": "zwischen {start} und {end}",
-        "before": "vor {}", "or before": "{} oder früher", "after": "nach {}", "or after": "{} oder später",
-    },
+    say=_say(1),
     at=_dative,
     from_=_contracted("von", "vom"),
     to=_german_end,
@@ -166,20 +192,7 @@ _FRENCH = Tongue(
     ),
     day=lambda day: "1er" if day == 1 else str(day),
     alone=lambda day: "1er" if day == 1 else str(day),
-    say={
-        "~": "vers {}", "?": "peut-être {}", "%": "peut-être vers {}",
-        "and": "et", "or": "ou", "bc": "{} av. J.-C.",
-        "about": "vers {year} (entre {first} et {last})",
-        "some day": "un jour entre le {first} et le {last}",
-        "months": "entre {first} et {last} {year}",
-        "decade": "les années {}", "unknown": "une année inconnue", "of unknown": "d’une année inconnue",
-        "years": "entre {first} et {last}", "of years": "d’une année entre {first} et {last}",
-        "northern": " (nord)", "southern": " (sud)",
-        "from to": "{start} {end}", "from": "à partir {start}", "from unknown": "à partir {start}, fin inconnue",
-        "to": "jusqu’{end}", "to unknown": "jusqu’{end}, début inconnu", "any": "à tout moment",
-        "between": "entre {start} et {end}",
-        "before": "avant {}", "or before": "{} ou avant", "after": "après {}", "or after": "{} ou après",
-    },
+    say=_say(2),
     at=_articled,
     from_=_french("de", {"le ": "du ", "les ": "des "}, "d’"),
     to=_french("à", {"le ": "au ", "les ": "aux "}),
