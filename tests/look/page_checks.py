@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -66,9 +66,11 @@ def _told_failed(request) -> list[str]:
     return [] if request.failure == "net::ERR_ABORTED" else [f"failed: {request.url}"]
 
 
-def open_page(page, address: str) -> None:
-    page.goto(address, wait_until="load")
+def open_page(page, address: str):
+    """Loads the page, its typefaces too; gives what was answered."""
+    answered = page.goto(address, wait_until="load")
     page.evaluate("document.fonts.ready")
+    return answered
 
 
 def keep_picture(page, name: str) -> None:
@@ -77,11 +79,21 @@ def keep_picture(page, name: str) -> None:
     page.screenshot(path=ARTEFACTS / f"{name}.png")
 
 
-def access_faults(page) -> list[str]:
-    """Every violation that axe-core finds, best practices included, with the elements it names."""
+def access_faults(page, *, only: str = "") -> list[str]:
+    """Every violation that axe-core finds, best practices included, with the elements it names; or of one rule."""
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
-    found = axe.run(page).response["violations"]
+    rules = {"runOnly": [only]} if only else {}
+    found = axe.run(page, options={"resultTypes": ["violations"], **rules}).response["violations"]
     return [f"{v['id']}: {v['help']} {[n['html'][:120] for n in v['nodes'][:3]]}" for v in found]
+
+
+def assert_open_to_everybody(page, home: str, *, told: Sequence[str] = ()) -> None:
+    """Nothing but `told` was said of a fault, nothing asked elsewhere, nothing cut off, no fault of access."""
+    assert page.told == list(told)
+    assert all(address.startswith(home) for address in page.asked)
+    assert overflow(page) == 0
+    assert cut_off(page) == []
+    assert access_faults(page) == []
 
 
 def overflow(page) -> int:

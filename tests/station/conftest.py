@@ -14,6 +14,7 @@ from solander.station import app
 sys.path.insert(0, str(Path(__file__).parents[1] / "look"))
 
 from drawn_box import described_prints, draw_pictures
+from page_checks import browser
 from served_box import Box, Client
 
 
@@ -22,6 +23,21 @@ def templates_once() -> Iterator[None]:
     """Templates are compiled once a run, and not for each workbench anew."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(app, "environment", cache(app.environment))
+        yield
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[object]:
+    """The system's Chromium, one for each module of tests."""
+    with browser() as launched:
+        yield launched
+
+
+@pytest.fixture(scope="module")
+def gazetteer(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """No gazetteer, so that none is made for these pages."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("SOLANDER_GAZETTEER", str(tmp_path_factory.mktemp("none") / "none.db"))
         yield
 
 

@@ -8,7 +8,7 @@ from statistics import median
 
 import pytest
 from arranged_box import CLASS, OUTING, Workbench, arranging, number, outing
-from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, window
+from page_checks import access_faults, assert_open_to_everybody, cut_off, keep_picture, open_page, overflow, window
 from served import running
 
 from solander.core.statements import Says
@@ -31,20 +31,6 @@ PAGES = {
     "what-was-done": "/what-was-done",
     "act": "/what-was-done/2",
 }
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[object]:
-    with browser() as launched:
-        yield launched
-
-
-@pytest.fixture(scope="module", autouse=True)
-def gazetteer(tmp_path_factory) -> Iterator[None]:
-    """No gazetteer, so that none is made for these pages."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("SOLANDER_GAZETTEER", str(tmp_path_factory.mktemp("none") / "none.db"))
-        yield
 
 
 def done_before(collection: Collection) -> None:
@@ -78,11 +64,7 @@ def test_pages_are_open_to_everybody_fit_and_stay_at_home(chromium, home, name, 
     with window(chromium, size, scheme) as page:
         open_page(page, home + PAGES[name])
         keep_picture(page, f"arrange-{name}-{size}-{scheme}")
-        assert page.told == []
-        assert all(address.startswith(home) for address in page.asked)
-        assert overflow(page) == 0
-        assert cut_off(page) == []
-        assert access_faults(page) == []
+        assert_open_to_everybody(page, home)
 
 
 @pytest.mark.parametrize("address", ["/occasions", "/containers", "/how-far", "/what-was-done"])

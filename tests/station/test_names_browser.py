@@ -8,7 +8,16 @@ from collections.abc import Iterator
 
 import pytest
 from named_box import LONG, Workbench, named_collection, opened
-from page_checks import SIZES, access_faults, browser, cut_off, keep_picture, open_page, overflow, window
+from page_checks import (
+    SIZES,
+    access_faults,
+    assert_open_to_everybody,
+    cut_off,
+    keep_picture,
+    open_page,
+    overflow,
+    window,
+)
 from served import running
 
 pytestmark = pytest.mark.browser
@@ -29,20 +38,6 @@ PAGES = {
     "unknown": "/person/Nobody",
 }
 LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("zoomed", "dark")]
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[object]:
-    with browser() as launched:
-        yield launched
-
-
-@pytest.fixture(scope="module")
-def gazetteer(tmp_path_factory) -> Iterator[None]:
-    """No gazetteer, so that none is made for these pages."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("SOLANDER_GAZETTEER", str(tmp_path_factory.mktemp("none") / "none.db"))
-        yield
 
 
 @pytest.fixture(scope="module")
@@ -79,11 +74,7 @@ def test_pages_are_open_to_everybody_fit_and_stay_at_home(chromium, home, name, 
         laid(page)
         keep_picture(page, f"names-{name}-{size}-{scheme}")
         expected = [] if name != "unknown" else [text for text in page.told if "404" in text]
-        assert page.told == expected
-        assert all(address.startswith(home) for address in page.asked)
-        assert overflow(page) == 0
-        assert cut_off(page) == []
-        assert access_faults(page) == []
+        assert_open_to_everybody(page, home, told=expected)
 
 
 @pytest.mark.parametrize("address", ["/first-words", "/people", "/places", "/map"])

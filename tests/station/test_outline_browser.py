@@ -9,7 +9,7 @@ from contextlib import contextmanager
 import numpy as np
 import pytest
 from doubtful_box import BESIDE, Doubtful, doubtful_box
-from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, window
+from page_checks import access_faults, cut_off, keep_picture, open_page, overflow, window
 from served import running
 
 from solander.imaging.conventions import corner_error
@@ -27,12 +27,6 @@ LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("phone", "dar
 THIRD = "B12-E34-P5-0003"
 EDGES = "/questions/one?kind=outline"
 THEN = "then=%2Fquestions%2Fone%3Fkind%3Doutline"
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[object]:
-    with browser() as launched:
-        yield launched
 
 
 @pytest.fixture(scope="module")

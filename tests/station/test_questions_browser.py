@@ -8,7 +8,7 @@ import pytest
 from asking_box import FIRST, SECOND, asking_box, bench_over
 from attrs import frozen
 from doubtful_box import doubtful_box
-from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, window
+from page_checks import access_faults, cut_off, keep_picture, open_page, overflow, window
 from served import running
 
 from solander.core.questions import Asks
@@ -41,12 +41,6 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
         PrintDesk(Shown(collection)).say(Typed(SECOND, Field.TRANSCRIPTION, "Nils at the lake, August 1936"))
         with running(create_app(bench_over(collection))) as home:
             yield Served(collection, home)
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[object]:
-    with browser() as launched:
-        yield launched
 
 
 @pytest.mark.parametrize("kind", ["upright", "duplicate", "inscription"])

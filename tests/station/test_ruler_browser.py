@@ -8,19 +8,13 @@ from itertools import pairwise
 import pytest
 from attrs import evolve
 from drawn_box import described_prints, many_prints
-from page_checks import access_faults, browser, keep_picture, open_page, overflow, window
+from page_checks import access_faults, keep_picture, open_page, overflow, window
 from served import workbench
 
 from solander.core.days import from_day
 from solander.delivery.site import write_site
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[object]:
-    with browser() as launched:
-        yield launched
 
 
 @pytest.fixture(scope="module")

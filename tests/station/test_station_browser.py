@@ -5,19 +5,22 @@ from collections.abc import Iterator
 import pytest
 from attrs import evolve
 from drawn_box import undated
-from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, reached_by_tab, window
+from page_checks import (
+    access_faults,
+    assert_open_to_everybody,
+    cut_off,
+    keep_picture,
+    open_page,
+    overflow,
+    reached_by_tab,
+    window,
+)
 from served import workbench
 
 pytestmark = pytest.mark.browser
 
 PAGES = {"table": "/", "print": "/print/B2-E5-0005", "back": "/print/B2-E5-0009"}
 LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("phone", "dark"), ("zoomed", "light")]
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[object]:
-    with browser() as launched:
-        yield launched
 
 
 @pytest.fixture(scope="module")
@@ -38,11 +41,7 @@ def test_pages_are_open_to_everybody_fit_and_stay_at_home(chromium, home, name, 
     with window(chromium, size, scheme) as page:
         open_page(page, home + PAGES[name])
         keep_picture(page, f"station-{name}-{size}-{scheme}")
-        assert page.told == []
-        assert all(address.startswith(home) for address in page.asked)
-        assert overflow(page) == 0
-        assert cut_off(page) == []
-        assert access_faults(page) == []
+        assert_open_to_everybody(page, home)
 
 
 @pytest.fixture(scope="module")

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, window
+from page_checks import access_faults, cut_off, keep_picture, open_page, overflow, window
 from served import running
 
 from solander.core.standing import Arrangement
@@ -37,12 +37,6 @@ LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("zoomed", "da
 PAGES = {"time": "/", "container": "/?laid=container", "occasion": "/?laid=occasion"}
 LONGEST_TASK_MS = 200
 HAND = "[data-in-hand]"
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[object]:
-    with browser() as launched:
-        yield launched
 
 
 def _served(collection: Collection) -> Workbench:
