@@ -270,3 +270,71 @@ def test_the_page_sees_that_the_code_was_used(desk, bench, phone, cameras):
 def test_without_phones_the_page_says_how_to_let_them_in(box, stages):
     with TestClient(create_app(Workbench(box, stages=stages)), base_url="http://127.0.0.1") as client:
         assert "--phones" in client.get("/phones").text
+
+
+# Sent away by whatever way
+
+
+def test_a_phone_that_another_program_sends_away_loses_its_sockets(phone, cameras, monkeypatch):
+    monkeypatch.setattr("solander.station.stage_sockets.KNOWN_FOR_S", 0.02)
+    pair(phone, cameras)
+    with phone.websocket_connect(f"{SOCKETS}/station/1/live", headers=FROM_HERE) as live:
+        elsewhere = Cameras(cameras.file)
+        elsewhere.revoke(elsewhere.all[0].key)
+        assert ended_with(live) == 4403
+
+
+def test_a_still_that_comes_while_its_phone_is_sent_away_is_not_taken(phone, cameras, stages):
+    pair(phone, cameras)
+
+    def coming():
+        yield jpeg()[:100]
+        cameras.revoke(cameras.all[0].key)
+        yield jpeg()[100:]
+
+    assert phone.post("/station/1/still", content=coming(), headers=FROM_HERE).status_code == 403
+    assert not stages.open
+
+
+ODD = {
+    "a half of a letter": {"camera": {"locked": ["\ud800"], "not": ["\udfff"]}},
+    "no sizes": {"camera": {"routes": [1, 2]}},
+    "many ways": {"camera": {"routes": {f"way{n}": [10, 10] for n in range(500)}}},
+    "odd sizes": {"camera": {"routes": {"frame": [1], "still": {"a": 1}, "file": ["x", 2]}}},
+    "odd names": {"camera": {"locked": [["focus"], {}, 3], "not": "focus"}},
+}
+
+
+@pytest.mark.parametrize("message", ODD.values(), ids=ODD.keys())
+def test_nothing_that_a_phone_tells_of_itself_stops_the_pages_that_look(phone, cameras, message):
+    """Half of a pair (U+D800) is JSON and no text that can be sent (RFC 8259, 8.2)."""
+    pair(phone, cameras)
+    with (
+        phone.websocket_connect(f"{SOCKETS}/station/1/live", headers=FROM_HERE) as live,
+        phone.websocket_connect(f"{SOCKETS}/station/1/camera", headers=FROM_HERE) as camera,
+    ):
+        camera.send_json(message)
+        camera.send_bytes(jpeg())
+        shown = {}
+        while "watched" not in shown:
+            got = live.receive()
+            assert got["type"] == "websocket.send"
+            shown |= json.loads(got.get("text") or "{}")
+            if told := shown.get("camera"):
+                assert (told["routes"], told["locked"], told["not"]) == ({}, [], [])
+
+
+def test_brackets_within_brackets_end_one_socket_in_good_order(phone, cameras):
+    pair(phone, cameras)
+    with phone.websocket_connect(f"{SOCKETS}/station/1/camera", headers=FROM_HERE) as camera:
+        camera.send_text("[" * 200_000)
+        assert ended_with(camera) == 1008
+
+
+def test_looking_at_pages_makes_no_station(phone, cameras, stages, desk):
+    """Pages elsewhere can't read what is here, but may ask for any address."""
+    pair(phone, cameras)
+    assert phone.get("/station/7/camera").status_code == 200
+    assert desk.get("/station/8/camera").status_code == 200
+    assert desk.get("/station/9/sounds/abc.wav").status_code == 404
+    assert not stages.open

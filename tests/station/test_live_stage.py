@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import json
+import socket as network
 
 import httpx
 import pytest
@@ -390,7 +391,8 @@ def test_a_told_story_changes_nothing(client, here, stages):
     assert stand.done == [("story", b"\0\0"), Order.STORY_ENDS]
 
 
-def test_pages_at_the_stand_may_use_the_camera_and_no_other_page(client):
+def test_pages_at_the_stand_may_use_the_camera_and_no_other_page(client, stages):
+    stages.at("1")
     at_the_stand = client.get("/station/1/sounds/7.wav", headers=ORIGIN)
     assert at_the_stand.content == b"RIFF7"
     assert "camera=(self)" in at_the_stand.headers["permissions-policy"]
@@ -460,3 +462,34 @@ def test_a_body_without_an_end_is_not_read_on(box, stages, monkeypatch):
         except httpx.TransportError:
             pass  # the line was cut while it was still being sent
     assert len(sent) < 10_000
+
+
+def half_sent(host: str) -> network.socket:
+    """A still of which the line has brought the first half."""
+    line = network.create_connection(host.split(":"), timeout=60)
+    headers = f"host: {host}\r\norigin: http://{host}\r\n{TOKEN_HEADER}: {seal()}\r\ncontent-length: {len(jpeg())}"
+    line.sendall(f"POST /station/1/still HTTP/1.1\r\n{headers}\r\n\r\n".encode() + jpeg()[:100])
+    return line
+
+
+def test_stills_that_come_at_the_same_time_are_few(box, stages, monkeypatch):
+    """Each is held in memory as a whole while it comes."""
+    monkeypatch.setattr("solander.station.stage_answers.STILLS_UNDER_WAY", 1)
+    monkeypatch.setattr("solander.station.stage_answers.STILLS_AT_ONCE", 10_000)
+    with serving(create_app(Workbench(box, stages=stages))) as host, half_sent(host) as line:
+        address, headers = f"http://{host}/station/1/still", {"origin": f"http://{host}", TOKEN_HEADER: seal()}
+        for _ in range(5000):  # until the first half is there
+            if (refused := httpx.post(address, content=jpeg(), headers=headers).status_code) == 429:
+                break
+        assert refused == 429
+        line.sendall(jpeg()[100:])
+        assert line.recv(99).startswith(b"HTTP/1.1 200")
+        assert httpx.post(address, content=jpeg(), headers=headers).status_code == 200
+
+
+def test_a_still_that_stops_coming_is_given_up(box, stages, monkeypatch):
+    """A line that breaks without a word would hold it for good."""
+    monkeypatch.setattr("solander.station.stage_answers.STILL_COMES_S", 0.05)
+    with serving(create_app(Workbench(box, stages=stages))) as host, half_sent(host) as line:
+        assert line.recv(99).startswith(b"HTTP/1.1 408")
+    assert not stages.open

@@ -15,6 +15,7 @@ from solander.station.guard import TOKEN_HEADER
 from solander.station.sealing import seal
 from solander.station.stage_answers import StageAnswers, StillAnswers
 from solander.station.stage_sockets import Guest, StageSockets
+from solander.station.stages import station_name
 from solander.station.workbench import Page, Workbench
 
 __all__ = ["add_camera"]
@@ -31,7 +32,7 @@ def add_camera(app: FastAPI, bench: Workbench, page: Page) -> None:
 
     @app.get("/station/{name}/camera", response_class=HTMLResponse)
     def shown(name: str) -> Response:
-        return camera_page(page, stages.at(name).stage, token=seal())
+        return camera_page(page, station_name(name), token=seal())
 
     parts = (StageSockets(stages, own_page), StillAnswers(stages, own_page), StageAnswers(stages, own_page))
     for part in parts:

@@ -29,7 +29,7 @@ from solander.station.speaking import Speaking, add_script_words
 from solander.station.spoken import spoken, trouble_message
 from solander.station.stage_answers import StillAnswers, bounded_body
 from solander.station.stage_sockets import Guest, StageSockets
-from solander.station.stages import Stages
+from solander.station.stages import Stages, station_name
 from solander.station.workbench import Page
 from solander.tasks.cameras import Cameras, used_up
 
@@ -61,10 +61,11 @@ class CameraDoor:
         Trouble
             When it is not paired (status 403).
         """
-        camera = self.cameras.known(connection.cookies.get(COOKIE, ""))
+        secret = connection.cookies.get(COOKIE, "")
+        camera = self.cameras.known(secret)
         if camera is None:
             raise _not_paired()
-        guest = Guest(camera.key, camera.name)
+        guest = Guest(camera.key, camera.name, lambda: self.cameras.known(secret) is not None)
         with self._lock:
             self._inside.setdefault(camera.key, WeakSet()).add(guest)
         return guest
@@ -102,7 +103,7 @@ def create_camera_app(stages: Stages, door: CameraDoor, page: Page, *, hosts: Se
     @app.get("/station/{name}/camera", response_class=HTMLResponse)
     async def camera(request: Request, name: str) -> Response:
         guest = door(request)
-        return await run_in_threadpool(camera_page, page, stages.at(name).stage, guest.name)
+        return await run_in_threadpool(camera_page, page, station_name(name), guest.name)
 
     for part in (StageSockets(stages, door), StillAnswers(stages, door)):
         app.router.routes.extend(part.routes)

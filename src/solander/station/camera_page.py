@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from fastapi.responses import HTMLResponse
 
-from solander.station.live_stage import LiveStage
 from solander.station.workbench import Page
 
 __all__ = ["camera_page"]
 
 
-def camera_page(page: Page, stage: LiveStage, phone: str = "", *, token: str = "") -> HTMLResponse:
-    """The page for one stage: on a `phone` by its name, else on this computer with the sitting's `token`."""
-    values = {"station": stage.name, "phone": phone, "token": token}
+def camera_page(page: Page, station: str, phone: str = "", *, token: str = "") -> HTMLResponse:
+    """The page for one station: on a `phone` by its name, else on this computer with the sitting's `token`."""
+    values = {"station": station, "phone": phone, "token": token}
     return page("camera.html", title="Solander", made_up=False, look="/static", **values)

@@ -17,12 +17,12 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import BaseRoute, Route
 
-from solander.core.errors import Trouble
+from solander.core.errors import NotFound, Trouble
 from solander.core.orders import Order
 from solander.core.sentence import Sentence
 from solander.station.allowance import Allowance
 from solander.station.spoken import spoken, trouble_message
-from solander.station.stage_parts import SentStill
+from solander.station.stage_parts import ROUTES, SentStill
 from solander.station.stage_sockets import Door
 from solander.station.stages import Stages, Station
 from solander.tasks.sent_pictures import LARGEST_STILL, refuse_still
@@ -32,10 +32,14 @@ __all__ = ["StageAnswers", "StillAnswers", "answered", "bounded_body"]
 STILLS_A_SECOND, STILLS_AT_ONCE = 1.0, 30
 """Stills of one sender: nobody lays down more than one a second; what was kept out of reach comes at once."""
 
+STILLS_UNDER_WAY = 4
+"""Stills of one sender that come at the same time: each is held in memory as a whole."""
+
+STILL_COMES_S = 180.0
+"""Seconds in which one must have come: 80 MB at half a megabyte a second."""
+
 LARGEST_WORDS = 64 * 1024
 _TOO_LARGE = 413
-
-_ROUTES = ("frame", "still", "file")
 
 Answering = Callable[[Request], Awaitable[Response]]
 
@@ -61,6 +65,7 @@ class StillAnswers:
     stages: Stages
     door: Door
     _allowances: dict[str, Allowance] = field(factory=dict, init=False)
+    _under_way: dict[str, asyncio.Semaphore] = field(factory=dict, init=False)
 
     @property
     def routes(self) -> list[BaseRoute]:
@@ -72,14 +77,24 @@ class StillAnswers:
         `at` in milliseconds since 1970)."""
         guest = self.door(request)
         allowance = self._allowances.setdefault(guest.key, Allowance(STILLS_A_SECOND, STILLS_AT_ONCE))
-        if not allowance.allows():
+        under_way = self._under_way.setdefault(guest.key, asyncio.Semaphore(STILLS_UNDER_WAY))
+        if under_way.locked() or not allowance.allows():
             raise _refused(429, Sentence("too many came at once"), Sentence("It is sent again by itself"))
-        picture = await bounded_body(request, LARGEST_STILL)
+        async with under_way:
+            return await self._taken(request)
+
+    async def _taken(self, request: Request) -> Response:
+        try:
+            async with asyncio.timeout(STILL_COMES_S):
+                picture = await bounded_body(request, LARGEST_STILL)
+        except TimeoutError:  # a line that broke without a word looks like one that is slow
+            raise _refused(408, Sentence("it came too slowly"), Sentence("It is sent again by itself")) from None
+        self.door(request)  # who sent it may have been sent away while it came
         query = request.query_params
         still = SentStill(
             picture,
             _name(query.get("at", ""), refuse_still(picture)),
-            route=query["route"] if query.get("route") in _ROUTES else "file",
+            route=query["route"] if query.get("route") in ROUTES else "file",
             sent=query.get("id", "")[:64],
             ask=_number(query.get("ask", "")),
         )
@@ -155,7 +170,9 @@ class StageAnswers:
 
     async def played(self, request: Request) -> Response:
         """A sound that was not understood."""
-        station = await asyncio.to_thread(self.stages.at, request.path_params["name"])
+        station = self.stages.open.get(request.path_params["name"])
+        if station is None:  # any page may ask for an address, but none makes a station by that
+            raise NotFound(Sentence("There is no such sound"), todo=Sentence("Load the page again"))
         wav = await asyncio.to_thread(station.stage.stand.sound_wav, request.path_params["number"])
         return Response(wav, media_type="audio/wav")
 
@@ -163,7 +180,7 @@ class StageAnswers:
 def _said(body: bytes) -> Said:
     try:
         said = json.loads(body or b"{}")
-    except ValueError:
+    except (ValueError, RecursionError):  # of brackets within brackets
         said = None
     if not isinstance(said, dict):
         raise _not_done(Sentence("it was no message of a page"))

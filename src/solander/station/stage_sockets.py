@@ -22,7 +22,7 @@ from solander.core.errors import Trouble
 from solander.core.language import language, told
 from solander.station.allowance import Allowance
 from solander.station.spoken import spoken, trouble_message
-from solander.station.stage_parts import PACES, CameraSays
+from solander.station.stage_parts import HELD, PACES, ROUTES, CameraSays
 from solander.station.stages import Stages, Station
 from solander.station.viewer import Notice, Viewer
 from solander.tasks.sent_pictures import refuse_preview
@@ -35,15 +35,22 @@ PICTURES_A_SECOND, SOUND_A_SECOND = 30, 2 * 16_000 * 1.5
 LARGEST_SOUND = 64 * 1024
 """Bytes of sound in one message: two seconds."""
 
+KNOWN_FOR_S = 5.0
+"""Seconds after which it is looked at again whether somebody with an open socket may still be here."""
+
 _WRONG_KIND, _NOT_ALLOWED, _SENT_AWAY = 1003, 1008, 4403
 
 
 @define(eq=False)
 class Guest:
-    """Who came in: `key` and `name` of a phone, empty on this machine; `leave` sends them away at once."""
+    """Who came in: `key` and `name` of a phone, empty on this machine; `leave` sends them away at once.
+
+    `is_known` tells whether they may still be here: another program may have sent them away.
+    """
 
     key: str = ""
     name: str = ""
+    is_known: Callable[[], bool] = lambda: True
     _gone: asyncio.Event = field(factory=asyncio.Event, init=False)
     _loop: asyncio.AbstractEventLoop = field(factory=asyncio.get_running_loop, init=False)
 
@@ -54,7 +61,9 @@ class Guest:
 
     async def gone(self) -> None:
         """Comes back when they were sent away."""
-        await self._gone.wait()
+        while not self._gone.is_set() and await asyncio.to_thread(self.is_known):
+            with suppress(TimeoutError):
+                await asyncio.wait_for(self._gone.wait(), KNOWN_FOR_S)
 
 
 class Door(Protocol):
@@ -152,18 +161,15 @@ class StageSockets:
 
 def _camera_says(said: Mapping[str, Any]) -> CameraSays:
     """What a camera tells of itself; what can't be is left out."""
-    routes = {
-        str(route)[:10]: (int(size[0]), int(size[1]))
-        for route, size in dict(said.get("routes") or {}).items()
-        if isinstance(size, list)
-        and len(size) == 2
-        and all(isinstance(px, int) and 0 < px < 100_000 for px in size)
-    }
-    return CameraSays(routes, _short_words(said.get("locked")), _short_words(said.get("not")))
+    told = said.get("routes")
+    sizes = {route: told.get(route) for route in ROUTES} if isinstance(told, dict) else {}
+    routes = {route: (size[0], size[1]) for route, size in sizes.items() if size is not None and _is_size(size)}
+    return CameraSays(routes, _held(said.get("locked")), _held(said.get("not")))
 
 
-def _short_words(given: Any) -> tuple[str, ...]:
-    return tuple(str(one)[:20] for one in given[:10]) if isinstance(given, list) else ()
+def _held(given: Any) -> tuple[str, ...]:
+    """Of what a camera may hold still, what it names; nothing else goes on to pages."""
+    return tuple(one for one in HELD if one in given) if isinstance(given, list) else ()
 
 
 def _is_size(size: Any) -> bool:
@@ -207,7 +213,7 @@ async def _read(socket: WebSocket, texts: Texts, pieces: Pieces) -> tuple[int, s
                 await texts(said if isinstance(said, dict) else {})
         except Trouble as trouble:
             return _WRONG_KIND, _short(told(trouble.sentence))
-        except ValueError:
+        except (ValueError, RecursionError):  # of brackets within brackets
             return _NOT_ALLOWED, "No message of a station."
 
 

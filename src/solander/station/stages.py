@@ -15,12 +15,25 @@ from solander.station.ear import Ear
 from solander.station.live_stage import LiveStage
 from solander.station.stage_parts import Listening, StageWatching, Standing
 
-__all__ = ["Stages", "Station"]
+__all__ = ["Stages", "Station", "station_name"]
 
 MOST_STATIONS = 8
 """Stations at one workbench (our choice): each watches with a thread of its own."""
 
 _NAME = re.compile(r"[A-Za-z0-9]{1,12}")
+
+
+def station_name(name: str) -> str:
+    """The name, which may be one of a station; pages are served by it alone, so that looking makes no station.
+
+    Raises
+    ------
+    NotFound
+        When it is none.
+    """
+    if not _NAME.fullmatch(name):
+        raise NotFound(Sentence("There is no station “%(name)s”", name=name[:40]))
+    return name
 
 
 @define(eq=False)
@@ -64,8 +77,7 @@ class Stages:
         Trouble
             When there are as many as can be.
         """
-        if not _NAME.fullmatch(name):
-            raise NotFound(Sentence("There is no station “%(name)s”", name=name[:40]))
+        station_name(name)
         with self._making:
             if name not in self._stations:
                 self._stations[name] = self._made(name)
