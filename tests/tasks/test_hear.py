@@ -14,12 +14,14 @@ import numpy as np
 import pytest
 import soundfile
 
+from solander.core.errors import InvalidValue
 from solander.core.orders import Order
 from solander.core.people import Person
 from solander.core.places import Place
 from solander.tasks.collection import Collection
 from solander.tasks.hear import Heard, Hearing
 from solander.tasks.names_said import names_said
+from solander.tasks.sounds_like import say_how_it_sounds, sounds_like
 
 REAL = Path(__file__).resolve().parents[3] / "shared" / "data" / "speech"
 RATE = 16_000
@@ -63,6 +65,17 @@ def test_names_are_called_whole_and_by_the_first(collection: Collection) -> None
     names = names_said(collection)
     assert set(names.people) == {"Ingrid Berg", "Ingrid", "Nan", "Nils Berg", "Nils"}
     assert names.places == ("Bergen",)
+
+
+def test_how_a_name_sounds_is_kept_undone_and_forgotten(collection: Collection) -> None:
+    act = say_how_it_sounds(collection, "Siobhan  Kelly", ["shivawn kelly"])
+    assert act is not None
+    assert sounds_like(collection.catalogue) == {"siobhan kelly": ("shivawn kelly",)}
+    assert say_how_it_sounds(collection, "Siobhan Kelly", ["shivawn kelly"]) is None
+    say_how_it_sounds(collection, "Siobhan Kelly", [])
+    assert sounds_like(collection.catalogue) == {}
+    with pytest.raises(InvalidValue, match="can't be said"):
+        say_how_it_sounds(collection, "Siobhan Kelly", ["?!"])
 
 
 @needs_voice

@@ -11,6 +11,7 @@ from solander.core.orders import Order
 from solander.reading.speech import Listener, Stream, Told
 from solander.tasks.collection import Collection
 from solander.tasks.names_said import names_said
+from solander.tasks.sounds_like import sounds_like
 
 __all__ = ["Heard", "Hearing"]
 
@@ -71,7 +72,7 @@ class Hearing:
             self._stream.listener = self._listener()
 
     def _listener(self) -> Listener:
-        return Listener(names_said(self.collection))
+        return Listener(names_said(self.collection), sounds_like=sounds_like(self.collection.catalogue))
 
 
 def _heard(told: Told) -> Heard:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from solander.reading.speech.letters import can_be_said
 from solander.reading.speech.listen import Listener
 from solander.reading.speech.sentences import Names
 from solander.reading.speech.stream import Stream, Told
 
-__all__ = ["Listener", "Names", "Stream", "Told"]
+__all__ = ["Listener", "Names", "Stream", "Told", "can_be_said"]

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 
 from anyascii import anyascii
 
-__all__ = ["sounds_of_letters"]
+__all__ = ["can_be_said", "sounds_of_letters"]
 
 Phones = tuple[str, ...]
 
@@ -67,6 +67,11 @@ def sounds_of_letters(word: str) -> tuple[Phones, ...]:
     plain = "".join(_plain(word.casefold()))
     found = (tuple(_read(plain, table)) for table in _TABLES)
     return tuple(dict.fromkeys(each for each in found if each))
+
+
+def can_be_said(phrase: str) -> bool:
+    """Whether anything of it has a sound."""
+    return bool(sounds_of_letters(phrase))
 
 
 def _plain(word: str) -> Iterator[str]:
