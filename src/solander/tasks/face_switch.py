@@ -12,15 +12,21 @@ __all__ = ["CONSENT", "NOT_ON", "are_faces_on", "refuse_without_yes", "switch_fa
 _SETTING = "faces"
 
 CONSENT = (
-    "Faces are looked for on this computer alone. No picture, no face and no measurement is sent anywhere, "
-    "and nobody is named by a machine: it shows which faces look alike, and you say who they are.",
-    "So that like faces can be found, each face is measured, and the measurement is kept in this collection. "
-    "In many places such measurements are specially protected, and you may need the consent of those who "
-    "live: the European Union’s GDPR (Article 9) and the Illinois Biometric Information Privacy Act are "
-    "examples. For a family’s own use the rules are often milder; for an archive, a society or a business "
-    "they seldom are. Ask where you live.",
-    "You can switch it off at any time, and erase everything that was measured and found. Names that you gave "
-    "stay with the prints.",
+    Sentence(
+        "Faces are looked for on this computer alone. No picture, no face and no measurement is sent anywhere, "
+        "and nobody is named by a machine: it shows which faces look alike, and you say who they are."
+    ),
+    Sentence(
+        "So that like faces can be found, each face is measured, and the measurement is kept in this collection. "
+        "In many places such measurements are specially protected, and you may need the consent of those who "
+        "live: the European Union’s GDPR (Article 9) and the Illinois Biometric Information Privacy Act are "
+        "examples. For a family’s own use the rules are often milder; for an archive, a society or a business "
+        "they seldom are. Ask where you live."
+    ),
+    Sentence(
+        "You can switch it off at any time, and erase everything that was measured and found. Names that you gave "
+        "stay with the prints."
+    ),
 )
 """What a person reads before they say yes; a paragraph each. No legal advice, and it says so by asking to ask."""
 
