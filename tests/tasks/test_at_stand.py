@@ -290,3 +290,24 @@ def test_a_plain_side_with_writing_is_proposed_as_a_back(people: Collection, sta
 def test_a_photograph_is_proposed_as_nobodys_back(stand: AtStand) -> None:
     stand.take(still(1), "1.jpg")
     assert stand.take(still(2), "2.jpg").back_of == ""
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "summer 1958, Vessholm, with Ingrid and Nils",
+        "with Ingrid, Nils, Vessholm, summer 1958",
+        "summer nineteen fifty-eight Vessholm with Ingrid and Nils",
+        "with Ingrid and Nils at Vessholm in summer 1958",
+        "Vessholm in summer 1958 with Ingrid and Nils",
+        "mit Ingrid und Nils, Sommer 1958, in Vessholm",
+        "avec Ingrid et Nils, été 1958, à Vessholm",
+    ],
+)
+def test_one_sentence_says_it_all_in_any_order(stand: AtStand, words: str) -> None:
+    told = stand.say(words)
+    assert told.left == ()
+    assert (stand.slip.date, stand.slip.place) == ("1958-22", "Vessholm")
+    assert stand.slip.people == ("Ingrid Sollihøgda", "Nils Sollihøgda")
+    stand.say("without Nils")
+    assert stand.slip.people == ("Ingrid Sollihøgda",)

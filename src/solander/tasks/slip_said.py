@@ -6,7 +6,7 @@ The parts are told apart here; what each means is understood by the same code as
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from attrs import define, field, frozen
 
@@ -17,6 +17,20 @@ from solander.core.sentence import kept
 from solander.core.slips import Entry, Part, Slip
 from solander.core.statements import Says
 from solander.tasks.meant import meant_of
+from solander.tasks.slip_marks import (
+    CORRECTION,
+    LITTLE,
+    MARKS,
+    NOBODY,
+    OCCASION,
+    PARTS,
+    PEOPLE,
+    SAME,
+    WHERE,
+    WITHOUT,
+    rest_of,
+    without_rest,
+)
 from solander.tasks.typed import Field, Meant, Typed
 from solander.tasks.understood import Understanding
 
@@ -25,21 +39,6 @@ __all__ = ["SUBJECT", "SlipSaid", "entries_of", "read_slip_words", "shared_of"]
 SUBJECT = "\N{BALLOT BOX}"
 """Stands in questions for the number of the print that they will be asked about."""
 
-_CORRECTION = re.compile(r"^\s*(?:no|nein|non|sorry|pardon)\b[\s,:;.–-]+(?!one\b|body\b|people\b)", re.IGNORECASE)
-_PARTS = re.compile(r"\s*[,;\n]\s*|(?<=[^\W\d_]{3})\.\s+")
-_WITHOUT = re.compile(r"^(?:without|not|ohne|sans)\s+(?P<who>.+)$", re.IGNORECASE)
-_SAME = re.compile(
-    r"^(?:the\s+)?(?:same|as before|dieselben?|derselbe|dasselbe|gleiche[rns]?|les? mêmes?|la même)"
-    r"(?:\s+(?:people|persons?|place|date|day|occasion|again|leute|personen|ort|tag|datum|anlass|gens|personnes|"
-    r"lieu|jour|occasion))?$",
-    re.IGNORECASE,
-)
-_NOBODY = re.compile(r"^(?:nobody|no ?one|no people|niemand|keine leute|personne)$", re.IGNORECASE)
-_PEOPLE = re.compile(r"^(?:(?P<more>and(?: also)?|also|plus|und(?: auch)?|auch|et(?: aussi)?|aussi)\s+)?"
-                     r"(?:(?P<lead>with|showing|shows|mit|avec)\s+)?(?P<who>.+)$", re.IGNORECASE)  # fmt: skip
-_OCCASION = re.compile(r"^(?:occasion|event|anlass|ereignis|événement)\s*:?\s+(?P<name>.+)$", re.IGNORECASE)
-_WHERE = re.compile(r"^(?:in|at|near|from|bei|aus|à|en|dans)\s+(?P<rest>.+)$", re.IGNORECASE)
-_LITTLE = re.compile(r"^(?:and|und|et)\s+|(?:^|\s+)(?:in|at|on|im|am|en|le)$", re.IGNORECASE)
 _MOST_JOINED = 3
 """So many pieces between commas may be one date: "Tuesday, 3 May, 1958"."""
 
@@ -59,7 +58,7 @@ class SlipSaid:
 
 def read_slip_words(understanding: Understanding, slip: Slip, words: str) -> SlipSaid:
     """What words mean at a slip; nothing is written."""
-    correction = _CORRECTION.match(words)
+    correction = CORRECTION.match(words)
     reader = _Reader(understanding, slip)
     reader.read(words[correction.end() :] if correction else words)
     return SlipSaid(reader.applied(), tuple(reader.parts), tuple(reader.left), corrects=correction is not None)
@@ -106,7 +105,7 @@ class _Reader:
 
     def read(self, words: str) -> None:
         """Takes in all of it, piece by piece; a date may run over several pieces."""
-        pieces = [each for each in (piece.strip(" .") for piece in _PARTS.split(words)) if each]
+        pieces = [each for each in (piece.strip(" .") for piece in PARTS.split(words)) if each]
         while pieces:
             joined = next(
                 (many for many in range(min(_MOST_JOINED, len(pieces)), 1, -1) if self._is_date(pieces[:many])), 1
@@ -127,6 +126,30 @@ class _Reader:
         return slip.without(self._without) if self._without else slip
 
     def _piece(self, words: str) -> None:
+        parts = MARKS.split(words)
+        if len(parts) > 1 and not self._is_one(words) and all(map(self._begins_anew, parts[1:])):
+            for part in parts:
+                self._read_piece(part)
+        else:
+            self._read_piece(words)
+
+    def _is_one(self, words: str) -> bool:
+        """Whether a piece with a marking word within it is one thing all the same: "Kirchheim bei München"."""
+        if self._is_date([words]) or OCCASION.match(words) or self._known_occasion(words):
+            return True
+        if self.understanding.date(words).readings:  # it says a time, and something else
+            return False
+        return self._place_meant(words) is not None or self._all_known(words)
+
+    def _begins_anew(self, words: str) -> bool:
+        """Whether a piece that begins with a marking word is a part of its own: "with …", "in summer 1958"."""
+        found = WHERE.match(words)
+        if found is None:
+            return True
+        rest = found["rest"]
+        return self._is_date([words]) or self._is_date([rest]) or self._place_meant(rest) is not None
+
+    def _read_piece(self, words: str) -> None:
         readers = (self._goes_on, self._held, self._in_container, self._at_occasion, self._led, self._plain)
         if not any(read(words) for read in readers):
             self.left.append(words)
@@ -140,22 +163,22 @@ class _Reader:
 
     def _is_other(self, words: str) -> bool:
         """Whether a piece is surely no name of a person."""
-        if self._is_date([words]) or container_said(words, self.slip.container) or _WITHOUT.match(words):
+        if self._is_date([words]) or container_said(words, self.slip.container) or WITHOUT.match(words):
             return True
-        if any(pattern.match(words) for pattern in (_WHERE, _OCCASION, _SAME)) or self._known_occasion(words):
+        if any(pattern.match(words) for pattern in (WHERE, OCCASION, SAME)) or self._known_occasion(words):
             return True
         return not self._all_known(words) and self._place_meant(words) is not None
 
     def _held(self, words: str) -> bool:
         """ "Same people", "without Nils", "nobody"."""
-        if _SAME.match(words):
+        if SAME.match(words):
             self._understood(*(part for part in Part if self.slip.part(part)))
             return True
-        if _NOBODY.match(words):
+        if NOBODY.match(words):
             self._said[Part.PEOPLE], self._more = (), False
             self._understood(Part.PEOPLE)
             return True
-        if (found := _WITHOUT.match(words)) is None:
+        if (found := WITHOUT.match(words)) is None:
             return False
         gone = self._headings_on_slip(found["who"])
         self._without += gone
@@ -171,7 +194,7 @@ class _Reader:
         return True
 
     def _at_occasion(self, words: str) -> bool:
-        found = _OCCASION.match(words)
+        found = OCCASION.match(words)
         name = found["name"] if found else self._known_occasion(words)
         if not name:
             return False
@@ -187,12 +210,12 @@ class _Reader:
 
     def _led(self, words: str) -> bool:
         """A piece that says by its first word what it is: "with …", "and …", "in …"."""
-        found = _PEOPLE.match(words)
+        found = PEOPLE.match(words)
         if found and (found["lead"] or found["more"]):
             known_only = not found["lead"]
             self._people_go_on = self._people(found["who"], known_only=known_only, more=bool(found["more"]))
             return self._people_go_on
-        if (found := _WHERE.match(words)) is None:
+        if (found := WHERE.match(words)) is None:
             return False
         rest = found["rest"]
         return (
@@ -217,11 +240,11 @@ class _Reader:
         found = self.understanding.date(words)
         if not found.readings or not found.unused:
             return False
-        rest = list(_rest(words, found.unused))
-        date = _without_rest(words, rest)
+        rest = list(rest_of(words, found.unused))
+        date = without_rest(words, rest)
         if not rest or not self._date(date):
             return False
-        for piece in filter(None, (_LITTLE.sub("", each) for each in rest)):
+        for piece in filter(None, (LITTLE.sub("", each) for each in rest)):
             self._piece(piece)
         return True
 
@@ -295,25 +318,3 @@ class _Reader:
 def _is_called(name: str, said: Sequence[str]) -> bool:
     """Whether somebody is meant by a first name, or by the whole."""
     return any(one in (name.casefold(), name.casefold().split()[0]) for one in said if one)
-
-
-def _rest(words: str, unused: Sequence[str]) -> Iterator[str]:
-    """The stretches of words that a date left over, as they stand."""
-    begun, stretch = 0, ""
-    for each in unused:
-        at = words.find(each, begun)
-        if at < 0:
-            continue
-        if stretch and words[begun:at].strip():
-            yield stretch
-            stretch = ""
-        stretch = f"{stretch} {each}".strip()
-        begun = at + len(each)
-    if stretch:
-        yield stretch
-
-
-def _without_rest(words: str, rest: Sequence[str]) -> str:
-    for each in rest:
-        words = words.replace(each, " ", 1)
-    return " ".join(words.split())
