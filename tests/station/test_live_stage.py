@@ -2,16 +2,19 @@ from __future__ import annotations
 
 import json
 import socket as network
+from concurrent.futures import ThreadPoolExecutor
+from threading import Event
 
 import httpx
 import pytest
-from stage_parts_here import Heard, Here, SocketRefused, TestClient, Watch, jpeg, serving
+from stage_parts_here import Heard, Here, SocketRefused, Stand, TestClient, Watch, jpeg, serving
 from websockets.sync.client import connect
 
 from solander.core.orders import Order
 from solander.station.app import create_app
 from solander.station.guard import TOKEN_HEADER
 from solander.station.sealing import seal
+from solander.station.stage_parts import SentStill
 from solander.station.stage_told import others
 from solander.station.workbench import Workbench
 
@@ -131,6 +134,47 @@ def test_a_still_that_spoils_is_told_and_may_be_sent_again(client, here, stages)
         assert told(live, "trouble")["trouble"]["todo"] == "Take it again"
     assert client.post("/station/1/still?id=x", content=jpeg(), headers=SEALED).status_code == 200
     assert here.watches[0].kept == [False, True]
+
+
+def test_a_fault_of_ours_in_taking_is_told_at_the_station_and_the_camera_keeps_the_picture(client, here, stages):
+    class Faulty(Stand):
+        def take(self, picture: bytes, name: str, *, route: str):
+            if not here.watches[0].kept:
+                raise ZeroDivisionError("of ours")
+            return super().take(picture, name, route=route)
+
+    stages.at("1").stage.stand = Faulty("1")
+    with socket(client, "/station/1/live") as live:
+        answer = client.post("/station/1/still?id=x", content=jpeg(), headers=SEALED)
+        assert answer.status_code == 500  # which the camera's page sends again
+        assert "of ours" in answer.json()["trouble"]["why"]
+        assert "of ours" in told(live, "trouble")["trouble"]["why"]
+    assert client.post("/station/1/still?id=x", content=jpeg(), headers=SEALED).status_code == 200
+    assert here.watches[0].kept == [False, True]
+
+
+def test_an_ask_that_two_answer_at_the_same_time_is_answered_once(here, stages):
+    """As when another camera came while the first one still sent."""
+
+    class Slow(Stand):
+        def take(self, picture: bytes, name: str, *, route: str):
+            begun.set()
+            goes_on.wait(20)
+            return super().take(picture, name, route=route)
+
+    begun, goes_on, stage = Event(), Event(), stages.at("1").stage
+    stage.stand = Slow("1")
+    stills = [SentStill(jpeg(grey=grey), "a.jpg", sent=str(grey), ask=7) for grey in (1, 2)]
+    with ThreadPoolExecutor() as both:
+        first = both.submit(stage.take, stills[0])
+        begun.wait(20)
+        begun.clear()
+        second = both.submit(stage.take, stills[1])
+        assert not begun.wait(0.2)  # the second waits, or it would be taken as well
+        goes_on.set()
+        assert "taken" in first.result(20)
+        assert second.result(20) == {"known": True}
+    assert len(stage.stand.pictures) == 1
 
 
 def test_taking_again_what_was_missed_is_no_second_try_of_the_print_before(client, here, stages):

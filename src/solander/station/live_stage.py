@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import threading
 import time
+from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any
@@ -34,6 +35,9 @@ the camera stops (our choice)."""
 
 MOST_ASKED = 20
 """So many stills may be under way at once; a phone that was out of reach sends what it took meanwhile."""
+
+MOST_ANSWERED = 500
+"""So many of the last asks are known to be answered (our choice)."""
 
 
 def _now_ms() -> int:
@@ -64,7 +68,8 @@ class LiveStage:
     # They begin at the time of day: a still that was asked for before a restart answers no ask of now.
     _asks: int = field(factory=lambda: int(time.time()), init=False)
     _open_asks: list[int] = field(factory=list, init=False)
-    _answered: set[int] = field(factory=set, init=False)
+    _answered: deque[int] = field(factory=lambda: deque(maxlen=MOST_ANSWERED), init=False)
+    _taking: threading.Lock = field(factory=threading.Lock, init=False)
     _state: str = field(default="", init=False)
     _missed: bool = field(default=False, init=False)
     _pace: str = field(default="", init=False)
@@ -202,21 +207,32 @@ class LiveStage:
         return self._stills.do(still.sent, lambda: self._take(still))
 
     def _take(self, still: SentStill) -> Mapping[str, Any]:
-        if still.ask and still.ask in self._answered:
-            return {"known": True}  # asked twice over a bad line: the first answer was taken
-        try:
-            with speaking(self.language):
-                taken = self.stand.take(still.picture, still.name, route=still.route)
-        except Trouble as trouble:
-            self._was_taken(still, good=False, missed=True)
-            self._tell(told.trouble(trouble))
-            raise
-        self._answered.add(still.ask)
+        with self._taking:
+            if still.ask and still.ask in self._answered:
+                return {"known": True}  # asked twice over a bad line: the first answer was taken
+            try:
+                taken = self._entered(still)
+            except Trouble as trouble:
+                self._was_taken(still, good=False, missed=True)
+                self._tell(told.trouble(trouble))
+                raise
+            self._answered.append(still.ask)
         if taken.ppi:
             self._scales[still.route] = taken.ppi
         self._was_taken(still, good=taken.tone != "again", missed=not taken.accession)
         self._tell(told.taken(taken), *told.standing(self.stand), self._of_the_camera())
         return told.taken(taken).told()
+
+    def _entered(self, still: SentStill) -> Any:
+        try:
+            with speaking(self.language):
+                return self.stand.take(still.picture, still.name, route=still.route)
+        except Trouble:
+            raise
+        except Exception as fault:  # of ours: the station is told, and the camera keeps the picture
+            trouble = Trouble(Sentence("The picture was not taken in"), f"{type(fault).__name__}: {fault}")
+            trouble.status = 500
+            raise trouble from fault
 
     def _was_taken(self, still: SentStill, *, good: bool, missed: bool) -> None:
         self._missed = missed
