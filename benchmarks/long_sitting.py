@@ -19,6 +19,7 @@ from pathlib import Path
 import cv2
 
 from find_prints import SETS, printed_pictures
+from solander.core.orders import Order
 from solander.imaging.simulate.live import Moment
 from solander.imaging.simulate.sittings import WATCHED_STAGES, random_sitting
 from solander.tasks.collection import Collection
@@ -44,6 +45,7 @@ def _watch(watch: StageWatch, stage: str, frames: int) -> None:
     every, clock, told, first = Tally(), 0, 0, 0.0
     seed = SETS["judge"][0] + 5000
     while every.frames < frames:
+        watch.order(Order.EMPTY_STAGE, clock)  # another stage lies there now
         every.add(judged(_later(random_sitting(seed, printed_pictures("judge"), case=stage), clock), watch))
         clock, seed = clock + 600_000, seed + 2  # frames of one size, as of one camera
         if every.frames >= told + 500:

@@ -28,7 +28,7 @@ __all__ = ["Learnt", "Watched", "remember", "watch"]
 @frozen(eq=False)
 class Learnt:
     """What the sitting has taught: the `empty` stage as last seen, the rim as it was `at_first`, how the `light`
-    has stood since, the looks of the prints taken lately, the newest first, and the sharpest edge of paper seen
+    has stood since, the looks of the prints taken lately, the newest first, and how sharp their edges were
     (10–90 % rise, pixels)."""
 
     empty: Rgb | None = None
@@ -36,7 +36,7 @@ class Learnt:
     at_first: Rim | None = None
     light: Light = field(factory=Light)
     taken: tuple[Look, ...] = ()
-    sharpest: float = float("inf")
+    taken_rises: tuple[float, ...] = ()
 
 
 @frozen(eq=False)
@@ -105,7 +105,9 @@ def _reached(change: Lit, tracked: Tracked, *, moving: bool) -> str:
 def remember(seen: Watched) -> Watched:
     """The same, with the prints in it as those taken last."""
     taken = (*seen.looks, *seen.learnt.taken)[:MANY]
-    return evolve(seen, learnt=evolve(seen.learnt, taken=taken))
+    told = [rise for rise in seen.rises if np.isfinite(rise)]
+    rises = (*([float(np.median(told))] if told else []), *seen.learnt.taken_rises)[:LATELY]
+    return evolve(seen, learnt=evolve(seen.learnt, taken=taken, taken_rises=rises))
 
 
 MANY = 4
@@ -129,13 +131,10 @@ def _judged(frame: Rgb, seen: Watched, rises: tuple[float, ...]) -> Watched:
     last = bool(taken) and any(alike(look, taken[0]) for look in looks)
     known = any(seen_before(look, taken) for look in looks)
     rises = (*rises, edge_rise(frame, seen.found[0].corners))[-RISES:]
-    learnt = evolve(seen.learnt, sharpest=float(np.fmin(seen.learnt.sharpest, rises[-1])))
     glare = glare_at(frame, seen.found[0].corners)
-    soft = _soft(rises, learnt.sharpest)
+    soft = _soft(rises, seen.learnt.taken_rises)
     fault = "glare" if glare else "not-sharp" if soft else "dark" if _dark(frame, seen.found[0]) else ""
-    return evolve(
-        seen, looks=looks, last=last, known=known, fault=fault, fault_at=glare, rises=rises, learnt=learnt
-    )
+    return evolve(seen, looks=looks, last=last, known=known, fault=fault, fault_at=glare, rises=rises)
 
 
 RISES = 4
@@ -145,17 +144,22 @@ HUNTING = 0.3
 """Share by which it may waver over them: 5 % when the lens rests (24 % on wood), 37 % and more when it hunts."""
 
 SOFTER, MARGIN = 1.3, 0.8
-"""How much softer than the sharpest edge of the sitting, in shares and in pixels, a print's edge may be: a
-deckled one is half as soft again as a straight one."""
+"""How much softer than the sharp edges of the sitting, in shares and in pixels, a print's edge may be: a deckled
+one is half as soft again as a straight one."""
+
+LATELY, FEWEST, SHARP = 12, 3, 0.25
+"""Prints taken last that tell what is sharp, how many at least, and which share of them is: one freak among them
+doesn't stop the sitting, and what is taken by order is learnt from."""
 
 
-def _soft(rises: tuple[float, ...], sharpest: float) -> bool:
+def _soft(rises: tuple[float, ...], taken: tuple[float, ...]) -> bool:
     """Whether the lens is out of focus, or still looking for it."""
     told = np.array(rises)[np.isfinite(rises)]
     if not len(told):
         return False
     usual = float(np.median(told))
-    return bool(usual > SOFTER * sharpest + MARGIN or np.ptp(told) > HUNTING * usual)
+    sharp = float(np.quantile(taken, SHARP)) if len(taken) >= FEWEST else np.inf
+    return bool(usual > SOFTER * sharp + MARGIN or np.ptp(told) > HUNTING * usual)
 
 
 def _dark(frame: Rgb, found: Found) -> bool:
