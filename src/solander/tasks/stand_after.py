@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import threading
 import time
+import traceback
 from collections.abc import Sequence
 
 from attrs import define, field, frozen
@@ -97,3 +98,5 @@ class Afterwards:
         except Trouble:
             # What can't be done now comes up again: pages and the next take-in look at the same things.
             return
+        except Exception:  # of ours: it is shown where the program runs, and the next print has its turn
+            traceback.print_exc()
