@@ -36,22 +36,34 @@ def sound_outline(corners: Sequence[Sequence[float]], width: int, height: int) -
     """
     points = [_point(corner) for corner in corners]
     if len(points) != 4:
-        raise _not_drawn(f"it has {len(points)} corners", "A print has four")
+        raise _not_drawn(Sentence("it has %(count)s corners", count=len(points)), Sentence("A print has four"))
     for name, (x, y) in zip(CORNER_NAMES, points, strict=True):
         if not (-0.5 <= x <= width - 0.5 and -0.5 <= y <= height - 0.5):
-            raise _not_drawn(f"its {name} corner lies outside the capture", "Move it back onto the picture")
+            raise _not_drawn(
+                Sentence("its %(corner)s corner lies outside the capture", corner=Sentence(name)),
+                Sentence("Move it back onto the picture"),
+            )
     shortest = min(math.dist(here, ahead) for here, ahead in _sides(points))
     if shortest < SHORTEST_SIDE:
-        todo = f"Draw it round the whole print; the least is {SHORTEST_SIDE:.0f} pixels"
-        raise _not_drawn(f"its shortest side is {shortest:.0f} pixels long", todo)
+        todo = Sentence(
+            "Draw it round the whole print; the least is %(pixels)s pixels", pixels=format(SHORTEST_SIDE, ".0f")
+        )
+        raise _not_drawn(
+            Sentence("its shortest side is %(pixels)s pixels long", pixels=format(shortest, ".0f")), todo
+        )
     turns = [_turn(points[i - 1], points[i], points[(i + 1) % 4]) for i in range(4)]
     if all(turn > 0 for turn in turns):
         return _four(points)
     if all(turn < 0 for turn in turns):
         return _four(_from_top_left(points[::-1]))
     if sum(turn > 0 for turn in turns) == 2:
-        raise _not_drawn("two of its sides cross", "Move the corners so that they go round the print one by one")
-    raise _not_drawn("one corner lies inside the other three", "Move each onto a corner of the paper")
+        raise _not_drawn(
+            Sentence("two of its sides cross"),
+            Sentence("Move the corners so that they go round the print one by one"),
+        )
+    raise _not_drawn(
+        Sentence("one corner lies inside the other three"), Sentence("Move each onto a corner of the paper")
+    )
 
 
 def in_the_same_order(corners: Corners, as_in: Corners) -> Corners:
@@ -66,7 +78,9 @@ def in_the_same_order(corners: Corners, as_in: Corners) -> Corners:
 
 def _point(corner: Sequence[float]) -> Point:
     if len(corner) != 2 or not all(math.isfinite(value) for value in corner):
-        raise _not_drawn("a corner of it is no place", "Give two numbers for each corner, across and down")
+        raise _not_drawn(
+            Sentence("a corner of it is no place"), Sentence("Give two numbers for each corner, across and down")
+        )
     return float(corner[0]), float(corner[1])
 
 

@@ -9,8 +9,8 @@ from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
 from solander.core.errors import InvalidValue
+from solander.core.language import _, _n
 from solander.core.sentence import Sentence
-from solander.look.words import counted
 from solander.station.forms import Fields
 from solander.station.workbench import Page
 from solander.tasks.names import Names
@@ -50,11 +50,13 @@ def add_where_from(app: FastAPI, names: Names, page: Page, values: Callable[[str
     @app.post("/where-from/look-up", response_class=HTMLResponse)
     def look_up() -> Response:
         found = desk.look_up()
-        told = f"{counted(len(found.found), 'place')} found; {counted(len(found.asked), 'question')} to answer"
-        return shown(found.act, told)
+        places = _n("%(num)s place found", "%(num)s places found", len(found.found))
+        asked = _n("%(num)s question to answer", "%(num)s questions to answer", len(found.asked))
+        return shown(found.act, f"{places}; {asked}")
 
     @app.post("/where-from/landmarks", response_class=HTMLResponse)
     def landmarks(form: Fields) -> Response:
         count = desk.take_in_landmarks(names.given.named(form.get("path", "")))
-        taken = "They are being taken in; look again in a minute"
-        return shown(None, taken if count is None else f"{counted(count, 'place')} taken in")
+        if count is None:
+            return shown(None, _("They are being taken in; look again in a minute"))
+        return shown(None, _n("%(num)s place taken in", "%(num)s places taken in", count))

@@ -16,11 +16,10 @@ from pathlib import Path
 from attrs import define, field, frozen
 
 from solander.core.errors import CannotBegin, NotFound
-from solander.core.sentence import Joined, Sentence
+from solander.core.sentence import Counted, Joined, Sentence
 from solander.core.statements import Says
 from solander.core.taking_in import Change
 from solander.core.told import claim_words, name_of
-from solander.look.words import counted
 from solander.tasks.beside import beside, when_done
 from solander.tasks.collection import Collection
 from solander.tasks.people import difference, take_in_people
@@ -137,10 +136,12 @@ class FileInHand:
         if isinstance(expecting, PlacesDifference):
             return Taken((), take_in_places(self._collection, self.path, expecting=expecting).act)
         done = take_in_people(self._collection, self.path, expecting=expecting)
-        asked = (
-            (f"{counted(done.questions, 'question')} to answer: who of them is meant",) if done.questions else ()
+        asked = Counted(
+            "%(num)s question to answer: who of them is meant",
+            "%(num)s questions to answer: who of them is meant",
+            done.questions,
         )
-        return Taken((*done.changed, *asked), done.act)
+        return Taken((*done.changed, *([asked] if done.questions else ())), done.act)
 
 
 @define
