@@ -121,9 +121,10 @@ class LiveStage:
 
     def camera_goes(self, pace: str) -> None:
         """The camera goes at another pace: as it was told to, or by its own button, which is then an order."""
-        if pace != self._pace:
-            self._pace = pace
-            self.order(Order.REST if pace == "rest" else Order.WAKE)
+        with self._watching:  # or a picture that is looked at meanwhile would send it on
+            if pace != self._pace:
+                self._pace = pace
+                self.order(Order.REST if pace == "rest" else Order.WAKE)
 
     def tell(self, notice: Notice) -> None:
         """Tells every page, and the camera."""
