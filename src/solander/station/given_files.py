@@ -9,6 +9,7 @@ from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
 from solander.core.errors import Trouble
+from solander.core.language import marked
 from solander.core.sentence import Sentence
 from solander.station.forms import Parts
 from solander.station.workbench import Page
@@ -47,7 +48,7 @@ def add_given_files(app: FastAPI, names: Names, page: Page, values: Callable[[st
             return RedirectResponse(f"/take-in/{token}/done", _SEE_OTHER)
         given = in_hand.given
         if given is None:
-            return waits(in_hand, "Looking what is in")
+            return waits(in_hand, marked("Looking what is in"))
         return page("take_in_shown.html", **values(f"/{in_hand.of}"), file=in_hand, given=given)
 
     @app.post("/take-in/{token}")
@@ -62,7 +63,7 @@ def add_given_files(app: FastAPI, names: Names, page: Page, values: Callable[[st
             return RedirectResponse(f"/take-in/{token}", _SEE_OTHER)
         taken = in_hand.taken
         if taken is None:
-            return waits(in_hand, "Taking in")
+            return waits(in_hand, marked("Taking in"))
         told = {"file": in_hand, "taken": taken, "done": names.sitting.noted(taken.act)}
         return page("take_in_done.html", **values(f"/{in_hand.of}"), **told, words=names.sitting.done(taken.act))
 

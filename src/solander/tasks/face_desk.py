@@ -11,6 +11,7 @@ from attrs import Factory, define, field, frozen
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import Trouble
 from solander.core.faces import Aside, Box, Face, from_left
+from solander.core.language import marked
 from solander.core.likely_people import LikelyPerson
 from solander.core.phrases.tokens import folded
 from solander.core.prints import View
@@ -217,7 +218,7 @@ class FaceDesk:
     def look(self) -> None:
         """Begins to look for faces, beside all else that the workbench does; `looking` tells how far it is."""
         if self.looking is None:
-            self.looking, self._trouble = Progress("Looking for faces", "", 0, None), ""
+            self.looking, self._trouble = Progress(marked("Looking for faces"), "", 0, None), ""
             threading.Thread(target=self._look, daemon=True).start()
 
     @property
