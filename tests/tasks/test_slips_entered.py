@@ -17,6 +17,8 @@ from solander.tasks.described import described
 from solander.tasks.occasions import rename_occasion
 from solander.tasks.people import take_in_people
 
+pytestmark = pytest.mark.slow
+
 
 def enter(collection: Collection, folder: Path, *lines: str) -> Accessioned:
     """Takes the folder in with a slip file of those lines."""
