@@ -325,9 +325,6 @@ def test_rest_stops_the_camera_and_a_key_wakes_it(client, here):
 
 def test_a_camera_that_rests_by_its_own_button_is_woken_by_a_key(client, stages):
     with socket(client, "/station/1/camera") as camera:
-        camera.send_bytes(jpeg())
-        while told(camera, "do")["do"] != "watch":
-            pass
         camera.send_json({"pace": "rest"})
         camera.send_json({"camera": {}})
         assert told(camera, "camera")

@@ -103,7 +103,8 @@ class LiveStage:
         one = Viewer(pictures=False)
         if self._camera is not None:
             self._camera.tell(told.do("leave"))
-        self._camera, self._pace = one, ""
+        # It watches unasked: telling it could cross with its own button.
+        self._camera, self._pace = one, "watch"
         one.tell_all(self._how_things_stand())
         if self._open_asks and self._state == "taken":  # the line broke while a still was waited for
             one.tell(told.do("still", ask=self._open_asks[-1]))
