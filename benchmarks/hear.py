@@ -211,9 +211,13 @@ def report(found: Sequence[tuple[Job, str, str, float, float]], *, verbose: bool
     counts: dict[tuple[str, str, str], Count] = defaultdict(Count)
     for job, how, words, _, _ in found:
         is_talk = job.case.kind == "talk"
-        for key in ((job.noise, "all voices", "talk" if is_talk else "sentences"),
-                    (job.noise, job.voice, "talk" if is_talk else "sentences"),
-                    (job.noise, "all voices", job.case.kind)):  # fmt: skip
+        what = "talk" if is_talk else "sentences"
+        keys = {
+            (job.noise, "all voices", what),
+            (job.noise, job.voice, what),
+            (job.noise, "all voices", job.case.kind),
+        }
+        for key in keys:
             counts[key].said += 1
             if how:
                 name = how.replace(" ", "_")
