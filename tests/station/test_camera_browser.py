@@ -7,6 +7,7 @@ import hashlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from urllib.parse import parse_qs, urlsplit
 
 import httpx
 import pytest
@@ -182,6 +183,65 @@ def test_a_still_waits_while_the_line_is_broken_and_is_taken_once_when_it_holds_
         page.locator("#waiting").wait_for(state="hidden", timeout=LONG)
         assert page.evaluate(KEPT) == 0
         assert len(stage.stand.pictures) == 1
+
+
+def test_a_still_at_which_the_workbench_fails_is_told_kept_and_holds_up_no_other(chromium, home, here_stages):
+    with window(chromium, "desk") as page:
+        stage, failing = here_stages.at("6").stage, []
+        stage.watch.wants = False
+
+        def answer(route) -> None:
+            (number,) = parse_qs(urlsplit(route.request.url).query)["id"]
+            failing[:] = failing or [number]
+            if number in failing:
+                route.fulfill(status=status, json={"trouble": {"what": f"No {status}", "why": "", "todo": ""}})
+            else:
+                route.continue_()
+
+        status = 409  # the workbench was started anew: nothing can be sent until the page is loaded again
+        open_page(page, f"{home}/station/6/camera")
+        page.context.route("**/still*", answer)
+        page.click("#camera-begin")
+        page.locator("#take").wait_for(timeout=LONG)
+        page.click("#take")
+        until(page, "trouble-words", "No 409")
+        status = 500  # something is wrong with this very picture
+        page.click("#take")
+        until(page, "trouble-words", "No 500")
+        for count in (1, 2):
+            for _ in range(LONG // 200):
+                if len(stage.stand.pictures) == count and page.evaluate(KEPT) == 2 - count:
+                    break
+                page.wait_for_timeout(200)
+            assert (len(stage.stand.pictures), page.evaluate(KEPT)) == (count, 2 - count)
+            page.context.unroute("**/still*")
+
+
+def test_a_camera_that_is_told_to_rest_while_it_opens_does_not_stay_open(chromium, home):
+    with window(chromium, "desk") as page:
+        open_page(page, f"{home}/station/5/camera")
+        page.click("#camera-begin")
+        page.locator("#rest").click(timeout=LONG)
+        page.locator("#camera-rests").wait_for(timeout=LONG)
+        page.evaluate(HELD_BACK)
+        page.click("#go-on")
+        page.wait_for_function("() => Boolean(globalThis.letGo)", timeout=LONG)
+        page.locator("#rest").click(timeout=LONG)
+        page.evaluate("letGo()")
+        page.wait_for_function(
+            "() => globalThis.given && given.getTracks().every((one) => one.readyState === 'ended')", timeout=LONG
+        )
+
+
+HELD_BACK = """() => {
+  const ask = navigator.mediaDevices.getUserMedia.bind(navigator.mediaDevices);
+  navigator.mediaDevices.getUserMedia = async (wanted) => {
+    await new Promise((go) => { globalThis.letGo = go; });
+    globalThis.given = await ask(wanted);
+    return given;
+  };
+}"""
+"""The browser gives the camera only when it is let go."""
 
 
 def test_rest_stops_the_camera_itself_and_it_goes_on(chromium, home):

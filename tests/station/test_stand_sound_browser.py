@@ -160,6 +160,20 @@ def test_what_hinders_it_is_said(page, error, told):
     assert "press M" in page.locator("#ear-todo").inner_text()
 
 
+UNLISTENED = """() => {
+  const ask = navigator.mediaDevices.getUserMedia.bind(navigator.mediaDevices);
+  navigator.mediaDevices.getUserMedia = async (wanted) => (globalThis.given = await ask(wanted));
+  AudioWorklet.prototype.addModule = () => Promise.reject(new Error("no script"));
+}"""
+
+
+def test_a_microphone_to_which_the_page_can_t_listen_is_not_left_open(page):
+    page.evaluate(UNLISTENED)
+    page.keyboard.press("m")
+    page.locator("#ear-words", has_text="No microphone").wait_for()
+    assert page.evaluate("given.getTracks().map((one) => one.readyState)") == ["ended"]
+
+
 def test_a_microphone_that_gives_nothing_at_all_is_told(page):
     """Sixty empty pieces are four seconds; a real room is never without a sound."""
     told = page.evaluate(

@@ -12,6 +12,12 @@ const FIRST_MS = 1000, LONGEST_MS = 20000;
 /** What the workbench answers to a still that it will never take; all else is tried again. */
 const NEVER = [400, 404, 413, 415, 422];
 
+/** What it answers when one still is at fault, so that the others need not wait for it. */
+const OF_THIS_ONE = 500;
+
+/** What it answers to one that came too slowly or too soon, which nobody need know. */
+const SOON = [408, 429];
+
 /** @typedef {{ id: string, at: number, ask: number, route: string, picture: Blob, to?: string }} Still */
 
 /** @returns {Promise<IDBDatabase>} */
@@ -99,16 +105,21 @@ export class Kept {
     await this.send();
   }
 
-  /** Sends what is kept, the oldest first, until the line breaks. */
+  /** Sends what is kept, the oldest first, until the line breaks; one at which the workbench fails comes after the others. */
   async send() {
     if (this.sending || this.stopped) return;
     this.sending = true;
     clearTimeout(this.again);
+    const failed = new Set();
     try {
       for (let left = await this.mine(); left.length; left = await this.mine()) {
         this.tells.waiting?.(left.length);
-        if (!left[0] || !(await this.sendOne(left[0]))) return this.later();
-        this.wait = FIRST_MS;
+        const next = left.find((still) => !failed.has(still.id));
+        if (!next) return this.later();
+        const answer = await this.sendOne(next);
+        if (answer === OF_THIS_ONE) failed.add(next.id);
+        else if (answer) return this.later();
+        else this.wait = FIRST_MS;
       }
       this.tells.waiting?.(0);
     } finally {
@@ -121,18 +132,19 @@ export class Kept {
     this.wait = Math.min(LONGEST_MS, this.wait * 2);
   }
 
-  /** @param {Still} still @returns {Promise<boolean>} whether it need not be sent any more */
+  /** @param {Still} still @returns {Promise<number>} what hindered it, 1 for a broken line; 0 when it need not be sent any more */
   async sendOne(still) {
     const told = new URLSearchParams({ route: still.route, id: still.id, ask: String(still.ask), at: String(still.at) });
     const headers = { accept: "application/json", "x-solander-token": this.token };
     const answer = await fetch(`${this.address}?${told}`, { method: "POST", headers, body: still.picture }).catch(() => null);
-    if (answer === null || !(answer.ok || NEVER.includes(answer.status))) return false;
-    await this.shelf.drop(still.id);
-    if (!answer.ok) {
+    if (answer === null) return 1;
+    const isDone = answer.ok || NEVER.includes(answer.status);
+    if (isDone) await this.shelf.drop(still.id);
+    if (!answer.ok && !SOON.includes(answer.status)) {
       const said = await answer.json().catch(() => ({}));
       this.tells.told(troubleWords(said.trouble ?? { what: worded("A picture was not taken in") }));
     }
-    return true;
+    return isDone ? 0 : answer.status;
   }
 
   stop() {

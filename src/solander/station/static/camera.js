@@ -87,6 +87,7 @@ export class Camera {
     this.pace = pace;
     if (pace === "rest") this.source.stop();
     else if (before === "rest") await this.wake();
+    if (this.pace !== pace) return; // another word came while it woke
     this.wishes.resting?.(pace === "rest");
     this.link.send({ pace });
     if (pace === "watch") this.next(); // at once, not when the slow picture would have been due
@@ -95,7 +96,9 @@ export class Camera {
   async wake() {
     try {
       await this.source.start();
-      void this.hold();
+      // It may have been told to rest, or been put away, while the camera was opening.
+      if (this.pace === "rest" || this.link.closed) this.source.stop();
+      else void this.hold();
     } catch (error) {
       this.wishes.told(error instanceof Error ? error.message : String(error));
     }

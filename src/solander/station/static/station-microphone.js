@@ -64,12 +64,15 @@ export class Microphone {
 
   async on() {
     this.become("asking");
+    /** @type {MediaStream | null} */
+    let stream = null;
     try {
-      const stream = await askForSound();
+      stream = await askForSound();
       this.open = { stream, ...(await this.listen(stream)) };
       for (const track of stream.getTracks()) track.addEventListener("ended", () => this.off("none"));
       this.become("on");
     } catch (error) {
+      for (const track of stream?.getTracks() ?? []) track.stop(); // what nobody listens to is not left open
       this.become(error instanceof DOMException && error.name === "NotAllowedError" ? "refused" : "none");
     }
   }
