@@ -183,6 +183,21 @@ def test_a_back_that_is_a_print_of_its_own(people: Collection, stand: AtStand) -
     assert len(people.catalogue.prints()) == 1
 
 
+def test_how_things_stand_is_told_while_a_picture_is_taken(stand: AtStand) -> None:
+    """Or the live picture of every page would stop meanwhile."""
+    told: list[object] = []
+    with stand._at.lock:
+        asking = threading.Thread(
+            target=lambda: told.extend(
+                [stand.slip_words(), stand.slip_parts(), stand.last(), stand.again, stand.sounds(), stand.story]
+            ),
+            daemon=True,
+        )
+        asking.start()
+        asking.join(20)
+    assert told == ["Nothing is on the slip yet.", (), (), None, (), None]
+
+
 def test_orders_for_the_last_print_want_one(stand: AtStand) -> None:
     assert stand.order(Order.BACK).tone is Tone.NOT_UNDERSTOOD
     assert stand.expects is None

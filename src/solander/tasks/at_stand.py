@@ -2,7 +2,8 @@
 
 A station is one surface with one camera. It has a slip that goes on from print to print, and remembers what it did
 itself, so that "undo that" takes back its own last deed although another station worked meanwhile. Every function
-may wait for a disk; a lock lets one of them run at a time.
+may wait for a disk; a lock lets one of them run at a time, but for those that only tell how things stand: pages
+that look do not wait while a picture is taken.
 """
 
 from __future__ import annotations
@@ -172,9 +173,8 @@ class AtStand:
     @property
     def again(self) -> Again | None:
         """The two pictures of one side of the last print, while a person must choose between them."""
-        with self._at.lock:
-            last = self._at.in_hand.last
-            return again_of(self._at.collection, last.accession) if last else None
+        last = self._at.in_hand.last
+        return again_of(self._at.collection, last.accession) if last else None
 
     def keep_of_two(self, which: str, accession: str = "") -> Told:
         """Shows the "new" or the "old" of two pictures of one side; the other stays in the collection, unused.
