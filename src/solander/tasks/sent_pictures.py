@@ -13,7 +13,7 @@ from solander.imaging.content import HEIC, JPEG, PNG, WEBP, Unreadable, known_ki
 __all__ = ["LARGEST_PREVIEW", "LARGEST_STILL", "refuse_preview", "refuse_still"]
 
 LARGEST_STILL = 80 * 2**20
-"""Bytes of a still: a JPEG of 200 megapixels, the most that telephones give, has some 60 MB (our choice)."""
+"""Bytes of a still: a JPEG of 200 megapixels, the most that phones give, has some 60 MB (our choice)."""
 
 LARGEST_PREVIEW = 400_000
 """Bytes of a picture of the stage in passing: 640 pixels have 40 to 120 kB."""
