@@ -156,3 +156,11 @@ def test_history_and_captures_cannot_be_rewritten(box: Catalogue, table: str) ->
     for sql in (f"DELETE FROM {table}", f"UPDATE {table} SET rowid = rowid"):
         with box._engine.connect() as connection, pytest.raises(IntegrityError, match="appended only"):
             connection.exec_driver_sql(sql)
+
+
+def test_no_two_collections_have_one_identifier(tmp_path: Path) -> None:
+    told = set()
+    for name in "ab":
+        with Catalogue.create(tmp_path / name) as made:
+            told.add(made.setting("identifier"))
+    assert len(told - {""}) == 2

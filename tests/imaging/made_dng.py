@@ -1,7 +1,7 @@
 """Raw files made from a known picture, so that it is known what must come out of them.
 
-The form is Adobe's Digital Negative, specification 1.4: the tags below by their numbers, colours by the way back of
-its chapter 6 (camera colour = ColorMatrix × XYZ, white balance as AsShotNeutral).
+The form is Adobe's Digital Negative, specification 1.4: the tags below by their numbers, colours by the way back
+of its chapter 6 (camera colour = ColorMatrix × XYZ, white balance as AsShotNeutral).
 """
 
 from __future__ import annotations

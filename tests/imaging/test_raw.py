@@ -1,4 +1,4 @@
-"""Raw files against the picture that they were made from; their form is Adobe's DNG specification: see made_dng."""
+"""Raw files against the picture that they were made from; their form is Adobe's DNG specification (made_dng)."""
 
 from __future__ import annotations
 

@@ -185,6 +185,35 @@ def test_a_still_waits_while_the_line_is_broken_and_is_taken_once_when_it_holds_
         assert len(stage.stand.pictures) == 1
 
 
+def test_a_still_that_waits_goes_into_no_other_collection(chromium, home, here_stages):
+    def opened_for(collection: str) -> None:
+        here_stages.collection = collection
+        open_page(page, f"{home}/station/5/camera")
+        page.click("#camera-begin")
+        page.locator("#take").wait_for(timeout=LONG)
+
+    def taken_and_kept(taken: int, kept: int) -> None:
+        for _ in range(LONG // 200):
+            if (len(stage.stand.pictures), page.evaluate(KEPT)) == (taken, kept):
+                break
+            page.wait_for_timeout(200)
+        assert (len(stage.stand.pictures), page.evaluate(KEPT)) == (taken, kept)
+
+    stage = here_stages.at("5").stage
+    stage.watch.wants = False
+    with window(chromium, "desk") as page:
+        opened_for("one")
+        page.context.route("**/still*", lambda route: route.abort())
+        page.click("#take")
+        page.locator("#waiting").wait_for(timeout=LONG)
+        page.context.unroute("**/still*")
+        opened_for("another")
+        page.click("#take")
+        taken_and_kept(1, 1)
+        opened_for("one")
+        taken_and_kept(2, 0)
+
+
 def test_a_still_at_which_the_workbench_fails_is_told_kept_and_holds_up_no_other(chromium, home, here_stages):
     with window(chromium, "desk") as page:
         stage, failing = here_stages.at("6").stage, []

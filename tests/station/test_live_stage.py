@@ -115,6 +115,15 @@ def test_a_still_that_is_sent_twice_is_taken_once(client, stages):
     assert len(stages.at("1").stage.stand.pictures) == 2
 
 
+def test_a_still_of_another_collection_is_sent_back(client, stages):
+    stages.collection = "ours"
+    sent = client.post("/station/1/still?id=a&collection=another", content=jpeg(), headers=SEALED)
+    assert sent.status_code == 421
+    assert "another collection" in sent.text
+    assert stages.at("1").stage.stand.pictures == []
+    assert client.post("/station/1/still?id=a&collection=ours", content=jpeg(), headers=SEALED).status_code == 200
+
+
 def test_an_ask_that_was_answered_is_not_answered_twice(client, stages):
     with socket(client, "/station/1/camera") as camera:
         camera.send_bytes(jpeg())

@@ -110,8 +110,8 @@ class _Reading:
         if key in self.people:
             self.set_aside.append(
                 Sentence(
-                    "%(source)s, %(name)s: an earlier card, of %(other)s, has the same UID; only that one was taken in. "
-                    "Give this one a UID of its own.",
+                    "%(source)s, %(name)s: an earlier card, of %(other)s, has the same UID; only that one was "
+                    "taken in. Give this one a UID of its own.",
                     source=self.source,
                     name=name,
                     other=self.people[key].name,

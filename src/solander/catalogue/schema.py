@@ -56,7 +56,7 @@ __all__ = [
     "views",
 ]
 
-HEAD = "0013"
+HEAD = "0014"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(

@@ -32,7 +32,7 @@ def add_camera(app: FastAPI, bench: Workbench, page: Page) -> None:
 
     @app.get("/station/{name}/camera", response_class=HTMLResponse)
     def shown(name: str) -> Response:
-        return camera_page(page, station_name(name), token=seal())
+        return camera_page(page, station_name(name), collection=stages.collection, token=seal())
 
     parts = (StageSockets(stages, own_page), StillAnswers(stages, own_page), StageAnswers(stages, own_page))
     for part in parts:

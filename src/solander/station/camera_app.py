@@ -103,7 +103,9 @@ def create_camera_app(stages: Stages, door: CameraDoor, page: Page, *, hosts: Se
     @app.get("/station/{name}/camera", response_class=HTMLResponse)
     async def camera(request: Request, name: str) -> Response:
         guest = door(request)
-        return await run_in_threadpool(camera_page, page, station_name(name), guest.name)
+        return await run_in_threadpool(
+            camera_page, page, station_name(name), guest.name, collection=stages.collection
+        )
 
     for part in (StageSockets(stages, door), StillAnswers(stages, door)):
         app.router.routes.extend(part.routes)

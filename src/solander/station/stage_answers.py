@@ -74,8 +74,13 @@ class StillAnswers:
 
     async def still(self, request: Request) -> Response:
         """Takes one still in: its bytes are the body; how it was taken stands in the query (`route`, `id`, `ask`,
-        `at` in milliseconds since 1970)."""
+        `at` in milliseconds since 1970, `collection` by its identifier)."""
         guest = self.door(request)
+        if request.query_params.get("collection", self.stages.collection) != self.stages.collection:
+            # A page that is open since another collection was served here; the camera keeps the picture.
+            raise _refused(
+                421, Sentence("it is of another collection"), Sentence("Load the page of the camera again")
+            )
         allowance = self._allowances.setdefault(guest.key, Allowance(STILLS_A_SECOND, STILLS_AT_ONCE))
         under_way = self._under_way.setdefault(guest.key, asyncio.Semaphore(STILLS_UNDER_WAY))
         if under_way.locked() or not allowance.allows():

@@ -59,11 +59,13 @@ class Stages:
     """Makes each station when it is first asked for; all are of one collection.
 
     `watching` makes what watches a stage, `standing` the person at the stand of that name, `listening` an ear.
+    `collection` is the identifier of theirs.
     """
 
     watching: Callable[[], StageWatching]
     standing: Callable[[str], Standing]
     listening: Callable[[], Listening]
+    collection: str = ""
     _stations: dict[str, Station] = field(factory=dict, init=False)
     _making: Lock = field(factory=Lock, init=False)
 

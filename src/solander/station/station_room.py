@@ -58,6 +58,7 @@ def add_station(app: FastAPI, bench: Workbench, page: Page) -> None:
         told = {
             "station": at,
             "token": seal(),
+            "collection": sitting.collection.identifier,
             "key_table": KEYS,
             "keeps_sound": keeps_slip_sound(sitting.collection),
         }

@@ -152,6 +152,7 @@ class Workbench:
                 lambda: StageWatch(collection),
                 lambda name: AtStand(collection, sitting, name),
                 lambda: Hearing(collection),
+                collection.identifier,
             ),
         )
 

@@ -117,6 +117,11 @@ class Collection:
         return self.catalogue.setting("title") or self.root.resolve().name
 
     @property
+    def identifier(self) -> str:
+        """What no other collection is called; a copy of this one is called the same."""
+        return self.catalogue.setting("identifier")
+
+    @property
     def sounds(self) -> Vault:
         """The recordings, kept as captures are."""
         return Vault(self.root, folder="sound")

@@ -72,12 +72,15 @@ class Shelf {
 
 export class Kept {
   /**
-   * @param {string} address where stills go @param {string} token
+   * @param {string} address where stills go
+   * @param {{ token: string, collection: string }} ours another collection may be served at the same address
    * @param {{ told: (words: string) => void, waiting?: (count: number) => void }} tells
    */
-  constructor(address, token, tells) {
+  constructor(address, { token, collection }, tells) {
     this.address = address;
     this.token = token;
+    this.collection = collection;
+    this.to = `${collection} ${address}`;
     this.tells = tells;
     this.shelf = new Shelf();
     this.wait = FIRST_MS;
@@ -89,9 +92,9 @@ export class Kept {
     addEventListener("online", this.online);
   }
 
-  /** Those of this station. */
+  /** Those of this station of this collection. */
   async mine() {
-    return (await this.shelf.all()).filter((still) => still.to === this.address);
+    return (await this.shelf.all()).filter((still) => still.to === this.to);
   }
 
   /** Whether a still answers this ask already. @param {number} ask */
@@ -101,7 +104,7 @@ export class Kept {
 
   /** Keeps a still and sends it as soon as that can be. @param {Still} still */
   async keep(still) {
-    await this.shelf.put({ ...still, to: this.address });
+    await this.shelf.put({ ...still, to: this.to });
     await this.send();
   }
 
@@ -134,7 +137,8 @@ export class Kept {
 
   /** @param {Still} still @returns {Promise<number>} what hindered it, 1 for a broken line; 0 when it need not be sent any more */
   async sendOne(still) {
-    const told = new URLSearchParams({ route: still.route, id: still.id, ask: String(still.ask), at: String(still.at) });
+    const numbers = { id: still.id, ask: String(still.ask), at: String(still.at) };
+    const told = new URLSearchParams({ route: still.route, collection: this.collection, ...numbers });
     const headers = { accept: "application/json", "x-solander-token": this.token };
     const answer = await fetch(`${this.address}?${told}`, { method: "POST", headers, body: still.picture }).catch(() => null);
     if (answer === null) return 1;

@@ -24,10 +24,11 @@ const PACES = new Map([["watch", 12], ["slow", 1], ["rest", 0]]);
  * @property {(rests: boolean) => void} [resting] is told when the camera stops and when it goes on
  */
 
-/** The word that the pages of this sitting know; on a phone its cookie does. */
-function token() {
+/** The word that the pages of this sitting know (on a phone its cookie does), and the collection that they are of. */
+function ours() {
   const page = document.querySelector("[data-token]");
-  return page instanceof HTMLElement ? (page.dataset.token ?? "") : "";
+  const { token = "", collection = "" } = page instanceof HTMLElement ? page.dataset : {};
+  return { token, collection };
 }
 
 export class Camera {
@@ -42,7 +43,7 @@ export class Camera {
     /** @type {ReturnType<typeof setTimeout> | undefined} */
     this.tick = undefined;
     const base = `/station/${encodeURIComponent(wishes.station)}`;
-    this.kept = new Kept(`${base}/still`, token(), { told: wishes.told, waiting: wishes.waiting });
+    this.kept = new Kept(`${base}/still`, ours(), { told: wishes.told, waiting: wishes.waiting });
     this.link = new Link(`${base}/camera`, {
       text: (message) => this.heard(message),
       changed: (open) => this.changed(open),
