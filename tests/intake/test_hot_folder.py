@@ -15,6 +15,7 @@ from threading import Event, Thread
 import pytest
 
 from solander.core.errors import CannotBegin, Trouble
+from solander.intake import hot_folder
 from solander.intake.arrivals import Arrival
 from solander.intake.hot_folder import HotFolder, is_remote
 from solander.intake.settling import Settling, Stamp
@@ -227,3 +228,16 @@ def test_a_share_is_told_from_a_disk(monkeypatch: pytest.MonkeyPatch, kind: str,
 
 def test_this_disk_is_no_share(tmp_path: Path) -> None:
     assert not is_remote(tmp_path) or os.environ.get("CI")
+
+
+def test_what_comes_while_the_system_begins_to_look_arrives_too(tmp_path, monkeypatch):
+    def beginning(*args, **options):
+        (tmp_path / "between.jpg").write_bytes(WHOLE)
+        yield from really(*args, **options)
+
+    really = hot_folder.watch
+    monkeypatch.setattr(hot_folder, "watch", beginning)
+    monkeypatch.setattr(hot_folder, "LOOK_AGAIN_S", 10 * LONG_S)
+    watched = Watched(tmp_path)
+    assert watched.next() == "between.jpg"
+    assert watched.nothing_more()

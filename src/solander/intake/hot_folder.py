@@ -127,7 +127,9 @@ class HotFolder:
         )
         try:
             yield ()
-            for changed in changes:
+            for count, changed in enumerate(changes):
+                if count == 0:
+                    self._see_all()  # nobody told of what came while the system began to look
                 yield [Path(path) for _, path in changed]
         except (OSError, RuntimeError):  # what watchfiles says when the folder goes while it begins to look
             return
