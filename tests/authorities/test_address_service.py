@@ -14,6 +14,8 @@ import pytest
 from solander.authorities.address_service import USER_AGENT, AddressService
 from solander.core.errors import InvalidValue, Trouble
 
+pytestmark = pytest.mark.slow
+
 ANSWER = [
     {
         "osm_type": "way",

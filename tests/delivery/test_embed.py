@@ -30,6 +30,8 @@ from solander.delivery.embed import SOLANDER, Fields, embed, embed_file, fields_
 from solander.delivery.embed_blocks import IIM_LIMITS, shorten
 from solander.delivery.embed_packet import NAMESPACES, clean
 
+pytestmark = pytest.mark.slow
+
 DATA = Path(__file__).parent / "data"
 PLAIN = jpeg()
 

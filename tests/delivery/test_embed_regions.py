@@ -12,6 +12,8 @@ from solander.core.faces import Box, NamedFace
 from solander.core.prints import Side
 from solander.delivery.embed import embed, fields_of
 
+pytestmark = pytest.mark.slow
+
 FORMS = Path(__file__).resolve().parents[3] / "shared" / "standards" / "region-forms.csv"
 """The same face box in pixels, IPTC, MWG, GEDCOM 7 and IIIF, worked out by hand in the project's own standards."""
 

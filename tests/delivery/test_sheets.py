@@ -10,6 +10,8 @@ from numpy.typing import NDArray
 from solander.delivery.sheets import PAPERS_MM, Pattern, stage_sheet
 from solander.imaging.sheet import FIELD_MM, PATTERN_MM, pattern, read_sheet
 
+pytestmark = pytest.mark.slow
+
 pdfium = pytest.importorskip("pypdfium2", reason="PDFium is not installed: the sheet is not measured")
 
 DPI = 300

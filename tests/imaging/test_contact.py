@@ -13,6 +13,8 @@ from solander.imaging.conventions import corner_error
 from solander.imaging.locate import locate_prints
 from solander.imaging.simulate import drawn_picture
 
+pytestmark = pytest.mark.slow
+
 SHEET = np.array([[300, 200], [1099, 200], [1099, 799], [300, 799]], float)
 EDGE = SHEET + np.array([[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]])
 

@@ -10,6 +10,8 @@ from solander.imaging.conventions import corner_error
 from solander.imaging.fit import bows_beside, fit_to_paper
 from solander.imaging.simulate import Camera, Paper, Placement, Shadow, Stage, drawn_picture, simulate_capture
 
+pytestmark = pytest.mark.slow
+
 SIZE = (900, 700)
 PERSON = np.array([[5.0, -4.0], [-4.0, 5.0], [6.0, 3.0], [-5.0, -5.0]])
 """Pixels by which a person may miss the four corners: about 1 % of the print's diagonal."""

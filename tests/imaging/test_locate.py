@@ -10,6 +10,8 @@ from solander.imaging.locate import locate_prints
 from solander.imaging.rectify import quarter_turn
 from solander.imaging.simulate import PLAIN_CASES, drawn_picture, random_capture
 
+pytestmark = pytest.mark.slow
+
 SIZE = (1200, 900)
 PICTURES = [drawn_picture(seed) for seed in range(8)]
 

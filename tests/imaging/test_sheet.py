@@ -13,6 +13,8 @@ from solander.imaging.lens import lens_from_sheets
 from solander.imaging.scale import plane_of_sheet
 from solander.imaging.sheet import FIELD_MM, PATTERN_MM, pattern, read_sheet
 
+pytestmark = pytest.mark.slow
+
 RASTER = 11.2  # px per mm: every box of the pattern then ends on whole pixels
 FRAME = (1280, 960)
 

@@ -15,6 +15,8 @@ from solander.imaging.simulate import Hand, Paper, Placement, Stage, drawn_pictu
 from solander.imaging.simulate.sequences import Moment, Sight, film, sitting
 from solander.imaging.tracking import Change, track
 
+pytestmark = pytest.mark.slow
+
 SIZE = (640, 360)
 PAPER = Paper(drawn_picture(3, (600, 400)), (128, 89), border_mm=4)
 AT = Placement((310.0, 170.0), 3.0, 2.2)

@@ -19,6 +19,8 @@ from solander.tasks.album import Albums
 from solander.tasks.collection import Collection
 from solander.tasks.show import Shown
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture
 def album(tmp_path: Path) -> Iterator[Collection]:

@@ -17,6 +17,8 @@ from solander.station.sealing import seal
 from solander.station.workbench import Workbench
 from solander.tasks.cameras import Cameras
 
+pytestmark = pytest.mark.slow
+
 HOST = "192.168.7.20:8766"
 SOCKETS = f"wss://{HOST}"
 FROM_HERE = {"origin": f"https://{HOST}"}

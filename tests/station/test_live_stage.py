@@ -18,6 +18,8 @@ from solander.station.stage_parts import SentStill
 from solander.station.stage_told import others
 from solander.station.workbench import Workbench
 
+pytestmark = pytest.mark.slow
+
 ORIGIN = {"origin": "http://127.0.0.1", "host": "127.0.0.1"}
 SEALED = {**ORIGIN, TOKEN_HEADER: seal()}
 

@@ -10,6 +10,8 @@ from named_box import LONG, opened
 from solander.core.statements import Says
 from solander.tasks.show import Shown
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def bench(tmp_path_factory):

@@ -16,6 +16,8 @@ from solander.core.statements import Says
 from solander.station.news import News
 from solander.tasks.keep_people import say_date
 
+pytestmark = pytest.mark.slow
+
 
 async def first(listening, count: int = 1) -> list[int | None]:
     """The first things that a listener is told."""

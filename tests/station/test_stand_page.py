@@ -17,6 +17,8 @@ from solander.tasks.names import Names
 from solander.tasks.show import Shown
 from solander.tasks.stand_sounds import keeps_slip_sound
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture
 def bench(tmp_path: Path) -> Iterator[Workbench]:

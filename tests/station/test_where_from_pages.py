@@ -17,6 +17,8 @@ from solander.tasks.collection import Collection
 from solander.tasks.keep_places import lay_circle
 from solander.tasks.places import LookedUp
 
+pytestmark = pytest.mark.slow
+
 FOUND = (
     PlaceFound("Old school", "NO", 60.39, 5.32, 30.0, reasons=("Old school, Bergen",), known_as="way:1"),
     PlaceFound("Old school <b>", "NO", 60.5, 5.4, 45.0, reasons=("Old school, Voss",)),

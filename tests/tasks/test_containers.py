@@ -28,6 +28,8 @@ from solander.tasks.containers import (
     say_where,
 )
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture
 def box(tmp_path: Path) -> Iterator[Collection]:

@@ -26,6 +26,8 @@ from solander.tasks.occasions import (
     take_back_of_occasion,
 )
 
+pytestmark = pytest.mark.slow
+
 WHO = (Sure.CERTAIN, "a.csv")
 TEN = [number(i) for i in range(1, 11)]
 

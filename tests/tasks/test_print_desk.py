@@ -22,6 +22,8 @@ from solander.tasks.print_desk import PrintDesk
 from solander.tasks.seen_on_print import days_of_fact
 from solander.tasks.typed import Field
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture(scope="module")
 def filled(tmp_path_factory) -> Path:

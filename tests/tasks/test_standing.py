@@ -13,6 +13,8 @@ from solander.tasks.described import described
 from solander.tasks.described_some import described_one, described_some
 from solander.tasks.standing import holds, keep_all, told_of, when_of
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture
 def box(collection: Collection) -> Collection:

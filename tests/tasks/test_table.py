@@ -12,6 +12,8 @@ from solander.tasks.described import described
 from solander.tasks.standing import keep_all
 from solander.tasks.table import Laid, Table
 
+pytestmark = pytest.mark.slow
+
 
 @pytest.fixture
 def table(collection: Collection) -> Table:

@@ -23,6 +23,8 @@ from solander.tasks.first_words_kept import keep_first_words
 from solander.tasks.stand_ins import name_stand_in
 from solander.tasks.who_is_it import WhoDesk, ask_about_names, mean_person
 
+pytestmark = pytest.mark.slow
+
 ANNA, JOE, KARL = "Anna Weber", "Joseph Weber", "Karl Weber"
 PEOPLE = [
     Person(ANNA, born="1950-04-02", sex="female"),
