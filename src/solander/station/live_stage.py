@@ -166,10 +166,10 @@ class LiveStage:
             self._tell(told.trouble(Trouble(what, f"{type(fault).__name__}: {fault}")))
 
     def _seen(self, watched: Any) -> None:
+        self._keep_pace(watched.state.value)  # first: a camera that rests is woken before a still is asked of it
         if watched.wants_still:
             self._outline = watched.outlines[0][0] if watched.outlines else self._outline
             self._ask_for_still()
-        self._keep_pace(watched.state.value)
         self._state = watched.state.value
         self._watched = told.watched(watched, waits=bool(self._open_asks))
         self._tell(self._watched)

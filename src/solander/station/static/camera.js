@@ -37,6 +37,8 @@ export class Camera {
     this.source = source;
     this.wishes = wishes;
     this.pace = "watch";
+    /** @type {Promise<void> | undefined} */
+    this.waking = undefined;
     this.sending = false;
     /** @type {Set<number>} */
     this.asked = new Set();
@@ -87,7 +89,7 @@ export class Camera {
     const before = this.pace;
     this.pace = pace;
     if (pace === "rest") this.source.stop();
-    else if (before === "rest") await this.wake();
+    else if (before === "rest") await (this.waking = this.wake());
     if (this.pace !== pace) return; // another word came while it woke
     this.wishes.resting?.(pace === "rest");
     this.link.send({ pace });
@@ -129,8 +131,10 @@ export class Camera {
   /** Takes a still, which is kept until it has been sent; one that was asked for twice is taken once. @param {number} ask */
   async take(ask = 0) {
     if (ask && (this.asked.has(ask) || (await this.kept.answers(ask)))) return;
+    if (ask && this.pace === "rest") return; // it was put to rest since the workbench asked
     if (ask) this.asked.add(ask);
     if (this.pace === "rest") await this.goAt("watch");
+    await this.waking;
     try {
       const { picture, route } = await this.source.still();
       await this.kept.keep({ id: crypto.randomUUID(), at: Date.now(), ask, route, picture });
