@@ -12,7 +12,6 @@ from PIL import Image
 from solander.cli.main import solander
 from solander.core.errors import Trouble
 from solander.imaging.simulate import Paper, Placement, Stage, drawn_picture, simulate_capture
-from solander.intake import tether
 from solander.tasks.collection import Collection
 
 pytestmark = pytest.mark.slow
@@ -26,7 +25,7 @@ def test_shots_become_prints_and_nothing_is_left_lying(tmp_path: Path, monkeypat
     program.chmod(0o755)
     monkeypatch.setenv("PATH", str(program.parent))
     monkeypatch.setenv("SOLANDER_MODELS", str(tmp_path / "none"))
-    monkeypatch.setattr(tether, "_PLAIN", {**tether._PLAIN, "CAMERA": str(camera)})
+    monkeypatch.setenv("CAMERA", str(camera))
     camera.mkdir()
     for number in (1, 2):
         paper = Paper(drawn_picture(number, (480, 340)), (96, 68), seed=number)

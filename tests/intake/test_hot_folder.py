@@ -241,3 +241,30 @@ def test_what_comes_while_the_system_begins_to_look_arrives_too(tmp_path, monkey
     watched = Watched(tmp_path)
     assert watched.next() == "between.jpg"
     assert watched.nothing_more()
+
+
+def first_to_arrive(seen: Watched, paths: Iterator[Path]) -> str:
+    """Writes files until one arrives: those that are written before the watching has begun do not."""
+    for path in paths:
+        path.write_bytes(WHOLE)
+        try:
+            return seen.arrived.get(timeout=0.2).name
+        except Empty:
+            continue
+    raise AssertionError("nothing arrived")
+
+
+def test_what_lies_there_already_is_left_alone_where_only_new_ones_are_wanted(watching, tmp_path: Path) -> None:
+    hot, moved = tmp_path / "hot", Queue()
+    (hot / "old.jpg").write_bytes(WHOLE)
+    (hot / "changes.jpg").write_bytes(WHOLE)
+    seen = watching(only_new=True, moved=lambda: moved.put(hot.is_dir()))
+    first = first_to_arrive(seen, (hot / f"new-{number}.jpg" for number in range(600)))
+    assert first.startswith("new-")
+    (hot / "changes.jpg").write_bytes(b"more of the " + WHOLE)
+    while (name := seen.next()) != "changes.jpg":
+        assert name.startswith("new-")
+    hot.rename(tmp_path / "away")
+    assert moved.get(timeout=LONG_S) is False
+    (tmp_path / "away").rename(hot)
+    assert moved.get(timeout=LONG_S) is True

@@ -13,7 +13,6 @@ import pytest
 from PIL import Image
 
 from solander.core.errors import CannotBegin, Trouble
-from solander.intake import scanner
 from solander.intake.arrivals import Arrival
 from solander.intake.scanner import Scanner, ScannerPages, scanners, set_scanner
 from solander.intake.scanner_options import Wish
@@ -109,7 +108,7 @@ def test_ended_in_the_middle_the_scanner_stops(tmp_path: Path) -> None:
 def test_scanners_are_listed_and_set(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "dll.conf").write_text("test\n")
     (tmp_path / "test.conf").touch()
-    monkeypatch.setattr(scanner, "_PLAIN", {**scanner._PLAIN, "SANE_CONFIG_DIR": str(tmp_path)})
+    monkeypatch.setenv("SANE_CONFIG_DIR", str(tmp_path))
     assert scanners() == [Scanner(f"test:{number}", "Noname", "frontend-tester") for number in (0, 1)]
     options, dpi = set_scanner("test:1", Wish(300, 16, feeder=True))
     assert dpi == 300

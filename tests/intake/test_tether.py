@@ -13,7 +13,6 @@ from pathlib import Path
 import pytest
 
 from solander.core.errors import CannotBegin, Trouble
-from solander.intake import tether
 from solander.intake.arrivals import Arrival
 from solander.intake.hot_folder import HotFolder
 from solander.intake.tether import Tethered, camera_there, gives_pairs
@@ -30,7 +29,7 @@ def camera(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     program.write_text(f"#!{sys.executable}\n{script}", "utf-8")
     program.chmod(0o755)
     monkeypatch.setenv("PATH", str(program.parent))
-    monkeypatch.setattr(tether, "_PLAIN", {**tether._PLAIN, "CAMERA": str(tmp_path / "camera")})
+    monkeypatch.setenv("CAMERA", str(tmp_path / "camera"))
     (tmp_path / "camera").mkdir()
     (tmp_path / "incoming").mkdir()
     return tmp_path / "camera"

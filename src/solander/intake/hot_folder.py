@@ -57,9 +57,10 @@ class HotFolder:
     `fault` tries whether a file is a whole picture. `told` hears what a person must know: a file that never became
     whole, the folder's disk taken away and back; the watching goes on. `polling` None looks again and again only
     where the folder lies on another computer. `pairs`: the camera writes raw file and JPEG, and a JPEG waits for
-    its raw file. `passing`: the files were made for us alone.
+    its raw file. `passing`: the files were made for us alone. `moved` hears that the folder went, or is back.
 
-    Files that were there before arrive first, in natural order; a file that changes arrives again.
+    Files that were there before arrive first, in natural order, with `only_new` not at all; a file that changes
+    arrives again.
     """
 
     folder: Path
@@ -69,6 +70,8 @@ class HotFolder:
     polling: bool | None = None
     pairs: bool = False
     passing: bool = False
+    only_new: bool = False
+    moved: Callable[[], None] = lambda: None
     rest_s: float = REST_S
     patience_s: float = PATIENCE_S
     last: Event = field(factory=Event)
@@ -93,6 +96,9 @@ class HotFolder:
         if _place_of(self.folder) is None:
             what = Sentence("%(folder)s can't be watched", folder=self.folder)
             raise CannotBegin(what, Sentence("there is no such folder"), Sentence("Check the path"))
+        if self.only_new:
+            self._see_all()
+            self._settling.leave()
         while not self.stop.is_set():
             yield from self._while_there()
             if not self.stop.is_set():
@@ -210,9 +216,11 @@ class HotFolder:
         why = Sentence("its disk or the way to it was taken away")
         if _place_of(self.folder) is None:
             self.told(Trouble(what, why, Sentence("Bring it back: what lies in it then is taken in")))
+            self.moved()
         while _place_of(self.folder) is None:
             if self.stop.wait(TICK_S):
                 return
+        self.moved()
 
 
 def is_remote(folder: Path) -> bool:

@@ -6,15 +6,13 @@ that was not finished is never given on.
 
 from __future__ import annotations
 
-import os
 import re
-import shutil
-import signal
-import subprocess
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from pathlib import Path
-from threading import Thread
+from subprocess import CompletedProcess
+from threading import Event
 from typing import IO
 
 from attrs import frozen
@@ -22,14 +20,22 @@ from attrs import frozen
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.sentence import Sentence
 from solander.intake.arrivals import Arrival
+from solander.intake.outside_program import OutsideProgram
 from solander.intake.scanner_options import Abilities, Wish, options_for, read_abilities, source_for
 
 __all__ = ["Scanner", "ScannerPages", "scanners", "set_scanner"]
 
-_PATIENCE_S = 60
-"""So long a scanner may take to say what it is: some look for others all over the network (our choice)."""
-
-_STOP_S = 20
+_SCANIMAGE = OutsideProgram(
+    "scanimage",
+    (
+        Sentence("No scanner can be used"),
+        Sentence("the program scanimage is not installed"),
+        Sentence(
+            "Install it (Debian, Ubuntu: sudo apt install sane-utils; macOS: brew install sane-backends), or "
+            "let the scanner's own program write into a folder and watch that"
+        ),
+    ),
+)
 
 _PROGRESS = re.compile(r"Progress: (\d+(?:\.\d+)?)%")
 
@@ -76,7 +82,8 @@ class ScannerPages:
     `Arrival`.
 
     `sheets` None takes all that are in the feeder. `watch` hears the page and how much of it is done, in %. Ended
-    by closing the iterator: the scanner stops, and the page that it was at is dropped.
+    by closing the iterator, or by setting `stop` in another thread: the scanner stops, and the page that it was at
+    is dropped.
     """
 
     device: str
@@ -85,6 +92,7 @@ class ScannerPages:
     watch: Callable[[int, float], None]
     first: int = 1
     sheets: int | None = 1
+    stop: Event | None = None
 
     def __iter__(self) -> Iterator[Arrival]:
         """The pages as they are finished.
@@ -96,44 +104,27 @@ class ScannerPages:
             pages that were finished.
         """
         count = [] if self.sheets is None else [f"--batch-count={self.sheets}"]
-        command = [
-            *(_program(), f"--device-name={self.device}", "--format=tiff", "--progress", "--batch-print"),
+        options = [
+            *(f"--device-name={self.device}", "--format=tiff", "--progress", "--batch-print"),
             *("--batch=%04d.tif", f"--batch-start={self.first}", *count, *self.options),
         ]
-        # A session of its own: Ctrl-C is ours to pass on, once the page that is being taken in is safe.
-        process = subprocess.Popen(
-            command,
-            cwd=self.folder,
-            stdin=subprocess.DEVNULL,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-            text=True,
-            env=_PLAIN,
-            start_new_session=True,
-        )
         finished = self.first - 1
         heard: deque[str] = deque(maxlen=20)
-        assert process.stdout is not None
-        assert process.stderr is not None
-        listener = Thread(target=self._listen, args=(process.stderr, heard), daemon=True)
-        listener.start()
-        try:
-            for line in process.stdout:
+        hear = partial(self._listen, heard)
+        with _SCANIMAGE.running(*options, folder=self.folder, hear=hear, stop=self.stop) as process:
+            for line in process.stdout or ():
                 finished += 1
                 path = self.folder / line.strip()
                 yield Arrival(f"{self.folder.name}/{path.name}", path, f"scanner {self.device}", passing=True)
             # An empty feeder is the good end of a batch, also of one without a page.
             status = process.wait() or (_NO_SHEET if finished < self.first else 0)
-        finally:
-            _stop(process)
-            listener.join()
-            process.stdout.close()
-            process.stderr.close()
+        if self.stop is not None and self.stop.is_set():
+            return
         if status:
             raise _fault(status, list(heard), self.device, finished + 1)
 
-    def _listen(self, errors: IO[str], heard: deque[str]) -> None:
-        """Reads what `scanimage` says beside its pages, to its end: an unread pipe would stop it."""
+    def _listen(self, heard: deque[str], errors: IO[str]) -> None:
+        """Hears what `scanimage` says beside its pages, to its end."""
         page = self.first
         for piece in _pieces(errors):
             if told := _PROGRESS.search(piece):
@@ -143,10 +134,6 @@ class ScannerPages:
                 heard.append(piece)
 
 
-_PLAIN = {**os.environ, "LC_ALL": "C"}
-"""Faults are told apart by words of `scanimage`, so it must say them in English."""
-
-
 def _pieces(errors: IO[str]) -> Iterator[str]:
     """Lines, and pieces that end with a carriage return."""
     for line in errors:  # text mode turns a carriage return into a line's end as well
@@ -154,34 +141,11 @@ def _pieces(errors: IO[str]) -> Iterator[str]:
             yield line.strip()
 
 
-def _program() -> str:
-    found = shutil.which("scanimage")
-    if found is None:
-        raise CannotBegin(
-            Sentence("No scanner can be used"),
-            Sentence("the program scanimage is not installed"),
-            Sentence(
-                "Install it (Debian, Ubuntu: sudo apt install sane-utils; macOS: brew install sane-backends), or "
-                "let the scanner's own program write into a folder and watch that"
-            ),
-        )
-    return found
-
-
-def _asked(*options: str) -> subprocess.CompletedProcess[str]:
-    command = [_program(), *options]
-    try:
-        return subprocess.run(
-            command,
-            stdin=subprocess.DEVNULL,
-            capture_output=True,
-            text=True,
-            env=_PLAIN,
-            timeout=_PATIENCE_S,
-            check=False,
-        )
-    except subprocess.TimeoutExpired as error:
-        raise CannotBegin(*_SILENT) from error
+def _asked(*options: str) -> CompletedProcess[str]:
+    said = _SCANIMAGE.asked(*options)
+    if said is None:
+        raise CannotBegin(*_SILENT)
+    return said
 
 
 _SILENT = (
@@ -196,18 +160,6 @@ def _abilities(device: str, options: Sequence[str]) -> Abilities:
     if said.returncode:
         raise _fault(said.returncode, said.stderr.splitlines(), device, 1)
     return read_abilities(said.stdout)
-
-
-def _stop(process: subprocess.Popen[str]) -> None:
-    """Ends a scan that is under way: the scanner is told to stop, so that its lamp goes back."""
-    if process.poll() is not None:
-        return
-    process.send_signal(signal.SIGINT)
-    try:
-        process.wait(_STOP_S)
-    except subprocess.TimeoutExpired:
-        process.kill()
-        process.wait()
 
 
 _NO_SHEET = 7

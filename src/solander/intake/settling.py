@@ -64,6 +64,11 @@ class Settling:
         """A file proved to be whole."""
         self._done[path] = self._waiting.pop(path).stamp
 
+    def leave(self) -> None:
+        """All files that are there now are left alone, as long as they stay as they are."""
+        self._done |= {path: one.stamp for path, one in self._waiting.items()}
+        self._waiting.clear()
+
     def not_whole(self, path: Path, why: str) -> None:
         """A file was tried and is not whole, or is no picture at all."""
         self._waiting[path].tried, self._waiting[path].why = True, why

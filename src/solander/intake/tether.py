@@ -6,14 +6,10 @@ raw file comes before the JPEG of the same shot. They stay on the camera's card 
 
 from __future__ import annotations
 
-import os
 import re
-import shutil
-import signal
-import subprocess
 from collections import deque
 from collections.abc import Iterator, Sequence
-from threading import Thread
+from functools import partial
 from typing import IO
 
 from attrs import frozen
@@ -22,12 +18,21 @@ from solander.core.errors import CannotBegin, Trouble
 from solander.core.sentence import Sentence
 from solander.intake.arrivals import Arrival
 from solander.intake.hot_folder import HotFolder
+from solander.intake.outside_program import OutsideProgram
 
 __all__ = ["Tethered", "camera_there", "gives_pairs"]
 
-_PLAIN = {**os.environ, "LC_ALL": "C", "LANGUAGE": "C"}
-_PATIENCE_S = 60
-_STOP_S = 20
+_GPHOTO2 = OutsideProgram(
+    "gphoto2",
+    (
+        Sentence("No camera can be used on a cable"),
+        Sentence("the program gphoto2 is not installed"),
+        Sentence(
+            "Install it (Debian, Ubuntu: sudo apt install gphoto2; macOS: brew install gphoto2), or let the "
+            "camera's own program write into a folder and watch that"
+        ),
+    ),
+)
 
 _CURRENT = re.compile(r"^Current: (.*)$", re.MULTILINE)
 _ERROR = re.compile(r"\*\*\* Error \((-?\d+): '([^']*)'\)")
@@ -79,77 +84,29 @@ class Tethered:
         Trouble
             When the camera can't be used, or went away: after the pictures that it gave.
         """
-        process = subprocess.Popen(
-            [_program(), "--capture-tethered", "--keep", "--force-overwrite", "--filename=%f.%C"],
-            cwd=self.hot.folder,
-            stdin=subprocess.DEVNULL,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            text=True,
-            env=_PLAIN,
-            start_new_session=True,
-        )
         heard: deque[str] = deque(maxlen=40)
-        assert process.stdout is not None
-        listener = Thread(target=self._listen, args=(process.stdout, heard), daemon=True)
-        listener.start()
-        try:
-            yield from self.hot
-            status = process.wait()
-        finally:
-            self.hot.stop.set()
-            _stop(process)
-            listener.join()
-            process.stdout.close()
+        options = ("--capture-tethered", "--keep", "--force-overwrite", "--filename=%f.%C")
+        hear = partial(self._listen, heard)
+        with _GPHOTO2.running(*options, folder=self.hot.folder, hear=hear, hear_all=True) as process:
+            try:
+                yield from self.hot
+                # Where a person ended it, it still runs, and is told to stop when this is left.
+                status = process.wait() if self.hot.last.is_set() else 0
+            finally:
+                self.hot.stop.set()
         if status:
             raise _fault(list(heard))
 
-    def _listen(self, output: IO[str], heard: deque[str]) -> None:
+    def _listen(self, heard: deque[str], output: IO[str]) -> None:
         """Hears all that `gphoto2` says, until it ends."""
         heard.extend(line.strip() for line in output)
         self.hot.last.set()
 
 
-def _program() -> str:
-    found = shutil.which("gphoto2")
-    if found is None:
-        raise CannotBegin(
-            Sentence("No camera can be used on a cable"),
-            Sentence("the program gphoto2 is not installed"),
-            Sentence(
-                "Install it (Debian, Ubuntu: sudo apt install gphoto2; macOS: brew install gphoto2), or let the "
-                "camera's own program write into a folder and watch that"
-            ),
-        )
-    return found
-
-
 def _asked(*options: str) -> str:
     """What `gphoto2` prints; empty when it does not answer."""
-    command = [_program(), *options]
-    try:
-        return subprocess.run(
-            command,
-            stdin=subprocess.DEVNULL,
-            capture_output=True,
-            text=True,
-            env=_PLAIN,
-            timeout=_PATIENCE_S,
-            check=False,
-        ).stdout
-    except subprocess.TimeoutExpired:
-        return ""
-
-
-def _stop(process: subprocess.Popen[str]) -> None:
-    if process.poll() is not None:
-        return
-    process.send_signal(signal.SIGINT)
-    try:
-        process.wait(_STOP_S)
-    except subprocess.TimeoutExpired:
-        process.kill()
-        process.wait()
+    said = _GPHOTO2.asked(*options)
+    return said.stdout if said else ""
 
 
 _NO_CAMERA = (
