@@ -8,8 +8,8 @@ from __future__ import annotations
 import json
 import os
 import shutil
+import signal
 import subprocess
-import sys
 import tempfile
 import time
 import xml.etree.ElementTree as ElementTree
@@ -18,6 +18,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from bounded import run_shown
 from environment import CANNOT_BEGIN, INTERRUPTED, CannotSetUp, make_gazetteer, python_of, set_up
 
 __all__ = ["check"]
@@ -27,6 +28,16 @@ NOT_QUICK = "slow or browser or end_to_end"
 
 MOST_WORKERS = 6
 """More pytest workers hardly help and each holds OpenCV and pictures in memory (common practice, no source)."""
+
+TESTS_MOST_S = 30 * 60.0
+"""All tests must be done by then: what the project promises of `./test` (no test may take more than
+`faulthandler_timeout` of pyproject.toml)."""
+
+STEP_MOST_S = 10 * 60.0
+"""Every other check must be done by then; each takes a minute or less (our choice)."""
+
+FETCHING_MOST_S = 10 * 60.0
+"""A line that answers nothing is given up by then (common practice, no source)."""
 
 SYSTEM_PROGRAMS = {
     "exiftool": ("libimage-exiftool-perl", ("exiftool",), "embedded fields are not read back by a second program"),
@@ -57,6 +68,7 @@ class Report:
 def check(root: str | Path, arguments: list[str]) -> int:
     """Runs the checks that `arguments` ask for; 0 when all passed, 1 when not, 2 when they could not begin."""
     root = Path(root)
+    signal.signal(signal.SIGTERM, signal.default_int_handler)  # as Ctrl-C: what was begun is ended, too
     try:
         set_up(root, tests=True)
         make_gazetteer(root)
@@ -95,8 +107,8 @@ def _step(root: Path, report: Report, heading: str, command: list[str]) -> None:
     """Runs one check and notes how it went."""
     _headline(heading)
     began = time.monotonic()
-    outcome = subprocess.run(command, cwd=root, stdin=subprocess.DEVNULL, check=False)
-    _note(report, heading, outcome.returncode == 0, time.monotonic() - began)
+    shown = run_shown(command, root, most_s=STEP_MOST_S)
+    _note(report, heading, shown.status == 0, time.monotonic() - began)
 
 
 def _note(report: Report, heading: str, passed: bool, seconds: float) -> None:
@@ -128,16 +140,21 @@ def _missing_programs() -> list[str]:
 def _apt_get(arguments: list[str]) -> None:
     """Runs apt-get quietly; when it fails its last lines are shown, and the tests say what they skip."""
     quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-    outcome = subprocess.run(
-        ["apt-get", *arguments],
-        env=quiet,
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-        errors="replace",
-        check=False,
-    )
+    try:
+        outcome = subprocess.run(
+            ["apt-get", *arguments],
+            env=quiet,
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            errors="replace",
+            check=False,
+            timeout=FETCHING_MOST_S,
+        )
+    except subprocess.TimeoutExpired:
+        print("apt-get was given up: it took too long.", flush=True)
+        return
     if outcome.returncode:
         print("".join(outcome.stdout.splitlines(keepends=True)[-5:]), flush=True)
 
@@ -156,10 +173,7 @@ def _page_scripts(root: Path, report: Report) -> None:
     compiler = place / "node_modules" / "typescript" / "bin" / "tsc"
     if not _is_pinned_compiler(place):
         _headline("Fetching TypeScript (npm)")
-        got = subprocess.run(
-            [npm, "ci", "--no-audit", "--no-fund"], cwd=place, stdin=subprocess.DEVNULL, check=False
-        )
-        if got.returncode:
+        if run_shown([npm, "ci", "--no-audit", "--no-fund"], place, most_s=FETCHING_MOST_S).status != 0:
             report.skipped.append("types of the page scripts: npm could not fetch TypeScript")
             return
     _step(root, report, heading, ["node", str(compiler), "--noEmit", "-p", "."])
@@ -181,28 +195,12 @@ def _pytest(root: Path, report: Report, arguments: list[str]) -> None:
         results = Path(folder) / "results.xml"
         command = [
             str(python_of(root)), "-m", "pytest", "-n", str(min(os.cpu_count() or 1, MOST_WORKERS)),
-            "--dist", "loadfile", "--durations=10", f"--junitxml={results}", *arguments,
+            "--dist", "worksteal", "--durations=10", f"--junitxml={results}", *arguments,
         ]  # fmt: skip
-        status = _shown(root, report, command)
+        shown = run_shown(command, root, most_s=TESTS_MOST_S)
         report.skipped += _skipped_tests(results)
-    _note(report, "Tests (pytest)", status == 0, time.monotonic() - began)
-
-
-def _shown(root: Path, report: Report, command: list[str]) -> int:
-    with subprocess.Popen(
-        command,
-        cwd=root,
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-        errors="replace",
-    ) as running:
-        for line in running.stdout or ():
-            sys.stdout.write(line)
-            sys.stdout.flush()
-            report.last_line = line.strip() or report.last_line
-    return running.returncode
+    report.last_line = shown.last_line
+    _note(report, "Tests (pytest)", shown.status == 0, time.monotonic() - began)
 
 
 def _skipped_tests(results: Path) -> Iterator[str]:
