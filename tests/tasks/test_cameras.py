@@ -2,11 +2,14 @@ from __future__ import annotations
 
 import os
 import stat
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
+from solander.core import own_files
 from solander.core.errors import NotFound, Trouble
-from solander.tasks.cameras import CODE_LASTS_S, Cameras
+from solander.core.own_files import locked
+from solander.tasks.cameras import CODE_LASTS_S, DISUSED_DAYS, Cameras
 
 
 @pytest.fixture
@@ -79,3 +82,45 @@ def test_a_file_that_is_spoilt_lets_nobody_in_and_is_made_anew(cameras, content)
     cameras.file.write_text(content)
     assert cameras.known(secret) is None
     assert cameras.known(cameras.pair(cameras.offer(), "phone")) is not None
+
+
+def test_a_code_ends_when_a_newer_one_is_shown(cameras):
+    old, new = cameras.offer(), cameras.offer()
+    assert not cameras.is_offered(old)
+    with pytest.raises(Trouble, match="or a newer one was shown"):
+        cameras.pair(old, "phone")
+    assert cameras.known(cameras.pair(new, "phone")) is not None
+
+
+def test_a_phone_that_was_not_seen_for_long_is_not_known_any_more(cameras, now):
+    """Our choice, told in docs/station.md; a phone that is used every now and then stays."""
+    used, forgotten = (cameras.pair(cameras.offer(), name) for name in ("used", "forgotten"))
+    now[0] += (DISUSED_DAYS - 1) * 24 * 3600
+    assert cameras.known(used) is not None
+    now[0] += 2 * 24 * 3600
+    assert cameras.known(used) is not None
+    assert cameras.known(forgotten) is None
+    assert [one.name for one in cameras.all] == ["used"]
+
+
+def test_of_several_programs_at_once_none_loses_what_another_wrote(cameras):
+    def pair(number: int) -> str:
+        own = Cameras(cameras.file, clock=cameras.clock)  # as each program has its own
+        return own.pair(own.offer(), str(number))
+
+    with ThreadPoolExecutor(10) as programs:
+        secrets = list(programs.map(pair, range(20)))
+    assert all(cameras.known(secret) for secret in secrets)
+
+
+def test_a_file_that_another_program_holds_is_not_waited_for_without_end(cameras, monkeypatch):
+    monkeypatch.setattr(own_files, "PATIENCE_S", 0.05)
+    code = cameras.offer()
+    with locked(cameras.file), pytest.raises(Trouble, match="another Solander holds"):
+        cameras.pair(code, "phone")
+    assert cameras.is_offered(code)
+    assert cameras.pair(code, "phone")
+
+
+def test_a_secret_of_any_bytes_is_looked_up(cameras):
+    assert cameras.known("\udcff\udcfe") is None

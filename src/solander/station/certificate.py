@@ -20,7 +20,7 @@ from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
-from solander.tasks.cameras import private_file
+from solander.core.own_files import private_file
 
 __all__ = ["Certificate", "certificate_for", "house_addresses", "machine_names"]
 

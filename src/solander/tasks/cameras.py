@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 import secrets
 import time
 from collections.abc import Callable, Sequence
@@ -20,16 +19,20 @@ from threading import Lock
 from attrs import asdict, define, evolve, field, frozen
 
 from solander.core.errors import NotFound, Trouble
+from solander.core.own_files import locked, private_file
 from solander.core.own_folder import own_folder
 from solander.core.sentence import Sentence
 
-__all__ = ["CODE_LASTS_S", "Camera", "Cameras", "private_file", "used_up"]
+__all__ = ["CODE_LASTS_S", "DISUSED_DAYS", "Camera", "Cameras", "used_up"]
 
 CODE_LASTS_S = 5 * 60
 """Long enough to take up a phone, short enough that a picture of the screen is worth little (our choice)."""
 
+DISUSED_DAYS = 180
+"""A phone that was not seen for so long is not known any more: it may have been sold or lost, and nobody thinks of
+sending it away (our choice). It is paired again in a minute."""
+
 MOST_CAMERAS = 20
-MOST_OFFERED = 10
 
 SEEN_EVERY_S = 60
 """When a phone was last seen is written down so often and no oftener."""
@@ -48,7 +51,7 @@ class Camera:
 
 @define(eq=False)
 class Cameras:
-    """All phones of this user on this computer. Of several threads and programs at once, the last writes.
+    """All phones of this user on this computer, for several threads and programs at once.
 
     `on_revoked` is called with the key of one that was sent away.
     """
@@ -56,24 +59,20 @@ class Cameras:
     file: Path = field(factory=lambda: own_folder() / "cameras.json")
     clock: Callable[[], float] = time.time
     on_revoked: Callable[[str], None] = lambda key: None
-    _offered: dict[str, float] = field(factory=dict, init=False)
+    _offered: tuple[str, float] = field(default=("", 0.0), init=False)
     _lock: Lock = field(factory=Lock, init=False)
 
     def offer(self) -> str:
-        """A new code for one phone, valid once and for `CODE_LASTS_S`."""
+        """A new code for one phone, valid once and for `CODE_LASTS_S`; the one before it ends."""
         code = secrets.token_urlsafe(16)
         with self._lock:
-            self._forget_old()
-            self._offered[_hashed(code)] = self.clock() + CODE_LASTS_S
-            while len(self._offered) > MOST_OFFERED:
-                self._offered.pop(next(iter(self._offered)))
+            self._offered = _hashed(code), self.clock() + CODE_LASTS_S
         return code
 
     def is_offered(self, code: str) -> bool:
         """Whether the code could still be used."""
         with self._lock:
-            self._forget_old()
-            return _hashed(code) in self._offered
+            return self._is_open(code)
 
     def pair(self, code: str, name: str) -> str:
         """Uses a code up; gives the secret that the phone is known by from now on.
@@ -83,24 +82,24 @@ class Cameras:
         Trouble
             When the code was used, is too old, or never was (status 403).
         """
-        with self._lock:
-            self._forget_old()
-            if self._offered.pop(_hashed(code), None) is None:
+        with self._lock, locked(self.file):
+            if not self._is_open(code):
                 raise used_up()
+            self._offered = "", 0.0
             secret, now = secrets.token_urlsafe(32), self._now()
             camera = Camera(secrets.token_hex(8), name.strip()[:60] or "…", _hashed(secret), now, now)
             self._write([*self._read(), camera][-MOST_CAMERAS:])
             return secret
 
     def known(self, secret: str) -> Camera | None:
-        """The phone of that secret, which was seen just now; None for one that is not known."""
+        """The phone of that secret, which was seen just now; None for one that is not known (any more)."""
         hashed = _hashed(secret)
         with self._lock:
-            cameras = self._read()
-            here = next((one for one in cameras if secrets.compare_digest(one.secret, hashed)), None)
-            if here is not None and self._is_due(here):
-                seen = evolve(here, seen=self._now())
-                self._write([seen if one is here else one for one in cameras])
+            here = next((one for one in self._read() if secrets.compare_digest(one.secret, hashed)), None)
+            if here is not None and self._unseen_s(here) >= SEEN_EVERY_S:
+                with locked(self.file):
+                    seen = evolve(here, seen=self._now())
+                    self._write([seen if one.key == here.key else one for one in self._read()])
             return here
 
     @property
@@ -117,7 +116,7 @@ class Cameras:
         NotFound
             When there is none of that key.
         """
-        with self._lock:
+        with self._lock, locked(self.file):
             cameras = self._read()
             gone = next((one for one in cameras if one.key == key), None)
             if gone is None:
@@ -126,19 +125,21 @@ class Cameras:
         self.on_revoked(key)
         return gone
 
-    def _forget_old(self) -> None:
-        now = self.clock()
-        self._offered = {code: ends for code, ends in self._offered.items() if ends > now}
+    def _is_open(self, code: str) -> bool:
+        hashed, ends = self._offered
+        return ends > self.clock() and secrets.compare_digest(hashed, _hashed(code))
 
-    def _is_due(self, camera: Camera) -> bool:
-        return self.clock() - datetime.fromisoformat(camera.seen).timestamp() >= SEEN_EVERY_S
+    def _unseen_s(self, camera: Camera) -> float:
+        return self.clock() - datetime.fromisoformat(camera.seen).timestamp()
 
     def _now(self) -> str:
         return datetime.fromtimestamp(self.clock(), UTC).isoformat(timespec="seconds")
 
     def _read(self) -> list[Camera]:
+        """Those that were seen lately."""
         try:
-            return [Camera(**one) for one in json.loads(self.file.read_text("utf-8"))["cameras"]]
+            told = [Camera(**one) for one in json.loads(self.file.read_text("utf-8"))["cameras"]]
+            return [one for one in told if self._unseen_s(one) < DISUSED_DAYS * 24 * 3600]
         except FileNotFoundError:
             return []
         except (OSError, ValueError, KeyError, TypeError):
@@ -149,29 +150,18 @@ class Cameras:
         private_file(self.file, told.encode())
 
 
-def private_file(path: Path, content: bytes) -> None:
-    """Writes a file that only this user reads, whole or not at all; its folder is made when it is not there."""
-    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    fresh = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
-    handle = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-        fresh.replace(path)
-    except OSError:
-        fresh.unlink(missing_ok=True)
-        raise
-
-
 def _hashed(secret: str) -> str:
-    return hashlib.sha256(secret.encode()).hexdigest()
+    return hashlib.sha256(secret.encode("utf-8", "surrogateescape")).hexdigest()
 
 
 def used_up() -> Trouble:
     """What is told of a code that pairs nobody (any more)."""
     trouble = Trouble(
         Sentence("This phone was not paired"),
-        Sentence("the code was used already, or is older than %(minutes)s minutes", minutes=CODE_LASTS_S // 60),
+        Sentence(
+            "the code was used already, is older than %(minutes)s minutes, or a newer one was shown",
+            minutes=CODE_LASTS_S // 60,
+        ),
         Sentence("Show a new code at the workbench, and point the phone at it"),
     )
     trouble.status = 403
