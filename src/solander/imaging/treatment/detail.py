@@ -1,0 +1,73 @@
+"""Detail in shadows and highlights: broad areas are lightened or darkened, what is fine in them is kept.
+
+Convention: see `deep`. Method: the picture's lightness without its detail, by a guided filter (He, Sun and Tang,
+IEEE Transactions on Pattern Analysis and Machine Intelligence 35(6), 2013) at reduced size, says by which density
+each place is moved, all channels alike, so that hues stay.
+"""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from solander.imaging.treatment.deep import Deep, densities, from_densities
+
+__all__ = ["MOST_LIFT", "with_detail"]
+
+MOST_LIFT = 0.45
+"""Density by which the deepest shadows are lightened, or the brightest highlights darkened, at most."""
+
+SIDE = 480
+REACH = 0.03
+"""Share of the longer side over which detail is told from broad areas."""
+
+EDGE = 0.006
+"""Variance of lightness (0–1) above which an edge stays an edge, so that no halo stands around it."""
+
+BAND = 256
+
+
+def with_detail(deep: Deep, *, shadows: float = 0.0, highlights: float = 0.0) -> Deep:
+    """The picture with shadows lightened and highlights darkened, each 0 (not at all) to 1."""
+    broad = _broad(deep)
+    opened = np.empty_like(deep)
+    for top in range(0, deep.shape[0], BAND):
+        band = deep[top : top + BAND]
+        here = _enlarged(broad, deep.shape[:2], top, band.shape[0])
+        move = MOST_LIFT * (highlights * _ramp(2 * here - 1) - shadows * _ramp(1 - 2 * here))
+        opened[top : top + BAND] = from_densities(np.asarray(densities(band) + move[..., None], np.float32))
+    return opened
+
+
+def _ramp(amount: NDArray[np.float32]) -> NDArray[np.float32]:
+    """0 up to 0, 1 from 1 on, smooth between."""
+    held = np.clip(amount, 0, 1)
+    return np.asarray(held * held * (3 - 2 * held), np.float32)
+
+
+def _broad(deep: Deep) -> NDArray[np.float32]:
+    """Lightness (encoded, 0–1) without detail, reduced."""
+    grey = cv2.cvtColor(deep, cv2.COLOR_RGB2GRAY)
+    scale = min(1.0, SIDE / max(grey.shape))
+    size = max(2, round(grey.shape[1] * scale)), max(2, round(grey.shape[0] * scale))
+    small = cv2.resize(grey, size, interpolation=cv2.INTER_AREA).astype(np.float32) / 65535
+    window = (2 * max(1, round(REACH * max(size))) + 1,) * 2
+    mean = cv2.blur(small, window)
+    variance = cv2.blur(small * small, window) - mean * mean
+    slope = variance / (variance + EDGE)
+    return np.asarray(cv2.blur(slope, window) * small + cv2.blur(mean - slope * mean, window), np.float32)
+
+
+def _enlarged(broad: NDArray[np.float32], shape: tuple[int, int], top: int, rows: int) -> NDArray[np.float32]:
+    """The rows of the broad lightness that lie below those of a band of the whole picture."""
+    high, wide = broad.shape
+    matrix = np.array(
+        [
+            [wide / shape[1], 0, 0.5 * wide / shape[1] - 0.5],
+            [0, high / shape[0], (top + 0.5) * high / shape[0] - 0.5],
+        ]
+    )
+    flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
+    band = cv2.warpAffine(broad, matrix, (shape[1], rows), flags=flags, borderMode=cv2.BORDER_REPLICATE)
+    return np.asarray(band, np.float32)
