@@ -1,4 +1,7 @@
 import os
+import subprocess
+import sys
+from pathlib import Path
 
 import pytest
 
@@ -33,6 +36,29 @@ def test_processes_keep_order_and_survive_a_death() -> None:
     assert [results[n] for n in (2, 4, 6, 8, 10, 12)] == [4, 8, 12, 16, 20, 24]
     assert isinstance(results[3], InvalidValue)
     assert isinstance(results[13], WorkerDied)
+
+
+_PROGRAM = """
+import sys
+from time import sleep
+from solander.engine.local import ProcessExecutor
+if __name__ == "__main__":
+    with ProcessExecutor(2) as executor:
+        for slept in executor.map(sleep, [0] + 99 * [600]):
+            print("at work", flush=True)
+"""
+
+
+@pytest.mark.slow
+def test_workers_end_with_a_program_that_is_killed(tmp_path: Path) -> None:
+    script = tmp_path / "program.py"
+    script.write_text(_PROGRAM)
+    with subprocess.Popen([sys.executable, str(script)], stdout=subprocess.PIPE, text=True) as program:
+        assert program.stdout is not None
+        assert program.stdout.readline() == "at work\n"
+        program.kill()
+        # All write to one pipe: it ends only when all are gone.
+        program.communicate(timeout=120)
 
 
 def test_items_are_drawn_only_as_they_are_worked_on() -> None:

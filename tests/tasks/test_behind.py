@@ -21,7 +21,7 @@ if __name__ == "__main__":
     behind = Behind(Path(sys.argv[1]))
     behind.start()
     print(behind.at_work, flush=True)
-    time.sleep(60)
+    time.sleep(600)
 """
 
 
@@ -37,5 +37,5 @@ def test_it_ends_with_a_workbench_that_is_killed(collection: Collection, tmp_pat
         assert workbench.stdout.readline() == "True\n"
         workbench.kill()
         # Both write to one pipe: it ends only when both are gone.
-        workbench.communicate(timeout=10)
+        workbench.communicate(timeout=120)
     assert not holds(collection), "it had no time to finish, so that it was ended in the midst of it"

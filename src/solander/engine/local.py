@@ -13,6 +13,8 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from multiprocessing.connection import wait
+from threading import Thread
 from types import TracebackType
 from typing import Protocol, Self, TypeVar
 
@@ -21,7 +23,7 @@ from attrs import define, field
 from solander.core.errors import Trouble
 from solander.core.sentence import Sentence
 
-__all__ = ["Executor", "ProcessExecutor", "SerialExecutor", "WorkerDied", "local_executor"]
+__all__ = ["Executor", "ProcessExecutor", "SerialExecutor", "WorkerDied", "end_with_parent", "local_executor"]
 
 Item = TypeVar("Item")
 Result = TypeVar("Result")
@@ -73,9 +75,23 @@ class SerialExecutor:
         return None
 
 
+def end_with_parent() -> None:
+    """Ends this process as soon as the one that began it is gone, however that ended: nobody takes what it works
+    out. Without this the workers of a killed program would wait for work for ever."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        Thread(target=_end_after, args=(parent.sentinel,), name="ends with its parent", daemon=True).start()
+
+
+def _end_after(sentinel: int) -> None:
+    wait([sentinel])
+    os._exit(0)
+
+
 def _start_worker() -> None:
     # Ctrl-C reaches the whole process group; the parent decides when to stop, workers finish their item.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    end_with_parent()
     # The pool is the parallelism: a worker that also starts threads only makes them fight for the cores.
     import cv2
 

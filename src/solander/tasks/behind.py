@@ -11,20 +11,22 @@ import multiprocessing
 import os
 import signal
 import time
-from multiprocessing.connection import wait
 from multiprocessing.process import BaseProcess
 from pathlib import Path
-from threading import Thread
 
 from attrs import define, field
 
 from solander.core.chronology import Guesser
+from solander.engine.local import end_with_parent
 from solander.tasks.collection import Collection
 from solander.tasks.standing import holds, keep_all
 
 __all__ = ["Behind", "work_out"]
 
 _NICER = 5
+
+_LEAVE_S = 10.0
+"""Seconds in which it must have ended when it is told to (our choice)."""
 
 _QUIET_S, _LONGEST_WAIT_S = 2.0, 60.0
 """Seconds without a change before it begins, and after which it begins all the same (our choice)."""
@@ -58,7 +60,8 @@ class Behind:
         """Ends it; what it would have written can be worked out again."""
         if self._process is not None and self._process.is_alive():
             self._process.terminate()
-            self._process.join()
+            self._process.join(_LEAVE_S)
+            self._process.kill()  # unless it is gone
 
 
 def work_out(root: Path) -> None:
@@ -67,7 +70,7 @@ def work_out(root: Path) -> None:
     It begins when nothing was written for a while: who describes prints writes every few seconds.
     """
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C reaches the whole group; the workbench decides
-    Thread(target=_end_with_the_workbench, daemon=True).start()
+    end_with_parent()  # what is half written then is taken back by the database
     if hasattr(os, "nice"):
         os.nice(_NICER)
     gc.disable()  # what is made here is kept to the end, and the process ends then
@@ -76,15 +79,6 @@ def work_out(root: Path) -> None:
         while not holds(collection):
             _wait_for_quiet(collection)
             keep_all(collection, guesser=guesser)
-
-
-def _end_with_the_workbench() -> None:
-    """Ends this process as soon as the one that began it is gone, however that ended: nobody would read what it
-    works out. What is half written then is taken back by the database."""
-    workbench = multiprocessing.parent_process()
-    if workbench is not None:
-        wait([workbench.sentinel])
-        os._exit(0)
 
 
 def _wait_for_quiet(collection: Collection) -> None:
