@@ -6,17 +6,19 @@ import time
 from collections.abc import Iterator
 from datetime import UTC
 from pathlib import Path
+from threading import Event
 
 import pytest
 from small_prints import number, prints_in, state
 
 from solander.core.questions import Asks
 from solander.core.statements import Says
+from solander.tasks import progress as counting
 from solander.tasks.ask import ask
 from solander.tasks.collection import Collection
 from solander.tasks.copy import second_copy
 from solander.tasks.occasions import make_occasion
-from solander.tasks.progress import Progressing, sittings_of
+from solander.tasks.progress import HowFar, Progressing, sittings_of
 
 
 @pytest.fixture
@@ -56,12 +58,23 @@ def test_what_is_counted_is_counted_again_when_something_was_said(box: Collectio
 def test_where_counting_takes_long_the_last_count_is_shown_until_the_next_is_done(
     box: Collection, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("solander.tasks.progress.PATIENCE_S", -1.0)
+    may_count = Event()
+    may_count.set()
+
+    def slowly(collection: Collection) -> HowFar:
+        assert may_count.wait(60)
+        return how_far(collection)
+
+    how_far = counting._how_far
+    monkeypatch.setattr(counting, "_how_far", slowly)
+    monkeypatch.setattr(counting, "PATIENCE_S", -1.0)
     progress = Progressing(box)
     assert progress.now().all.dated == 0
+    may_count.clear()
     make_occasion(box, "School outing", [number(1)], date="May 1936")
     assert (progress.now().all.dated, progress.is_older) == (0, True)
-    for _ in range(500):
+    may_count.set()
+    for _ in range(6000):
         if not progress.is_older:
             break
         time.sleep(0.01)
