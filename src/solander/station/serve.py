@@ -30,6 +30,11 @@ LARGEST_MESSAGE = 512 * 1024
 """Bytes of one message over a socket: a picture of the stage in passing has at most 400 kB."""
 
 
+CLOSES_S = 10
+"""Seconds that what is under way has to come to its end when the workbench is closed; a page that does not answer
+would hold it open for ever (our choice)."""
+
+
 class Server(uvicorn.Server):
     """A server that does not wait for pages that listen for news: they would never let go by themselves."""
 
@@ -60,13 +65,20 @@ class SecureLine:
             yield
         finally:
             server.should_exit = True
-            thread.join()
+            thread.join(2 * CLOSES_S)  # what it still writes then is written as a whole or not at all
             for listening in self.sockets:
                 listening.close()
 
 
 def _config(app: FastAPI, **more: Any) -> uvicorn.Config:
-    return uvicorn.Config(app, log_level="warning", server_header=False, ws_max_size=LARGEST_MESSAGE, **more)
+    return uvicorn.Config(
+        app,
+        log_level="warning",
+        server_header=False,
+        ws_max_size=LARGEST_MESSAGE,
+        timeout_graceful_shutdown=CLOSES_S,
+        **more,
+    )
 
 
 def serve(app: FastAPI, *, port: int = 0, open_browser: bool = True, beside: SecureLine | None = None) -> None:
