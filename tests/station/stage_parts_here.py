@@ -5,9 +5,11 @@ from __future__ import annotations
 
 import io
 import threading
+import time
 import warnings
 from contextlib import contextmanager
 
+import anyio
 import uvicorn
 from attrs import define, field, frozen
 from fastapi import FastAPI
@@ -24,6 +26,19 @@ with warnings.catch_warnings():
     warnings.simplefilter("ignore")
     from starlette.testclient import TestClient as TestClient
     from starlette.testclient import WebSocketDenialResponse as SocketRefused  # noqa: F401
+    from starlette.testclient import WebSocketTestSession
+
+LONG_S = 60.0
+"""Seconds after which what must come is missed, on a machine that does ten other things."""
+
+
+async def _received(session: WebSocketTestSession):
+    with anyio.fail_after(LONG_S):
+        return await session._send_rx.receive()
+
+
+# Starlette's own waits without end for a message that never comes.
+WebSocketTestSession.receive = lambda session: session.portal.call(_received, session)
 
 
 def jpeg(width: int = 64, height: int = 48, grey: int = 128) -> bytes:
@@ -205,10 +220,13 @@ def serving(app: FastAPI, **config):
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
         thread.start()
         try:
+            ends = time.monotonic() + LONG_S
             while not server.started:
                 assert thread.is_alive(), "the workbench could not begin"
+                assert time.monotonic() < ends, "the workbench does not begin"
                 thread.join(0.01)
             yield f"127.0.0.1:{listening.getsockname()[1]}"
         finally:
             server.should_exit = True
-            thread.join()
+            thread.join(LONG_S)
+            assert not thread.is_alive(), "the workbench does not end"

@@ -10,6 +10,7 @@ import asyncio
 import io
 import json
 import threading
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -245,9 +246,13 @@ def _served(app: Any) -> Iterator[str]:
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
         thread.start()
         try:
+            ends = time.monotonic() + 60
             while not server.started:
                 assert thread.is_alive(), "the workbench could not begin"
+                assert time.monotonic() < ends, "the workbench does not begin"
+                thread.join(0.01)
             yield f"http://127.0.0.1:{listening.getsockname()[1]}"
         finally:
             server.should_exit = True
-            thread.join()
+            thread.join(60)
+            assert not thread.is_alive(), "the workbench does not end"

@@ -8,6 +8,8 @@ from attrs import evolve
 from drawn_box import many_prints, undated
 from served_box import Box, Client
 
+from solander.core.language import _, speaking
+from solander.look.languages import language_of
 from solander.look.pages import MADE_UP
 from solander.station.app import create_app
 from solander.station.guard import HEADERS
@@ -227,6 +229,20 @@ FOREIGN = {
     "a page that hides where it is": {"origin": "null", "sec-fetch-site": "cross-site"},
     "a secure page of our name": {"origin": "https://127.0.0.1"},
 }
+
+
+@pytest.mark.parametrize("language", ["de", "fr"])
+def test_who_is_refused_is_told_so_in_their_language(client, language):
+    name, page = (
+        client.get("/", host="evil.example", **{"accept-language": language}),
+        client.post("/undo", **FOREIGN["a page elsewhere"], **{"accept-language": language}),
+    )
+    assert (name.status_code, page.status_code) == (421, 403)
+    with speaking(language_of(language)):
+        assert name.text == _("This workbench answers under the name of this machine only: http://127.0.0.1.")
+    assert "Load the page again" not in page.text
+
+
 OURS = {"a script of ours": {"origin": "http://127.0.0.1"}, "a form of ours": {"sec-fetch-site": "same-origin"}}
 
 

@@ -65,6 +65,8 @@ def test_who_believes_it_reaches_this_computer_under_its_names_alone(tmp_path, n
     serving.load_cert_chain(certificate.chain, certificate.key)
     asking = ssl.create_default_context(cafile=str(certificate.chain))
     ours, theirs = socket.socketpair()
+    for end in (ours, theirs):
+        end.settimeout(60)
 
     def answer() -> None:
         try:

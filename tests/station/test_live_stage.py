@@ -58,10 +58,11 @@ def told(socket, kind: str):
 
 
 def picture(socket) -> bytes:
-    while True:
+    for _ in range(1000):
         message = socket.receive()
         if message.get("bytes") is not None:
             return message["bytes"]
+    raise AssertionError("no picture came")
 
 
 def test_a_page_is_told_at_once_how_things_stand(client):

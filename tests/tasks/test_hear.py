@@ -9,6 +9,7 @@ from __future__ import annotations
 import shutil
 import subprocess
 from pathlib import Path
+from threading import Event
 
 import numpy as np
 import pytest
@@ -135,6 +136,28 @@ def test_new_names_are_heard_after_the_grammar_was_made_anew(collection: Collect
     hearing.refresh().join(60)
     heard = listen(hearing, quiet(1), voice("Silverdale", tmp_path), quiet(1))
     assert [each.words for each in heard] == ["Silverdale"]
+
+
+def test_a_microphone_that_is_opened_again_and_again_begins_one_thread(
+    collection: Collection, monkeypatch
+) -> None:
+    """The grammar that is made last knows what was entered last."""
+    hearing, go_on, begun, made = Hearing(collection), Event(), Event(), []
+
+    def listener(self: Hearing) -> object:
+        begun.set()
+        assert go_on.wait(60)
+        made.append(object())
+        return made[-1]
+
+    monkeypatch.setattr(Hearing, "_listener", listener)
+    first = hearing.refresh()
+    assert begun.wait(60)
+    assert {hearing.refresh() for _ in range(20)} == {first}
+    go_on.set()
+    first.join(60)
+    assert len(made) == 2
+    assert hearing._stream.listener is made[1]
 
 
 @pytest.mark.slow

@@ -89,8 +89,8 @@ def create_app(bench: Workbench) -> FastAPI:
         openapi_url=None,
         dependencies=[Depends(watch(bench)), Depends(bench.collection.settle)],
     )
-    app.add_middleware(Speaking)
-    app.add_middleware(Guard)  # added last, it stands first
+    app.add_middleware(Guard)
+    app.add_middleware(Speaking)  # added last, it stands first: who is refused is told so in their language
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     page = pages()
     for add in ROOMS:

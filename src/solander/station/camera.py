@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hmac
-
 from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse
 from starlette.requests import HTTPConnection
@@ -12,7 +10,7 @@ from solander.core.errors import Trouble
 from solander.core.sentence import Sentence
 from solander.station.camera_page import camera_page
 from solander.station.guard import TOKEN_HEADER
-from solander.station.sealing import seal
+from solander.station.sealing import is_seal, seal
 from solander.station.stage_answers import StageAnswers, StillAnswers
 from solander.station.stage_sockets import Guest, StageSockets
 from solander.station.stages import station_name
@@ -43,7 +41,7 @@ def own_page(connection: HTTPConnection) -> Guest:
     """Lets in the pages of this sitting: `Guard` has looked where a socket comes from; what is sent bears the word
     that only they know (see `sealing`)."""
     sent = connection.scope["type"] == "http"
-    if sent and not hmac.compare_digest(connection.headers.get(TOKEN_HEADER, ""), seal()):
+    if sent and not is_seal(connection.headers.get(TOKEN_HEADER, "")):
         trouble = Trouble(
             Sentence("Nothing was done"),
             Sentence("the workbench was started anew since this page was loaded"),

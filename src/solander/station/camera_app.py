@@ -90,8 +90,8 @@ def _not_paired() -> Trouble:
 def create_camera_app(stages: Stages, door: CameraDoor, page: Page, *, hosts: Sequence[str]) -> FastAPI:
     """The pages for phones; it answers under `hosts` alone, and over a secure line alone."""
     app = FastAPI(title="Solander", docs_url=None, redoc_url=None, openapi_url=None)
-    app.add_middleware(Speaking)
     app.add_middleware(Guard, hosts=hosts, scheme="https", headers=_HEADERS)
+    app.add_middleware(Speaking)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     add_script_words(app)
     _add_pairing(app, door.cameras, page)

@@ -9,7 +9,9 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-__all__ = ["HEADERS", "HOSTS", "READING", "STAGE_HEADERS", "TOKEN_HEADER", "Guard"]
+from solander.core.language import _, marked
+
+__all__ = ["HEADERS", "HOSTS", "READING", "STAGE_HEADERS", "TOKEN_HEADER", "Guard", "short"]
 
 HOSTS = ("localhost", "127.0.0.1", "[::1]")
 """Names of this machine. Another name means that a page elsewhere points its own name at us to read along
@@ -82,17 +84,17 @@ class Guard:
 
     def _answering(self, scope: Scope) -> ASGIApp:
         if not self._names_us(scope):
-            return PlainTextResponse(_FOREIGN_NAME, 421)
+            return PlainTextResponse(_(_FOREIGN_NAME), 421)
         if scope["method"] not in READING and not self._comes_from_here(scope):
-            return PlainTextResponse(_FOREIGN_PAGE, 403)
+            return PlainTextResponse(_(_FOREIGN_PAGE), 403)
         return self.app
 
     def _opening(self, scope: Scope) -> ASGIApp:
         """The same for a socket, which always names its page (RFC 6455, 10.2); one without is refused."""
         if not self._names_us(scope):
-            return _refusal(_FOREIGN_NAME, 421)
+            return _refusal(_(_FOREIGN_NAME), 421)
         if Headers(scope=scope).get("origin") != self._own_origin(scope):
-            return _refusal(_FOREIGN_PAGE, 403)
+            return _refusal(_(_FOREIGN_PAGE), 403)
         return self.app
 
     def _names_us(self, scope: Scope) -> bool:
@@ -151,10 +153,17 @@ def _refusal(words: str, status: int) -> ASGIApp:
         if "websocket.http.response" in scope.get("extensions", {}):
             await PlainTextResponse(words, status)(scope, receive, send)
         else:
-            await send({"type": "websocket.close", "code": 1008, "reason": words})
+            await send({"type": "websocket.close", "code": 1008, "reason": short(words)})
 
     return refusing
 
 
-_FOREIGN_NAME = "This workbench answers under the name of this machine only: http://127.0.0.1."
-_FOREIGN_PAGE = "This did not come from a page of the workbench, so nothing was changed. Load the page again."
+def short(sentence: str) -> str:
+    """So much of a sentence as a closing frame holds: 123 bytes (RFC 6455, 5.5.1)."""
+    return sentence.encode()[:123].decode(errors="ignore")
+
+
+_FOREIGN_NAME = marked("This workbench answers under the name of this machine only: http://127.0.0.1.")
+_FOREIGN_PAGE = marked(
+    "This did not come from a page of the workbench, so nothing was changed. Load the page again."
+)

@@ -25,7 +25,7 @@ from solander.station.guard import READING, TOKEN_HEADER
 from solander.station.workbench import Workbench
 from solander.tasks.meanwhile import Meanwhile
 
-__all__ = ["Again", "refuse_changed", "seal", "sealed", "seen_in", "watch"]
+__all__ = ["Again", "is_seal", "refuse_changed", "seal", "sealed", "seen_in", "watch"]
 
 _TOKEN = secrets.token_urlsafe(24)
 """Known to pages of this sitting alone."""
@@ -61,6 +61,11 @@ def seal() -> str:
     return _TOKEN
 
 
+def is_seal(said: str) -> bool:
+    """Whether it is that word; told in the same time whatever it is, letters of any kind included."""
+    return hmac.compare_digest(said.encode("utf-8", "surrogateescape"), _TOKEN.encode())
+
+
 def sealed(*about: str) -> Markup:
     """What every form that changes something carries, right after its start tag; `about` are the things it changes
     (numbers of prints, headings of people, names of places and occasions) beyond those in its address."""
@@ -85,7 +90,7 @@ def watch(bench: Workbench) -> Callable[[Request], Awaitable[None]]:
 async def _look_at_seal(bench: Workbench, request: Request) -> None:
     fields = (await sent_with(request)).fields
     away = own_address(fields.get("then", "")) if fields.get("then") else _page_of(path_of(request))
-    if not hmac.compare_digest(fields.get("token") or request.headers.get(TOKEN_HEADER, ""), _TOKEN):
+    if not is_seal(fields.get("token") or request.headers.get(TOKEN_HEADER, "")):
         raise Again(
             Trouble(
                 _("Nothing was changed yet"),

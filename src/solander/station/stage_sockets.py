@@ -20,7 +20,9 @@ from starlette.websockets import WebSocket, WebSocketDisconnect, WebSocketState
 
 from solander.core.errors import Trouble
 from solander.core.language import language, told
+from solander.core.sentence import Sentence
 from solander.station.allowance import Allowance
+from solander.station.guard import short
 from solander.station.spoken import spoken, trouble_message
 from solander.station.stage_parts import HELD, PACES, ROUTES, CameraSays
 from solander.station.stages import Stages, Station
@@ -31,6 +33,9 @@ __all__ = ["Door", "Guest", "StageSockets"]
 
 PICTURES_A_SECOND, SOUND_A_SECOND = 30, 2 * 16_000 * 1.5
 """What is above is passed over: a camera sends 10 to 15 pictures a second, a microphone 32 kB of sound."""
+
+TEXTS_A_SECOND, TEXTS_AT_ONCE = 60, 300
+"""A page says that it drew a picture as often as pictures come; what says more than that is no page of ours."""
 
 LARGEST_SOUND = 64 * 1024
 """Bytes of sound in one message: two seconds."""
@@ -201,6 +206,7 @@ async def _converse(
 
 async def _read(socket: WebSocket, texts: Texts, pieces: Pieces) -> tuple[int, str]:
     """Takes in what comes; gives how to end: the code and a sentence (RFC 6455, 7.4)."""
+    allowance = Allowance(TEXTS_A_SECOND, TEXTS_AT_ONCE)
     while True:
         message = await socket.receive()
         if message["type"] == "websocket.disconnect":
@@ -208,18 +214,18 @@ async def _read(socket: WebSocket, texts: Texts, pieces: Pieces) -> tuple[int, s
         try:
             if message.get("bytes") is not None:
                 await pieces(message["bytes"])
+            elif not allowance.allows():
+                return _NOT_ALLOWED, short(told(_TOO_MANY.sentence))
             else:
                 said = json.loads(message.get("text") or "{}")
                 await texts(said if isinstance(said, dict) else {})
         except Trouble as trouble:
-            return _WRONG_KIND, _short(told(trouble.sentence))
+            return _WRONG_KIND, short(told(trouble.sentence))
         except (ValueError, RecursionError):  # of brackets within brackets
             return _NOT_ALLOWED, "No message of a station."
 
 
-def _short(sentence: str) -> str:
-    """So much of a sentence as a closing frame holds: 123 bytes (RFC 6455, 5.5.1)."""
-    return sentence.encode()[:120].decode(errors="ignore")
+_TOO_MANY = Trouble(Sentence("Too many messages came at once"), "", Sentence("Load the page again"))
 
 
 async def _send(socket: WebSocket, viewer: Viewer) -> None:
@@ -243,4 +249,4 @@ async def _refuse(socket: WebSocket, trouble: Trouble) -> None:
     if "websocket.http.response" in socket.scope.get("extensions", {}):
         await socket.send_denial_response(JSONResponse(spoken(trouble_message(trouble)), trouble.status))
     else:
-        await socket.close(_NOT_ALLOWED, _short(told(trouble.sentence)))
+        await socket.close(_NOT_ALLOWED, short(told(trouble.sentence)))

@@ -99,15 +99,22 @@ class AtStand:
             When nothing was understood that could be kept.
         """
         with self._at.lock:
-            which = Part(part)
+            which = _part_of(part)
             return self._changed(SlipSaid(self._with(which, words), (which,)))
 
     def drop(self, part: str) -> Told:
-        """Takes a part off the slip, or a sound by its checksum."""
+        """Takes a part off the slip, or a sound by its checksum.
+
+        Raises
+        ------
+        NotFound
+            When it is neither.
+        """
         with self._at.lock:
             if part in {one.value for one in Part}:
                 self._put_slip(self.slip.drop(Part(part)).said_since([Part(part)]))
                 return Told(_("No longer on the slip: %(parts)s.", parts=parts_named([Part(part)])))
+            self._sounds.on_slip(part)
             self._put_slip(self.slip.without_sound(part))
             return Told(_("The sound is no longer on the slip."))
 
@@ -323,6 +330,14 @@ class AtStand:
 
 
 _SURENESS = list(Sure)
+
+
+def _part_of(name: str) -> Part:
+    try:
+        return Part(name)
+    except ValueError:
+        why = Sentence("a slip has no part “%(name)s”", name=name[:40])
+        raise InvalidValue(Sentence("Nothing was changed"), why, Sentence("Load the page again")) from None
 
 
 def _parts(slip: Slip) -> tuple[tuple[Part, str, Sure], ...]:

@@ -42,6 +42,8 @@ class Hearing:
     _is_muted: bool = field(default=False, init=False)
     _closed_until_ms: int = field(default=0, init=False)
     _making: Lock = field(factory=Lock, init=False)
+    _maker: Thread | None = field(default=None, init=False)
+    _asked: bool = field(default=False, init=False)
 
     def __attrs_post_init__(self) -> None:
         self._stream = Stream(self._listener())
@@ -62,14 +64,29 @@ class Hearing:
         self._is_muted = muted
 
     def refresh(self) -> Thread:
-        """Names or places changed: makes the grammar anew in the background; until then the old one hears."""
-        thread = Thread(target=self._make_anew, name="grammar", daemon=True)
-        thread.start()
-        return thread
+        """Names or places changed: makes the grammar anew in the background; until then the old one hears.
+
+        Asked for while it is being made, the same thread makes it once more.
+        """
+        with self._making:
+            self._asked = True
+            if self._maker is None:
+                self._maker = Thread(target=self._make_anew, name="grammar", daemon=True)
+                self._maker.start()
+            return self._maker
 
     def _make_anew(self) -> None:
-        with self._making:
-            self._stream.listener = self._listener()
+        while True:
+            with self._making:
+                if not self._asked:
+                    self._maker = None
+                    return
+                self._asked = False
+            try:
+                self._stream.listener = self._listener()
+            except BaseException:
+                self._maker = None
+                raise
 
     def _listener(self) -> Listener:
         return Listener(names_said(self.collection), sounds_like=sounds_like(self.collection.catalogue))

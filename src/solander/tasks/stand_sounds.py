@@ -79,7 +79,7 @@ class SlipSounds:
         NotFound
             When it is none of this slip.
         """
-        self._on_slip(sha256)
+        self.on_slip(sha256)
         return wav_of(self.at.collection.sounds.path(sha256))
 
     def typed(self, sha256: str, words: str) -> tuple[SlipSaid, int | None]:
@@ -91,7 +91,7 @@ class SlipSounds:
         NotFound
             When it is none of this slip.
         """
-        sound, before = self._on_slip(sha256), self.at.in_hand
+        sound, before = self.on_slip(sha256), self.at.in_hand
         said = read_slip_words(self.at.understanding, self.at.slip, words)
         if not said.parts:
             return said, None
@@ -143,7 +143,14 @@ class SlipSounds:
             slip = slip.with_part(part, (_served(one, sound.covered(part)) for one in said.slip.part(part)))
         return slip.without_sound(sound.sha256)
 
-    def _on_slip(self, sha256: str) -> KeptSound:
+    def on_slip(self, sha256: str) -> KeptSound:
+        """A sound of this slip by its checksum.
+
+        Raises
+        ------
+        NotFound
+            When it is none, or no more.
+        """
         found = next((one for one in self.at.slip.not_understood if one.sha256 == sha256), None)
         if found is None:
             why = Sentence("it was typed, or taken off the slip")

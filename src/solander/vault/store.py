@@ -41,7 +41,12 @@ _NO_FOLDER_FLUSH = {errno.EINVAL, errno.ENOTSUP, errno.EBADF, errno.EACCES, errn
 
 
 class Damaged(Trouble):
-    """Bytes that do not have the checksum that they are named by."""
+    """Bytes that do not have the checksum that they are named by.
+
+    What was sent is not at fault: a camera keeps its picture, and sends it again once this is healed.
+    """
+
+    status = 500
 
 
 @frozen
