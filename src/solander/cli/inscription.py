@@ -1,0 +1,116 @@
+"""`solander inscription`."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+
+from solander.cli.paper import json_line, say
+from solander.core.errors import Trouble
+from solander.core.inscriptions import Fact, Line
+from solander.core.inscriptions.records import UNREAD
+from solander.tasks.inscription import Written, readers
+from solander.tasks.inscription import inscription as read
+
+__all__ = ["inscription"]
+
+
+@click.command()
+@click.argument("images", type=click.Path(path_type=Path), nargs=-1, required=True, metavar="IMAGE...")
+@click.option("--front", "is_front", is_flag=True, help="They are fronts: read what the border bears.")
+@click.option("--languages", default="", metavar="L+L", help="Read with Tesseract, in these: rus+ukr.")
+@click.option(
+    "--hand",
+    type=click.Path(path_type=Path, file_okay=False),
+    metavar="FOLDER",
+    help="A recogniser of handwriting that you have: docs/reading-backs.md.",
+)
+@click.option("--json", "as_json", is_flag=True, help="One JSON object a line.")
+def inscription(
+    images: tuple[Path, ...], is_front: bool, languages: str, hand: Path | None, as_json: bool
+) -> None:
+    """Read what is written on the backs of prints; nothing is changed or kept.
+
+    Stamps, print and type are read well, old handwriting badly: take what is
+    read as a suggestion.
+    """
+    who = readers(languages=languages, hand=hand)
+    failed = False
+    for image in images:
+        try:
+            found = read(image, who, is_front=is_front)
+        except Trouble as trouble:
+            failed = True
+            json_line({"image": str(image), "error": trouble.sentence}) if as_json else say(trouble.sentence)
+        else:
+            json_line(_record(image, found)) if as_json else _say(image, found)
+    if failed:
+        sys.exit(1)
+
+
+def _record(image: Path, found: Written) -> dict[str, Any]:
+    told = found.inscription
+    return {
+        "image": str(image),
+        "width": found.width,
+        "height": found.height,
+        "written": told.is_written,
+        "turn": found.turn,
+        "text": told.text,
+        "lines": [_line_record(line) for line in told.lines],
+        "repeated": [_line_record(line) for line in told.repeated],
+        "facts": [_fact_record(fact, (*told.lines, *told.repeated)) for fact in found.facts],
+        "ms": round(found.ms, 1),
+    }
+
+
+def _line_record(line: Line) -> dict[str, Any]:
+    return {
+        "text": line.text,
+        "corners": _corners(line),
+        "angle_deg": round(line.angle_deg, 1),
+        "sure": round(line.sure, 3),
+        "agreed": line.agreed,
+        "also": line.also,
+        "words": [
+            {
+                "text": word.text,
+                "sure": round(word.sure, 3),
+                "begins": round(word.begins, 3),
+                "ends": round(word.ends, 3),
+            }
+            for word in line.words
+        ],
+    }
+
+
+def _fact_record(fact: Fact, lines: Sequence[Line]) -> dict[str, Any]:
+    return {
+        "kind": fact.kind.value,
+        "value": fact.value,
+        "words": fact.words,
+        "line": fact.line,
+        "corners": _corners(lines[fact.line]),
+        "sure": fact.sure.value,
+        "ignored": list(fact.ignored),
+    }
+
+
+def _corners(line: Line) -> list[list[float]]:
+    return [[round(value, 1) for value in corner] for corner in line.corners]
+
+
+def _say(image: Path, found: Written) -> None:
+    told = found.inscription
+    say(f"{image}: {len(told.lines) or 'no'} line{'' if len(told.lines) == 1 else 's'} of writing")
+    for line in told.lines:
+        doubt = "" if line.agreed else f"   or “{line.also}”" if line.also else ""
+        say(f"  {line.sure:4.0%} sure   {line.text or UNREAD}{doubt}")
+    if told.repeated:
+        say(f"  the maker of the paper, {len(told.repeated)} times: {told.repeated[0].text}")
+    for fact in found.facts:
+        say(f"  {fact.kind.value}: {fact.value} ({fact.sure.value})")

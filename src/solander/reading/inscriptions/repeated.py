@@ -1,0 +1,84 @@
+"""What the maker of the paper prints all over its back, told by its repetition.
+
+It stands aslant in most papers, pale and in rows. A person writes a name once or twice; what stands there three
+times and more, in one direction and one size, is print. Read with the rest it would drown it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rapidfuzz import fuzz
+
+from solander.core.inscriptions.records import Line
+
+__all__ = ["set_apart"]
+
+_TIMES = 3
+"""So often it must stand there; a hand's "Dieter, Dieter, Dieter" is beyond us (ours, no source)."""
+
+_ALIKE = 70.0
+"""Likeness of two readings of pale print, 0 to 100 (`rapidfuzz` partial ratio, for some stand cut at the edge)."""
+
+_ANGLE_DEG, _HEIGHT, _INK = 4.0, 1.5, 60.0
+_SHORTEST = 3
+"""Letters below which anything is like anything."""
+
+
+def set_apart(lines: Sequence[Line]) -> tuple[list[Line], list[Line]]:
+    """The lines that a person wrote or stamped, and those that repeat."""
+    plain = [_plain(line.text) for line in lines]
+    twins = [
+        [other for other in range(len(lines)) if _same(lines, plain, place, other)] for place in range(len(lines))
+    ]
+    repeats = {place for place, alike in enumerate(twins) if len(alike) >= _TIMES and plain[place]}
+    angle, ink = _of_print([lines[place] for place in repeats])
+    cut = {
+        place
+        for place, line in enumerate(lines)
+        if repeats
+        and place not in repeats
+        and _is_a_piece(line, plain[place], [plain[each] for each in repeats])
+        and _turned(line.angle_deg, angle) <= _ANGLE_DEG
+        and _differ(line.ink, ink) <= _INK
+    }
+    apart = repeats | cut
+    own = [line for place, line in enumerate(lines) if place not in apart]
+    return own, [line for place, line in enumerate(lines) if place in apart]
+
+
+def _same(lines: Sequence[Line], plain: Sequence[str], one: int, other: int) -> bool:
+    if min(len(plain[one]), len(plain[other])) < _SHORTEST:
+        return False
+    low, high = sorted((lines[one].height, lines[other].height))
+    return (
+        high <= _HEIGHT * low
+        and _turned(lines[one].angle_deg, lines[other].angle_deg) <= _ANGLE_DEG
+        and _differ(lines[one].ink, lines[other].ink) <= _INK
+        and fuzz.partial_ratio(plain[one], plain[other]) >= _ALIKE
+    )
+
+
+def _of_print(repeats: Sequence[Line]) -> tuple[float, tuple[int, int, int]]:
+    """The angle and the ink of what repeats: of its middle one."""
+    if not repeats:
+        return 0.0, (0, 0, 0)
+    middle = sorted(repeats, key=lambda line: line.angle_deg)[len(repeats) // 2]
+    return middle.angle_deg, middle.ink
+
+
+def _is_a_piece(line: Line, plain: str, repeats: Sequence[str]) -> bool:
+    """A word of it that stands cut off at the edge, or could not be read."""
+    return not plain or any(fuzz.partial_ratio(plain, each) >= _ALIKE for each in repeats)
+
+
+def _turned(one: float, other: float) -> float:
+    return abs((one - other + 180) % 360 - 180)
+
+
+def _differ(one: tuple[int, int, int], other: tuple[int, int, int]) -> float:
+    return float(sum((a - b) ** 2 for a, b in zip(one, other, strict=True)) ** 0.5)
+
+
+def _plain(text: str) -> str:
+    return "".join(sign for sign in text.casefold() if sign.isalnum())
