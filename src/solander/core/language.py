@@ -22,6 +22,7 @@ __all__ = [
     "Told",
     "_",
     "_n",
+    "decimal_words",
     "gettext",
     "joined",
     "language",
@@ -121,6 +122,14 @@ def number_words(number: int) -> str:
     """ "1,204", "1.204", "1 204": with the mark between thousands of the language."""
     return f"{number:,}".replace(",", _THOUSANDS.get(language().code, ","))
 
+
+def decimal_words(number: float, digits: int) -> str:
+    """ "1.8", "1,8": with so many digits after the mark of the language."""
+    return f"{number:.{digits}f}".replace(".", _DECIMALS.get(language().code, "."))
+
+
+_DECIMALS = {"en": ".", "de": ",", "fr": ","}
+"""As CLDR says it (a test compares)."""
 
 _THOUSANDS = {"en": ",", "de": ".", "fr": "\u202f"}
 """As CLDR says it (a test compares); French parts thousands by a narrow space that does not break."""

@@ -14,12 +14,13 @@ import json
 from collections.abc import Callable, Iterable
 from typing import Any, ClassVar, Self
 
-from solander.core.language import Told, _, gettext, joined, ngettext, number_words, told
+from solander.core.language import Told, _, decimal_words, gettext, joined, ngettext, number_words, told
 
 __all__ = [
     "Capital",
     "Clause",
     "Counted",
+    "Decimal",
     "Either",
     "Joined",
     "Kept",
@@ -129,6 +130,20 @@ class Number(Kept, kind="number"):
     def told(self) -> str:
         """In the reader's language."""
         return number_words(*self.made_of)
+
+
+class Decimal(Kept, kind="decimal"):
+    """A number with digits after the decimal mark, as the language writes it."""
+
+    __slots__ = ()
+
+    def __new__(cls, number: float, digits: int = 1) -> Self:
+        """Says it in English."""
+        return cls._made(f"{number:.{digits}f}", number, digits)
+
+    def told(self) -> str:
+        """In the reader's language."""
+        return decimal_words(*self.made_of)
 
 
 class Listed(Kept, kind="list"):
