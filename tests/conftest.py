@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import faulthandler
+import signal
 from collections.abc import Generator
 
 import pytest
@@ -10,6 +11,9 @@ from _pytest.faulthandler import fault_handler_stderr_fd_key
 from hypothesis import settings
 
 settings.register_profile("quick", max_examples=25)
+
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:  # started in the background of a script: programs that tests
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # start and interrupt would ignore Ctrl-C, too
 
 
 @pytest.hookimpl(wrapper=True, tryfirst=True)
