@@ -4,20 +4,15 @@ keeps what it is given, an ear that hears what it was told to."""
 from __future__ import annotations
 
 import io
-import threading
-import time
 import warnings
-from contextlib import contextmanager
 
 import anyio
-import uvicorn
 from attrs import define, field, frozen
-from fastapi import FastAPI
 from PIL import Image
+from served import LONG_S
 
 from solander.core.errors import Trouble
 from solander.core.watching import State
-from solander.station.serve import Server, listening_socket
 from solander.station.stages import Stages
 from solander.tasks.watch_stage import Watched
 
@@ -27,9 +22,6 @@ with warnings.catch_warnings():
     from starlette.testclient import TestClient as TestClient
     from starlette.testclient import WebSocketDenialResponse as SocketRefused  # noqa: F401
     from starlette.testclient import WebSocketTestSession
-
-LONG_S = 60.0
-"""Seconds after which what must come is missed, on a machine that does ten other things."""
 
 
 async def _received(session: WebSocketTestSession):
@@ -210,23 +202,3 @@ class Here:
             return self.watches[-1]
 
         return Stages(watching, Stand, lambda: self.ear)
-
-
-@contextmanager
-def serving(app: FastAPI, **config):
-    """The app on a real port of this machine, with sockets; gives host and port."""
-    with listening_socket() as listening:
-        server = Server(uvicorn.Config(app, log_level="error", **config))
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
-        thread.start()
-        try:
-            ends = time.monotonic() + LONG_S
-            while not server.started:
-                assert thread.is_alive(), "the workbench could not begin"
-                assert time.monotonic() < ends, "the workbench does not begin"
-                thread.join(0.01)
-            yield f"127.0.0.1:{listening.getsockname()[1]}"
-        finally:
-            server.should_exit = True
-            thread.join(LONG_S)
-            assert not thread.is_alive(), "the workbench does not end"

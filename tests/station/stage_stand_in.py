@@ -10,23 +10,21 @@ import asyncio
 import io
 import json
 import threading
-import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
-import uvicorn
 from attrs import define, field
 from named_box import named_collection
 from PIL import Image, ImageDraw, ImageFilter
+from served import running
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route, WebSocketRoute
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from solander.station.app import create_app
-from solander.station.serve import Server, listening_socket
 from solander.station.stage_words import light_words, watched_words
 from solander.station.stages import Stages
 from solander.station.workbench import Workbench
@@ -234,25 +232,5 @@ def standing_in(root: Path, stage: StandIn) -> Iterator[str]:
         shown = Shown(collection)
         app = create_app(Workbench(shown, names=Names(shown), stages=Stages(_nothing, _nothing, _nothing)))
         app.router.routes[:0] = stage.routes
-        with _served(app) as address:
+        with running(app, ws="websockets-sansio") as address:
             yield address
-
-
-@contextmanager
-def _served(app: Any) -> Iterator[str]:
-    with listening_socket() as listening:
-        config = uvicorn.Config(app, log_level="error", ws="websockets-sansio")
-        server = Server(config)
-        thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]}, daemon=True)
-        thread.start()
-        try:
-            ends = time.monotonic() + 60
-            while not server.started:
-                assert thread.is_alive(), "the workbench could not begin"
-                assert time.monotonic() < ends, "the workbench does not begin"
-                thread.join(0.01)
-            yield f"http://127.0.0.1:{listening.getsockname()[1]}"
-        finally:
-            server.should_exit = True
-            thread.join(60)
-            assert not thread.is_alive(), "the workbench does not end"

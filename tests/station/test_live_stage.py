@@ -7,7 +7,8 @@ from threading import Event
 
 import httpx
 import pytest
-from stage_parts_here import Heard, Here, SocketRefused, Stand, TestClient, Watch, jpeg, serving
+from served import running
+from stage_parts_here import Heard, Here, SocketRefused, Stand, TestClient, Watch, jpeg
 from websockets.sync.client import connect
 
 from solander.core.orders import Order
@@ -338,8 +339,9 @@ def test_rest_stops_the_camera_and_a_key_wakes_it(client, here):
 def test_a_camera_that_rests_by_its_own_button_is_woken_by_a_key(client, stages):
     with socket(client, "/station/1/camera") as camera:
         camera.send_json({"pace": "rest"})
-        camera.send_json({"camera": {}})
-        assert told(camera, "camera")
+        camera.send_json({"camera": {"locked": ["focus"]}})
+        while told(camera, "camera")["camera"]["locked"] != ["focus"]:  # it is told how things stand before that
+            pass
         client.post("/station/1/order", json={"order": "wake"}, headers=SEALED)
         assert told(camera, "do")["do"] == "watch"
 
@@ -472,8 +474,8 @@ def test_a_fault_of_one_picture_does_not_end_the_watching(client, stages):
 @pytest.mark.slow
 def test_a_page_that_reads_nothing_holds_up_nobody(box, stages):
     """Over a real line: one page never reads, while the other sees the newest picture of 60 MB of them."""
-    with serving(create_app(Workbench(box, stages=stages)), ws_ping_interval=None) as host:
-        address, origin = f"ws://{host}/station/1/live", f"http://{host}"
+    with running(create_app(Workbench(box, stages=stages)), ws_ping_interval=None) as home:
+        address, origin = f"ws{home.removeprefix('http')}/station/1/live", home
         with (
             connect(address, origin=origin, max_queue=1, max_size=None) as slow,
             connect(address, origin=origin, max_queue=1, max_size=None) as quick,
@@ -506,9 +508,9 @@ def test_a_body_without_an_end_is_not_read_on(box, stages, monkeypatch):
             sent.append(1)
             yield b"\xff\xd8\xff" + b"\0" * 65_000
 
-    with serving(create_app(Workbench(box, stages=stages))) as host:
-        address = f"http://{host}/station/1/still"
-        headers = {"origin": f"http://{host}", TOKEN_HEADER: seal()}
+    with running(create_app(Workbench(box, stages=stages))) as home:
+        address = f"{home}/station/1/still"
+        headers = {"origin": home, TOKEN_HEADER: seal()}
         try:
             answer = httpx.post(address, content=endless(), headers=headers, timeout=30)
             assert answer.status_code == 413
@@ -517,10 +519,11 @@ def test_a_body_without_an_end_is_not_read_on(box, stages, monkeypatch):
     assert len(sent) < 10_000
 
 
-def half_sent(host: str) -> network.socket:
+def half_sent(home: str) -> network.socket:
     """A still of which the line has brought the first half."""
+    host = home.removeprefix("http://")
     line = network.create_connection(host.split(":"), timeout=60)
-    headers = f"host: {host}\r\norigin: http://{host}\r\n{TOKEN_HEADER}: {seal()}\r\ncontent-length: {len(jpeg())}"
+    headers = f"host: {host}\r\norigin: {home}\r\n{TOKEN_HEADER}: {seal()}\r\ncontent-length: {len(jpeg())}"
     line.sendall(f"POST /station/1/still HTTP/1.1\r\n{headers}\r\n\r\n".encode() + jpeg()[:100])
     return line
 
@@ -529,8 +532,8 @@ def test_stills_that_come_at_the_same_time_are_few(box, stages, monkeypatch):
     """Each is held in memory as a whole while it comes."""
     monkeypatch.setattr("solander.station.stage_answers.STILLS_UNDER_WAY", 1)
     monkeypatch.setattr("solander.station.stage_answers.STILLS_AT_ONCE", 10_000)
-    with serving(create_app(Workbench(box, stages=stages))) as host, half_sent(host) as line:
-        address, headers = f"http://{host}/station/1/still", {"origin": f"http://{host}", TOKEN_HEADER: seal()}
+    with running(create_app(Workbench(box, stages=stages))) as home, half_sent(home) as line:
+        address, headers = f"{home}/station/1/still", {"origin": home, TOKEN_HEADER: seal()}
         for _ in range(5000):  # until the first half is there
             if (refused := httpx.post(address, content=jpeg(), headers=headers).status_code) == 429:
                 break
@@ -543,6 +546,6 @@ def test_stills_that_come_at_the_same_time_are_few(box, stages, monkeypatch):
 def test_a_still_that_stops_coming_is_given_up(box, stages, monkeypatch):
     """A line that breaks without a word would hold it for good."""
     monkeypatch.setattr("solander.station.stage_answers.STILL_COMES_S", 0.05)
-    with serving(create_app(Workbench(box, stages=stages))) as host, half_sent(host) as line:
+    with running(create_app(Workbench(box, stages=stages))) as home, half_sent(home) as line:
         assert line.recv(99).startswith(b"HTTP/1.1 408")
     assert not stages.open
