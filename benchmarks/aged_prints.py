@@ -3,7 +3,8 @@
 Everything is drawn from a random generator, so that tuning and judging differ by their seeds and photographs.
 Pictures are uint8 sRGB; what ages works on linear light or density (see `solander.imaging.treatment.deep`).
 
-Strengths are our own choice (no source) but for those of the trial in ../shared/standards/image-quality.md: dyes kept at 55 / 85 / 75 %, stain of 0.02 / 0.04 / 0.12, texture of amplitude 0.03 on noise of 0.01.
+Strengths are our own choice (no source) but for those of the trial in ../shared/standards/image-quality.md: dyes
+kept at 55 / 85 / 75 %, stain of 0.02 / 0.04 / 0.12, texture of amplitude 0.03 on noise of 0.01.
 """
 
 from __future__ import annotations
@@ -31,7 +32,8 @@ order of size is that of chromogenic dyes, the numbers are ours."""
 @frozen(eq=False)
 class Aged:
     """A print as it `was` and as it `is`, and the place (x, y, shares) of a neutral dark that a person would
-    point at, None where the photograph has none; `second` is the capture with the other light, `marks` where dust lies."""
+    point at, None where the photograph has none; `second` is the capture with the other light, `marks` where dust
+    lies."""
 
     was: Rgb
     now: Rgb

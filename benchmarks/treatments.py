@@ -3,9 +3,10 @@
     python benchmarks/treatments.py --judge
 
 Prints, for each kind of damage, the colour difference (CIEDE2000, mean and 90th percentile over the picture,
-means over the prints) or the PSNR before and after; then how much an undamaged print changes by what is proposed, and
-how long steps take. Whoever changes a step tunes with `--tune` (the default) and reports what `--judge` says: other
-seeds, and the other half of the photographs. `--figure FILE.svg` draws each print as a line from before to after.
+means over the prints) or the PSNR before and after; then how much an undamaged print changes by what is proposed,
+and how long steps take. Whoever changes a step tunes with `--tune` (the default) and reports what `--judge` says:
+other seeds, and the other half of the photographs. `--figure FILE.svg` draws each print as a line from before to
+after.
 The photographs are those of `shared/data/photos`, beside the project.
 """
 
@@ -99,6 +100,12 @@ def of_fading(row: dict[str, str], rng: np.random.Generator) -> Iterator[tuple[s
                 more = {} if absorb is None else {"side_absorptions": absorb.ravel().tolist()}
                 step = Step("fading", {"stain": fading.stain, "gain": fading.gain, **more})
                 yield f"fading{name}: border, {way}", before, _after(aged, [step])
+                if way == "neutral shown":
+                    yield (
+                        f"fading{name}: border, neutral shown, density known",
+                        before,
+                        _after(aged, [_exact(aged, step)]),
+                    )
         if aged.neutral:
             yield f"fading{name}: the same prints, grey world (for comparison)", before, _grey_world(aged)
 
@@ -189,6 +196,13 @@ def psnr(one: Rgb, other: Rgb) -> float:
 
 def _after(aged: Aged, steps: list[Step]) -> Pair:
     return colour_difference(treat(aged.now, steps).picture, aged.was)
+
+
+def _exact(aged: Aged, step: Step) -> Step:
+    """The fading step with the lightness that the shown place really had, as a trial knows it and nobody else."""
+    true = float(np.mean(density_at(aged.was, aged.neutral)))
+    now = np.subtract(density_at(aged.now, aged.neutral), step.parameters["stain"])
+    return Step("fading", {"stain": step.parameters["stain"], "gain": (true / now).clip(0.25, 4.6).tolist()})
 
 
 def _grey_world(aged: Aged) -> Pair:

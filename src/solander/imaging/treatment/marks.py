@@ -4,9 +4,9 @@ Convention (see `solander.imaging.conventions`): a stroke is (x, y, x, y, width)
 width and height, and a width as a share of its longer side. Strokes are data, so that a person sees each, takes
 away what is no dust, and draws what was missed. Faces are boxes (left, top, width, height), shares of the view.
 
-Method. Morphological top hats at three sizes, light and dark, against their usual size around each place; what is
-left is small or thin. Filled from the edge inwards (Telea, Journal of Graphics Tools 9(1), 2004), with grain as
-strong as beside it.
+Method. Morphological top hats at three sizes, light and dark; what is small or thin and stands alone on plain
+ground is a mark. What lies in foliage or gravel is not found: there it is hardly seen either. Filled from the edge
+inwards (Telea, Journal of Graphics Tools 9(1), 2004), with grain as strong as beside it.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from collections.abc import Sequence
 
 import cv2
 import numpy as np
+from cv2.typing import MatLike
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb, luma, require_rgb
@@ -30,14 +31,17 @@ Mask = NDArray[np.uint8]
 SIZES = 3, 7, 13
 """Pixels a side of the openings: specks up to 1 mm at 300 ppi."""
 
-STANDS_OUT = 7.0
-"""Times that a mark differs from what is usual around it."""
-
-LEAST = 14.0
+LEAST = 30.0
 """Code values by which a mark differs at least; grain and JPEG differ by less."""
 
-AROUND = 41
-"""Pixels a side of what is around."""
+RING = 7
+"""Pixels around a mark in which the paper must be plain."""
+
+STANDS_OUT = 2.5
+"""Times that a mark differs from what is around it more than that differs from itself (its 10 to 90 %)."""
+
+THICKEST = 7.0
+"""Pixels that a scratch is wide at most."""
 
 LARGEST = 0.012
 """Share of the longer side that a speck is long at most; longer marks must be thin."""
@@ -64,7 +68,7 @@ def find_marks(rgb: Rgb, faces: Sequence[Box] = ()) -> tuple[Stroke, ...]:
     for left, top, width, height in faces:
         rows, columns = _covered(top, height, grey.shape[0]), _covered(left, width, grey.shape[1])
         seen[rows, columns] = 0
-    strokes = _strokes(seen)
+    strokes = _strokes(seen, grey)
     return strokes if len(strokes) <= MOST else ()
 
 
@@ -105,19 +109,17 @@ def _filled(here: Deep, mask: Mask, *, seed: int) -> Deep:
 
 
 def _standing_out(grey: Floats) -> Mask:
-    """Where something small is lighter or darker than all around it."""
+    """Where something small is lighter or darker than all beside it."""
     seen = np.zeros(grey.shape, np.uint8)
     smooth = cv2.GaussianBlur(grey, (0, 0), 0.7)
     for side in SIZES:
         kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (side, side))
         for kind in (cv2.MORPH_TOPHAT, cv2.MORPH_BLACKHAT):
-            hat = cv2.morphologyEx(smooth, kind, kernel)
-            usual = cv2.blur(np.minimum(hat, 4 * LEAST), (AROUND, AROUND))
-            seen |= (hat > np.maximum(LEAST, STANDS_OUT * usual)).astype(np.uint8)
-    return np.asarray(cv2.morphologyEx(seen, cv2.MORPH_CLOSE, np.ones((3, 3), np.uint8)), np.uint8)
+            seen |= (cv2.morphologyEx(smooth, kind, kernel) > LEAST).astype(np.uint8)
+    return seen
 
 
-def _strokes(seen: Mask) -> tuple[Stroke, ...]:
+def _strokes(seen: Mask, grey: Floats) -> tuple[Stroke, ...]:
     """A stroke for each speck and each scratch; what is neither is left alone."""
     size = seen.shape[1], seen.shape[0]
     contours, _ = cv2.findContours(seen, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
@@ -126,14 +128,31 @@ def _strokes(seen: Mask) -> tuple[Stroke, ...]:
         (x, y), (wide, high), angle = cv2.minAreaRect(contour)
         wide, high = wide + 1, high + 1
         long, short = max(wide, high), min(wide, high)
-        is_speck, is_scratch = long <= LARGEST * max(size) + 2, long >= THIN * short and short <= 8
-        if len(contour) < 2 or not (is_speck or is_scratch):
+        is_speck, is_scratch = long <= LARGEST * max(size) + 2, long >= THIN * short and short <= THICKEST
+        if not (is_speck or is_scratch) or not _stands_alone(contour, grey):
             continue
         turn = np.deg2rad(angle if wide >= high else angle + 90)
         half = max(0.0, (long - short) / 2)
         dx, dy = half * np.cos(turn), half * np.sin(turn)
         found.append(_shares((x - dx, y - dy), (x + dx, y + dy), short + 3, size))
     return tuple(sorted(found))
+
+
+def _stands_alone(contour: MatLike, grey: Floats) -> bool:
+    """Whether the paper around a mark is plain, and the mark is far from all of it."""
+    left, top, wide, high = cv2.boundingRect(contour)
+    rows = slice(max(0, top - RING), top + high + RING)
+    columns = slice(max(0, left - RING), left + wide + RING)
+    here = grey[rows, columns]
+    mark = np.zeros(here.shape, np.uint8)
+    cv2.drawContours(mark, [contour], -1, 1, -1, offset=(-columns.start, -rows.start))
+    inner, outer = (cv2.dilate(mark, np.ones((side, side), np.uint8)) for side in (5, 2 * RING + 1))
+    around, within = here[(outer - inner) > 0], here[mark > 0]
+    if around.size < 12:
+        return False
+    low, middle, high_ = np.percentile(around, (10, 50, 90))
+    contrast = abs(float(np.median(within)) - middle)
+    return bool(contrast > max(LEAST, STANDS_OUT * (high_ - low)))
 
 
 def _shares(one: tuple[float, float], other: tuple[float, float], width: float, size: tuple[int, int]) -> Stroke:

@@ -6,9 +6,9 @@ from 0 to 0.5 and x from −0.5 to 0.5; a peak stands for itself and for the one
 Method. The paper is embossed all over with one pattern, while no photograph repeats itself from end to end: so the
 mean of the spectra of overlapping tiles (Welch, IEEE Transactions on Audio and Electroacoustics 15(2), 1967) shows
 the pattern as sharp peaks. A peak stands out from its surroundings by several deviations; a pattern shows itself
-with a peak's double frequency, or with peaks of the same frequency at 60 or 90 degrees. To take it out, tiles with
-a window whose overlaps add up to one lose those peaks by Gaussian notches; what is lost of the luma is taken from
-all three channels alike, so that no colour changes.
+with a peak's double frequency, or with peaks of the same frequency at 60 or 90 degrees, and runs two ways. To
+take it out, tiles with a window whose overlaps add up to one lose those peaks by Gaussian notches; what is lost of
+the luma is taken from all three channels alike, so that no colour changes.
 """
 
 from __future__ import annotations
@@ -49,6 +49,9 @@ FREQUENCIES = 0.04, 0.47
 OFF = 1.6
 """Bins by which a peak may be off its double or its turned place."""
 
+TWO_WAYS = 0.34
+"""Sine of the least angle between two directions of a pattern: 20 degrees."""
+
 NOTCH = 1.8
 """Deviation of a notch, in bins of a tile."""
 
@@ -75,7 +78,8 @@ def texture_peaks(rgb: Rgb) -> Peaks:
     members = [place for height, place in strong if height >= STANDS_OUT_TOO]
     in_pattern = [place for place in members if _has_partner(place, members, side)]
     strongest = strong[0][1]
-    return tuple(_shares(place) for place in in_pattern) if strongest in in_pattern else ()
+    is_paper = strongest in in_pattern and _runs_two_ways(in_pattern)
+    return tuple(_shares(place) for place in in_pattern) if is_paper else ()
 
 
 def without_texture(deep: Deep, peaks: Peaks, *, strength: float = 1.0) -> Deep:
@@ -152,6 +156,12 @@ def _has_partner(place: tuple[float, float], others: Sequence[tuple[float, float
     wanted = [2 * here, here / 2, *(here * turn for turn in turns)]
     there = [complex(*other) for other in others if other != place]
     return any(min(abs(one - other), abs(one + other)) * side < OFF for one in wanted for other in there)
+
+
+def _runs_two_ways(places: Sequence[tuple[float, float]]) -> bool:
+    """Whether the pattern has more than one direction, as embossed paper has and a fence has not."""
+    directions = [complex(*place) / abs(complex(*place)) for place in places]
+    return any(abs((one * other.conjugate()).imag) > TWO_WAYS for one in directions for other in directions)
 
 
 def _shares(place: tuple[float, float]) -> tuple[float, float]:

@@ -1,0 +1,63 @@
+"""One cautious proposal a print: nothing for an undamaged one, with reasons for others."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+import pytest
+
+from solander.core.treatments import Step
+from solander.imaging.simulate import drawn_picture
+from solander.imaging.treatment.treat import treat
+from solander.tasks.propose_treatment import propose_treatment, with_neutral_dark
+
+PICTURE = cv2.resize(drawn_picture(3), (480, 320), interpolation=cv2.INTER_AREA)
+PICTURE[160:200, 240:280] = 24
+BLACK = (284 / 528, 204 / 368)
+"""Where that black patch lies once there is a border, as shares."""
+
+GREY = cv2.cvtColor(cv2.cvtColor(PICTURE, cv2.COLOR_RGB2GRAY), cv2.COLOR_GRAY2RGB)
+
+
+def bordered(picture, paper=(252, 251, 249)):
+    return cv2.copyMakeBorder(picture, 24, 24, 24, 24, cv2.BORDER_CONSTANT, value=paper)
+
+
+@pytest.mark.parametrize("view", [PICTURE, GREY, bordered(PICTURE), bordered(GREY, (245, 242, 233))])
+def test_an_undamaged_print_is_proposed_nothing(view):
+    proposal = propose_treatment(view)
+    assert proposal.treatment.steps == ()
+    assert not proposal.asks_neutral
+
+
+def test_a_yellow_monochrome_print_is_proposed_to_lose_its_stain():
+    proposal = propose_treatment(bordered(GREY, (240, 226, 180)))
+    assert proposal.treatment.sentences == ("yellow stain taken off, the tone kept",)
+    (step,) = proposal.treatment
+    assert step.who == "measured"
+    assert "the bare border is yellow by a density of" in step.reason
+
+
+def test_a_stained_colour_print_asks_for_a_neutral_dark_and_then_has_its_dyes_restored():
+    view = treat(
+        bordered(PICTURE), [Step("fading", {"stain": (-0.02, -0.04, -0.12), "gain": (0.6, 0.85, 0.75)})]
+    ).picture
+    proposal = propose_treatment(view)
+    assert proposal.treatment.sentences == ("paper border made neutral",)
+    assert proposal.asks_neutral
+    treatment = with_neutral_dark(proposal, view, BLACK)
+    assert [step.name for step in treatment] == ["fading"]
+    assert treatment.steps[0].parameters["gain"][0] > 1.2 * treatment.steps[0].parameters["gain"][1]
+    assert with_neutral_dark(proposal, view, (0.01, 0.01)) is None, "bare paper is no dark"
+
+
+def test_texture_is_not_looked_for_where_there_is_writing():
+    y, x = np.mgrid[:600, :900]
+    waves = [
+        np.cos(order * 2 * np.pi * (x * np.cos(angle) + y * np.sin(angle)) / 9) / order
+        for angle in (0.2, 0.2 + np.pi / 3)
+        for order in (1, 2)
+    ]
+    silk = np.clip(128 + 8 * np.sum(waves, axis=0)[..., None] + np.zeros(3), 0, 255).astype(np.uint8)
+    assert propose_treatment(silk).treatment.sentences == ("texture of the paper taken out",)
+    assert propose_treatment(silk, shows_writing=True).treatment.steps == ()
