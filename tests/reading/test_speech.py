@@ -10,19 +10,20 @@ import pytest
 
 from solander.core.orders import Order
 from solander.core.phrases import read_date
+from solander.reading.speech.cues import apart
 from solander.reading.speech.dates import in_digits
 from solander.reading.speech.english import ENGLISH
 from solander.reading.speech.grammar import Any, Kind, Loop, Maybe, Row, Turns, Word
+from solander.reading.speech.model import english_model
 from solander.reading.speech.network import Network
 from solander.reading.speech.phones import PHONES
 from solander.reading.speech.pronounce import Pronouncer, dictionary_in
 from solander.reading.speech.said import order_of, parts_of, sentence_of
-from solander.reading.speech.sphinx import english_model
 
 
 @pytest.fixture(scope="module")
 def pronouncer() -> Pronouncer:
-    return Pronouncer(dictionary_in(english_model() / "cmudict-en-us.dict"), {"siobhan": ("shivawn",)})
+    return Pronouncer(dictionary_in(english_model().dictionary), {"siobhan": ("shivawn",)})
 
 
 def word(kind: Kind, written: str) -> Word:
@@ -51,7 +52,7 @@ def edtf_of(phrase: str) -> str:
 )
 def test_a_date_as_said_is_the_date_that_core_phrases_reads(spoken: str, edtf: str) -> None:
     # The values are those of EDTF (ISO 8601-2): a season as 22, a set of years in brackets.
-    digits = in_digits(spoken.split(), ENGLISH.dates)
+    digits = in_digits(spoken.split(), ENGLISH)
     assert not any(unit in digits.split() for unit in ("nineteen", "fifty", "third"))
     assert edtf_of(digits) == edtf
 
@@ -84,16 +85,7 @@ def test_no_order_sounds_like_another(pronouncer: Pronouncer) -> None:
     phrases = [(order, phrase) for order, told in ENGLISH.orders.items() for phrase in told.split("|")]
     for (one, first), (other, second) in product(phrases, phrases):
         if one is not other:
-            assert distance(pronouncer.ways(first)[0], pronouncer.ways(second)[0]) >= 3, (first, second)
-
-
-def distance(one: tuple[str, ...], other: tuple[str, ...]) -> int:
-    row = list(range(len(other) + 1))
-    for place, sound in enumerate(one, 1):
-        before, row[0] = row[0], place
-        for at, heard in enumerate(other, 1):
-            before, row[at] = row[at], min(row[at] + 1, row[at - 1] + 1, before + (sound != heard))
-    return row[-1]
+            assert apart(pronouncer.ways(first)[0], pronouncer.ways(second)[0]) >= 3, (first, second)
 
 
 def test_names_sound_as_the_dictionary_tells_or_as_their_letters(pronouncer: Pronouncer) -> None:

@@ -27,7 +27,10 @@ pair: the second lower by .15 or more)."""
 _LEAD = 9
 """Chunks kept from before speech was noticed: soft first sounds are noticed late."""
 _PAUSE = 11
-"""Chunks without speech that end an utterance: 352 ms, which leaves the recogniser the rest of .6 s."""
+"""Chunks without speech that end an utterance: 352 ms."""
+_PERHAPS = 4
+"""Chunks without speech after which it may have ended: 128 ms. What was said is told then already, so that it is
+understood while one waits for the rest of the pause, and without that rest."""
 _LONGEST = 30_000 // _CHUNK_MS
 """An utterance is cut there: nobody says a slip for half a minute without a breath (our choice)."""
 
@@ -35,11 +38,12 @@ _LONGEST = 30_000 // _CHUNK_MS
 @frozen
 class Utterance:
     """Speech between two pauses: samples at 16 kHz with a little before and behind; times are those of the
-    speech in the stream, in milliseconds."""
+    speech in the stream, in milliseconds. `is_over` is False while it may still go on."""
 
     samples: NDArray[np.int16]
     began_ms: int
     ended_ms: int
+    is_over: bool = True
 
     def before(self, other: Utterance) -> Utterance:
         """This one and a later one as one, with the pause between them shortened to what both hold of it."""
@@ -88,13 +92,16 @@ class Activity:
         return bool(self._spoken)
 
     def hear(self, pcm: bytes) -> Iterator[Utterance]:
-        """The utterances that end within these samples (16-bit little-endian, one channel, 16 kHz)."""
+        """The utterances that end within these samples (16-bit little-endian, one channel, 16 kHz).
+
+        Each is told once when it may have ended and, unless it went on, with the same samples when it has.
+        """
         pcm = self._rest + pcm
         whole = len(pcm) - len(pcm) % (2 * CHUNK)
         self._rest = pcm[whole:]
         for start in range(0, whole, 2 * CHUNK):
-            if ended := self._chunk(pcm[start : start + 2 * CHUNK]):
-                yield ended
+            if told := self._chunk(pcm[start : start + 2 * CHUNK]):
+                yield told
 
     def forget(self) -> None:
         """Drops what has begun: it was not meant for us."""
@@ -118,13 +125,19 @@ class Activity:
             return None
         self._spoken.append(chunk)
         self._quiet = 0 if speech >= _GOES_ON else self._quiet + 1
-        if self._quiet < _PAUSE and len(self._spoken) < _LONGEST:
-            return None
-        return self._ended()
+        if self._quiet >= _PAUSE or len(self._spoken) >= _LONGEST:
+            return self._ended()
+        return self._so_far(is_over=False) if self._quiet == _PERHAPS else None
+
+    def _so_far(self, *, is_over: bool) -> Utterance:
+        """What was said, with no more of the pause behind it than was heard when it may have ended."""
+        kept = len(self._spoken) - max(self._quiet - _PERHAPS, 0)
+        samples = np.frombuffer(b"".join(self._spoken[:kept]), "<i2")
+        times = self._began * _CHUNK_MS, (self._heard - self._quiet) * _CHUNK_MS
+        return Utterance(samples, *times, is_over=is_over)
 
     def _ended(self) -> Utterance:
-        samples = np.frombuffer(b"".join(self._spoken), "<i2")
-        ended = Utterance(samples, self._began * _CHUNK_MS, (self._heard - self._quiet) * _CHUNK_MS)
+        ended = self._so_far(is_over=True)
         self._lead.clear()
         self._lead.extend(self._spoken[-_LEAD:])
         self._spoken = []

@@ -4,13 +4,35 @@ from __future__ import annotations
 
 from solander.core.orders import Order
 from solander.core.phrases.languages.en import ENGLISH as DATES
-from solander.reading.speech.table import Table
+from solander.reading.speech.table import Counting, Table
 
 __all__ = ["ENGLISH"]
+
+_FIRST = "first second third fourth fifth sixth seventh eighth ninth"
+_DAYS = (
+    f"{_FIRST} tenth eleventh twelfth thirteenth fourteenth fifteenth sixteenth seventeenth eighteenth nineteenth "
+    "twentieth"
+).split()
+
+_COUNTING = Counting(
+    units="one|two|three|four|five|six|seven|eight|nine",
+    teens="ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen",
+    tens="twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety",
+    centuries="eighteen|nineteen",
+    round_years="eighteen hundred|nineteen hundred|two thousand",
+    zero="oh",
+    later="two thousand|two thousand and",
+    later_teens="twenty",
+    days=(*_DAYS, *(f"twenty {first}" for first in _FIRST.split()), "thirtieth", "thirty first"),
+    day_endings=tuple(
+        "th" if 10 < day < 20 else {1: "st", 2: "nd", 3: "rd"}.get(day % 10, "th") for day in range(1, 32)
+    ),
+)
 
 ENGLISH = Table(
     code="en",
     dates=DATES,
+    counting=_COUNTING,
     orders={
         Order.TAKE: "capture it now|capture this print",
         Order.TAKE_AGAIN: "once more please|take that again",
@@ -28,7 +50,6 @@ ENGLISH = Table(
     joints="with|and|without|in|at|from|this is",
     back="no|sorry|i mean|no sorry|no wait",
     kinds_of_container={"box": "B", "envelope": "E", "album": "A", "page": "P"},
-    numbers={},
     months=(
         "january",
         "february",
@@ -48,7 +69,8 @@ ENGLISH = Table(
     "whitsun|midsummer|halloween|good friday|palm sunday|boxing day",
     events="the war|first world war|second world war|world war one|world war two|the depression|"
     "between the wars|turn of the century",
-    zero="oh",
+    decades="twenties|thirties|forties|fifties|sixties|seventies|eighties|nineties",
+    decade_leads="eighteen|nineteen",
     of="of|in",
     article="the",
     about="about|around|circa|roughly",

@@ -6,23 +6,23 @@ from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from enum import StrEnum
 from math import inf
-from pathlib import Path
 
 import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
 from solander.core.orders import Order
-from solander.reading.speech.english import ENGLISH
 from solander.reading.speech.grammar import Row, Word
+from solander.reading.speech.learnt import learnt_letters
+from solander.reading.speech.letters import sounds_of_letters
+from solander.reading.speech.model import Model, english_model, table_for
 from solander.reading.speech.pronounce import Pronouncer, dictionary_in
 from solander.reading.speech.said import Part, order_of, parts_of, sentence_of
 from solander.reading.speech.second import Second, has_second
 from solander.reading.speech.sentences import Names, sentences
-from solander.reading.speech.sphinx import Guess, Sphinx, english_model
-from solander.reading.speech.table import Table
+from solander.reading.speech.sphinx import Guess, Sphinx
 
-__all__ = ["Certainty", "Listener", "Understood"]
+__all__ = ["Certainty", "Listener", "Understood", "pronouncer"]
 
 Samples = NDArray[np.int16]
 
@@ -35,16 +35,16 @@ class Certainty(StrEnum):
     NOT = "not"  # keep the sound
 
 
-_SECOND_COUNTS = 2.0
+_SECOND_COUNTS = 1.0
 """How much the margin of the second opinion counts beside that of the base recogniser."""
 
-_SURE, _ASK = -5.5, -8.0
+_SURE, _ASK = -5.7, -7.5
 """Margins of both together from which one may act, and ask."""
 
-_LEAD = 0.5
+_LEAD = 0.3
 """By so much the best reading must go before every other, if one is to act."""
 
-_SURE_ALONE, _ASK_ALONE = -0.8, -2.6
+_SURE_ALONE, _ASK_ALONE = -3.5, -5.2
 """Margins of the base recogniser alone. All five were set on the sentences and voices for tuning
 (benchmarks/hear.py) and are judged on others (docs/measured.md)."""
 
@@ -68,23 +68,24 @@ class Listener:
 
     With `second` a second recogniser hears the same sound. Where both hear the same, their margins tell how sure
     that is. Where they differ, each reading is weighed by both, and so are the words of the second with the
-    numbers that the base recogniser hears in them: it is the better one at numbers.
+    numbers that the base recogniser hears in them: it is the better one at numbers. The second hears the sounds of
+    English alone: with a `model` that the user supplies there is none.
     """
 
     def __init__(
         self,
         names: Names,
         *,
-        table: Table = ENGLISH,
         sounds_like: Mapping[str, tuple[str, ...]] | None = None,
-        model: Path | None = None,
+        model: Model | None = None,
         second: bool | None = None,
     ) -> None:
         model = model or english_model()
-        self._table = table
-        self._sentences = sentences(table, names, Pronouncer(dictionary_in(_dictionary(model)), sounds_like or {}))
+        self._table = table_for(model)
+        self._sentences = sentences(self._table, names, pronouncer(model, sounds_like or {}))
         self._base = Sphinx(self._sentences.rule, model)
-        self._second = Second(self._sentences.rule) if (has_second() if second is None else second) else None
+        both = model.is_english and (has_second() if second is None else second)
+        self._second = Second(self._sentences.rule) if both else None
 
     def understand(self, samples: Samples) -> Understood:
         """What an utterance at 16 kHz says."""
@@ -113,6 +114,8 @@ class Listener:
         yield base.words, base.margin + _SECOND_COUNTS * self._second.fits(base.words)
         if (same := self._base.hear_one_of(Row(second.words), samples)) is not None:
             yield second.words, same.margin + _SECOND_COUNTS * second.margin
+        if not any(word.kind in self._sentences.numbers for word in second.words):
+            return
         other = self._base.hear_one_of(self._sentences.with_other_numbers(second.words), samples)
         if other is not None:
             yield other.words, other.margin + _SECOND_COUNTS * self._second.fits(other.words)
@@ -127,9 +130,13 @@ class Listener:
         return Understood(certainty, sentence_of(parts), order, parts)
 
 
-def _dictionary(model: Path) -> Path:
-    """The pronouncing dictionary in the folder of a model."""
-    return next(model.glob("*.dict"))
+def pronouncer(model: Model, sounds_like: Mapping[str, tuple[str, ...]]) -> Pronouncer:
+    """How words sound in the language of a model."""
+    dictionary = dictionary_in(model.dictionary)
+    if model.is_english:
+        return Pronouncer(dictionary, sounds_like, sounds_of_letters)
+    letters = learnt_letters(dictionary)
+    return Pronouncer(dictionary, sounds_like, lambda word: (letters.read(word),))
 
 
 def _certainty(margin: float, lead: float) -> Certainty:

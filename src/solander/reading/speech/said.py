@@ -83,9 +83,9 @@ _LONG = (Kind.DATE, Kind.PEOPLE, Kind.CONTAINER)
 
 
 def _date(run: _Run, table: Table) -> str:
-    silent = {*table.of.split("|"), table.article}
+    silent = {*table.of.split("|"), *table.article.split("|")}
     said = [word.written for word in run.words if word.written not in silent]
-    return in_digits(" ".join(said).split(), table.dates)
+    return in_digits(" ".join(said).split(), table)
 
 
 def _people(run: _Run, table: Table) -> str:
@@ -114,7 +114,7 @@ def _container(run: _Run, table: Table) -> str:
             steps[-1][1].append(word.written)
         else:
             return word.written
-    told = [(kind, in_digits(number, table.dates)) for kind, number in steps]
+    told = [(kind, in_digits(number, table)) for kind, number in steps]
     if len(told) == 1:
         return " ".join(told[0])
     return "/".join(f"{table.kinds_of_container[kind]}{number}" for kind, number in told)

@@ -15,7 +15,7 @@ from solander.reading.speech.network import Network
 from solander.reading.speech.phones import IPA
 from solander.reading.speech.sphinx import Guess
 
-__all__ = ["Second", "has_second"]
+__all__ = ["Second", "has_second", "phones_heard"]
 
 Samples = NDArray[np.int16]
 
@@ -31,6 +31,13 @@ _FLOOR = -8.0
 def has_second() -> bool:
     """Whether the extra is installed and works on this computer."""
     return find_spec("hama") is not None and import_module("hama._engine").available()
+
+
+def phones_heard(samples: Samples) -> list[str]:
+    """The sounds in an utterance at 16 kHz, in the letters of the IPA, without any word in mind."""
+    model = import_module("hama").ASRModel()
+    heard: list[str] = model.transcribe_waveform(samples, 16_000).phonemes
+    return heard
 
 
 class Second:

@@ -1,8 +1,13 @@
-"""A stream of sound, listened to: utterances are cut out, understood, and joined where one was in two."""
+"""A stream of sound, listened to: utterances are cut out, understood, and joined where one was in two.
+
+What is said is understood beside, as soon as it may have ended; when the pause is long enough to believe it, the
+answer is mostly there. Where the speaker went on, it was understood for nothing.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from concurrent.futures import Future, ThreadPoolExecutor
 
 from attrs import define, field, frozen
 
@@ -37,11 +42,17 @@ class Stream:
     listener: Listener
     activity: Activity = field(factory=Activity)
     _before: Told | None = field(default=None, init=False)
+    _beside: ThreadPoolExecutor = field(factory=lambda: ThreadPoolExecutor(1, "speech"), init=False)
+    _perhaps: tuple[int, Future[Told]] | None = field(default=None, init=False)
+    """When speech may have ended, in the stream's milliseconds, and what is being understood of it."""
 
     def hear(self, pcm: bytes) -> Iterator[Told]:
         """What was said within these samples (16-bit little-endian, one channel, 16 kHz)."""
         for utterance in self.activity.hear(pcm):
-            self._before = self._told(utterance)
+            if not utterance.is_over:
+                self._begin(utterance)
+                continue
+            self._before = self._finished(utterance)
             yield self._before
 
     def pass_by(self, pcm: bytes) -> None:
@@ -49,10 +60,28 @@ class Stream:
         self.activity.forget()
         self.activity.skip(pcm)
         self._before = None
+        self._drop()
 
-    def _told(self, utterance: Utterance) -> Told:
+    def _begin(self, utterance: Utterance) -> None:
+        self._drop()
+        self._perhaps = utterance.ended_ms, self._beside.submit(self._told, utterance, self._before)
+
+    def _drop(self) -> None:
+        if self._perhaps is not None:
+            self._perhaps[1].cancel()
+            self._perhaps = None
+
+    def _finished(self, utterance: Utterance) -> Told:
+        if self._perhaps is None or self._perhaps[0] != utterance.ended_ms:  # cut at its greatest length
+            self._begin(utterance)
+        assert self._perhaps is not None
+        told = self._perhaps[1].result()
+        self._perhaps = None
+        return told
+
+    def _told(self, utterance: Utterance, before: Told | None) -> Told:
         """Alone, where that is clear; else together with what was said just before, where that makes sense."""
-        alone, before = self.listener.understand(utterance.samples), self._before
+        alone = self.listener.understand(utterance.samples)
         clear = alone.certainty is Certainty.SURE
         if before is None or not _follows(before, utterance) or (clear and not _goes_on(before, alone, utterance)):
             return Told(alone, utterance)

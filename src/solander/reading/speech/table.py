@@ -9,7 +9,53 @@ from attrs import frozen
 from solander.core.orders import Order
 from solander.core.phrases.language import Language
 
-__all__ = ["Table"]
+__all__ = ["Counting", "Table"]
+
+
+@frozen(eq=False)
+class Counting:
+    """How a language says numbers; what means the same is parted by `|`, and words are said one by one.
+
+    Parameters
+    ----------
+    units
+        1 to 9 as they stand alone.
+    teens
+        10 to 19.
+    tens
+        20, 30 … 90.
+    joint
+        The word between a unit and a ten where the unit goes first ("acht und fünfzig"); empty where the ten does.
+    joined_units
+        1 to 9 as they stand before `joint`.
+    centuries
+        What stands before the last two digits of a year: "nineteen", "neunzehn hundert".
+    round_years
+        Years ending in two noughts.
+    zero
+        Words for the nought of "nineteen oh five"; empty where nothing is said for it.
+    later
+        What stands before the last digits of years from 2000 to 2019 besides: "two thousand", "two thousand and".
+    later_teens
+        The same before 10 to 19 alone: "twenty".
+    days
+        The 31 days of a month.
+    day_endings
+        What is written behind the digits of each: "st", ".".
+    """
+
+    units: str
+    teens: str
+    tens: str
+    centuries: str
+    round_years: str
+    days: tuple[str, ...]
+    day_endings: tuple[str, ...]
+    joint: str = ""
+    joined_units: str = ""
+    zero: str = ""
+    later: str = ""
+    later_teens: str = ""
 
 
 @frozen(eq=False)
@@ -20,6 +66,8 @@ class Table:
     ----------
     dates
         The language's table for dates.
+    counting
+        How it says numbers.
     orders
         The phrases of each order: two words or more, none like another in sound.
     joints
@@ -31,8 +79,10 @@ class Table:
     months, seasons, feasts, events
         Words for them as they are said; of those that core/phrases understands the ones that sound like nothing
         else.
-    zero
-        Words for the nought of "nineteen oh five".
+    decades
+        The decades of a century as they are said: "fifties".
+    decade_leads
+        What may stand before them: "nineteen".
     of, article
         Words that may stand within a date and need not be typed: "the third of June", "summer of 1958".
     about, before, after, during, early
@@ -55,16 +105,17 @@ class Table:
 
     code: str
     dates: Language
+    counting: Counting
     orders: Mapping[Order, str]
     joints: str
     back: str
     kinds_of_container: Mapping[str, str]
-    numbers: Mapping[str, int]
     months: tuple[str, ...]
     seasons: tuple[str, ...]
     feasts: str
     events: str
-    zero: str
+    decades: str
+    decade_leads: str
     of: str
     article: str
     about: str
