@@ -48,7 +48,8 @@ def _now_ms() -> int:
 class LiveStage:
     """One station by its name. `take`, `order`, `camera_goes` and `act` may block; all else never does.
 
-    `language` is the one that acts are done in: that of the page that opened last.
+    `language` is the one that acts are done in: that of the page that opened last. `other_ways` tells how the ways
+    in besides the camera stand, `is_fed` whether pictures may come by one of them.
     """
 
     name: str
@@ -56,6 +57,8 @@ class LiveStage:
     stand: Standing
     now_ms: Callable[[], int] = _now_ms
     language: Language = ENGLISH
+    other_ways: Callable[[], Notice | None] = lambda: None
+    is_fed: Callable[[], bool] = lambda: False
     _viewers: set[Viewer] = field(factory=set, init=False)
     _camera: Viewer | None = field(default=None, init=False)
     _says: CameraSays = field(factory=CameraSays, init=False)
@@ -115,6 +118,11 @@ class LiveStage:
                 self._camera = None
                 self.camera_says(CameraSays())
 
+    @property
+    def has_camera(self) -> bool:
+        """Whether a camera looks at the stage."""
+        return self._camera is not None
+
     def camera_says(self, says: CameraSays) -> None:
         """The camera told what it can."""
         self._says = says
@@ -132,7 +140,7 @@ class LiveStage:
         self._tell(notice)
 
     def _how_things_stand(self) -> list[Notice]:
-        notices = [self._of_the_camera(), *told.standing(self.stand)]
+        notices = [self._of_the_camera(), *told.standing(self.stand), *filter(None, [self.other_ways()])]
         return [*notices, self._watched] if self._watched else notices
 
     def _of_the_camera(self) -> Notice:
@@ -225,6 +233,24 @@ class LiveStage:
         self._tell(told.taken(taken), *told.standing(self.stand), self._of_the_camera())
         return told.taken(taken).told()
 
+    def take_file(self, picture: bytes, name: str) -> Any:
+        """Takes a picture that came by another way in: what is watched on the stage has no part in it. What was
+        taken, as the stand tells it.
+
+        Raises
+        ------
+        Trouble
+            When it could not be taken in; pages were told.
+        """
+        with self._taking:
+            try:
+                taken = self._entered(SentStill(picture, name, "file"))
+            except Trouble as trouble:
+                self._tell(told.trouble(trouble))
+                raise
+        self._tell(told.taken(taken), *told.standing(self.stand))
+        return taken
+
     def _entered(self, still: SentStill) -> Any:
         try:
             with speaking(self.language):
@@ -256,6 +282,9 @@ class LiveStage:
         Trouble
             When it could not be done.
         """
+        if order in _WANT_A_CAMERA and self._camera is None and self.is_fed():
+            self.act(lambda: self.stand.order(order))  # it is about the next picture that comes
+            return
         if order in _WANT_A_CAMERA and self._camera is None:
             why = Sentence("there is no camera at this station")
             raise Trouble(Sentence("Nothing was taken"), why, Sentence("Open its camera page"))

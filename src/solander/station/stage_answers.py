@@ -25,6 +25,7 @@ from solander.station.spoken import spoken, trouble_message
 from solander.station.stage_parts import ROUTES, SentStill
 from solander.station.stage_sockets import Door
 from solander.station.stages import Stages, Station
+from solander.station.ways_in import WaysIn
 from solander.tasks.sent_pictures import LARGEST_STILL, refuse_still
 
 __all__ = ["StageAnswers", "StillAnswers", "answered", "bounded_body"]
@@ -243,6 +244,41 @@ def _back(station: Station, said: Said) -> None:
     station.stage.act(lambda: station.stage.stand.answer_back(said.get("yes") is True))
 
 
+def _ways(station: Station) -> WaysIn:
+    if station.ways is None:
+        raise _not_done(Sentence("there is no other way in at this station"))
+    return station.ways
+
+
+def _folder(station: Station, said: Said) -> None:
+    if said.get("do") == "end":
+        _ways(station).ways.leave_folder()
+    else:
+        path = said.get("path")
+        only_new = said.get("all") is not True
+        _ways(station).ways.watch(path if isinstance(path, str) else "", only_new=only_new)
+
+
+def _scanner(station: Station, said: Said) -> None:
+    ways = _ways(station).ways
+    match said.get("do"):
+        case "look":
+            ways.look_for_scanners()
+        case "stop":
+            ways.stop_scan()
+        case "away":
+            ways.leave_scanner()
+        case _:
+            device, place, dpi = (said.get(name) for name in ("device", "place", "dpi"))
+            text = [one if isinstance(one, str) else "" for one in (device, place)]
+            ways.scan(text[0], dpi if isinstance(dpi, int) else 0, text[1])
+
+
+def _cable(station: Station, said: Said) -> None:
+    ways = _ways(station).ways
+    ways.end_cable() if said.get("do") == "end" else ways.begin_cable()
+
+
 _ACTS: Mapping[str, Acting] = {
     "order": _order,
     "say": _say,
@@ -251,5 +287,8 @@ _ACTS: Mapping[str, Acting] = {
     "heard": _heard,
     "again": _again,
     "back": _back,
+    "folder": _folder,
+    "scanner": _scanner,
+    "cable": _cable,
 }
 """What each address does."""

@@ -14,6 +14,8 @@ from solander.core.sentence import Sentence
 from solander.station.ear import Ear
 from solander.station.live_stage import LiveStage
 from solander.station.stage_parts import Listening, StageWatching, Standing
+from solander.station.ways_in import WaysIn
+from solander.tasks.stand_ways import StandWays
 
 __all__ = ["Stages", "Station", "station_name"]
 
@@ -38,11 +40,12 @@ def station_name(name: str) -> str:
 
 @define(eq=False)
 class Station:
-    """One station: its stage, and the ear beside it."""
+    """One station: its stage, the ear beside it, and the other ways in, where it has any."""
 
     stage: LiveStage
     ear: Ear = field(init=False)
     listening: Callable[[], Listening]
+    ways: WaysIn | None = None
 
     def __attrs_post_init__(self) -> None:
         self.ear = Ear(self.stage, self.listening, self.order)
@@ -51,7 +54,11 @@ class Station:
         """Carries out an order. See `LiveStage.order`."""
         if order is Order.DEAF:
             self.ear.mute(True)
+        if order is Order.TAKE and self.ways is not None and self.ways.scans_instead():
+            return
         self.stage.order(order)
+        if order is Order.TAKE_AGAIN and self.ways is not None:
+            self.ways.scans_instead()
 
 
 @define(eq=False)
@@ -59,13 +66,15 @@ class Stages:
     """Makes each station when it is first asked for; all are of one collection.
 
     `watching` makes what watches a stage, `standing` the person at the stand of that name, `listening` an ear.
-    `collection` is the identifier of theirs.
+    `collection` is the identifier of theirs. `ways` makes the other ways in of one, by its name and what they
+    bring pictures to.
     """
 
     watching: Callable[[], StageWatching]
     standing: Callable[[str], Standing]
     listening: Callable[[], Listening]
     collection: str = ""
+    ways: Callable[[str, WaysIn], StandWays] | None = None
     _stations: dict[str, Station] = field(factory=dict, init=False)
     _making: Lock = field(factory=Lock, init=False)
 
@@ -91,7 +100,8 @@ class Stages:
             raise Trouble(
                 what, Sentence("%(count)s stations are open", count=MOST_STATIONS), Sentence("Use one of them")
             )
-        return Station(LiveStage(name, self.watching(), self.standing(name)), self.listening)
+        stage = LiveStage(name, self.watching(), self.standing(name))
+        return Station(stage, self.listening, WaysIn(stage, self.ways) if self.ways else None)
 
     @property
     def open(self) -> Mapping[str, Station]:
@@ -101,4 +111,6 @@ class Stages:
     def close(self) -> None:
         """Ends the watching of all."""
         for station in self._stations.values():
+            if station.ways is not None:
+                station.ways.close()
             station.stage.close()

@@ -30,6 +30,7 @@ from solander.tasks.queue import Queue
 from solander.tasks.redraw import Done
 from solander.tasks.show import Shown
 from solander.tasks.sitting import Sitting
+from solander.tasks.stand_ways import SharedWays, StandWays
 from solander.tasks.table import Table
 from solander.tasks.watch_stage import StageWatch
 from solander.tasks.who_is_it import WhoDesk
@@ -135,7 +136,7 @@ class Workbench:
     def over(cls, collection: Collection) -> Workbench:
         """All desks over one collection; they share one sitting."""
         shown, sitting = Shown(collection), Sitting(collection)
-        faces = FaceDesk(shown, sitting)
+        faces, shared = FaceDesk(shown, sitting), SharedWays()
         return cls(
             shown,
             outlines=Outlines(collection, sitting),
@@ -153,6 +154,7 @@ class Workbench:
                 lambda name: AtStand(collection, sitting, name),
                 lambda: Hearing(collection),
                 collection.identifier,
+                lambda name, to: StandWays(collection, name, to.take, to.order, to.told, to.changed, shared),
             ),
         )
 

@@ -8,12 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from solander.catalogue.store import Act
+from solander.imaging.decode import probe
 from solander.intake.arrivals import Arrival
 from solander.intake.shots import raw_beside
 from solander.tasks.collection import Collection
+from solander.tasks.stand import capture_of
 from solander.vault.store import sha256_of
 
-__all__ = ["beside_of", "mains_first"]
+__all__ = ["beside_key", "beside_of", "keep_beside", "mains_first"]
 
 
 def beside_of(collection: Collection, arrivals: Sequence[Arrival]) -> dict[str, str]:
@@ -41,3 +44,26 @@ def _has_prints(collection: Collection, arrival: Arrival) -> bool:
         return bool(collection.catalogue.prints_of_capture(sha256_of(arrival.path)))
     except OSError:
         return False  # what can't be read is told of when it is taken in
+
+
+def beside_key(sha256: str) -> str:
+    """The setting that holds the capture beside which one is kept: another file of the same shot."""
+    return f"beside {sha256}"
+
+
+def keep_beside(collection: Collection, act: Act, arrival: Arrival, other: str) -> str:
+    """Keeps another file of the shot whose capture is `other`; the prints are those of that one. Its checksum.
+
+    Raises
+    ------
+    Unreadable
+        When it is no picture that is read: nothing is kept then.
+    """
+    facts = probe(arrival.path)
+    kept = collection.vault.put(arrival.path, suffix=facts.suffix)
+    with act.work() as work:
+        work.keep_capture(capture_of(kept.path, arrival.name, kept.sha256, facts))
+        work.keep_arrival(arrival.name, kept.sha256)
+        work.set(beside_key(kept.sha256), other, lasting=True)
+        work.commit()
+    return kept.sha256

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
+from threading import Event
 
 from attrs import define, field, frozen
 
@@ -16,7 +17,7 @@ from solander.intake.scanner_options import Wish
 from solander.tasks.collection import Collection
 from solander.tasks.incoming import incoming_folder
 
-__all__ = ["OnGlass", "Scan", "only_scanner", "scanning"]
+__all__ = ["OnGlass", "Scan", "only_scanner", "scanning", "set_scan"]
 
 
 def only_scanner(there: Sequence[Scanner] | None = None) -> str:
@@ -64,6 +65,7 @@ class OnGlass:
     folder: Path
     watch: Callable[[int, float], None]
     more: Callable[[], bool]
+    stop: Event | None = None
     _first: int = field(default=1, init=False)
 
     def __iter__(self) -> Iterator[Arrival]:
@@ -77,7 +79,9 @@ class OnGlass:
 
     def _pages(self, *, sheets: int | None) -> Iterator[Arrival]:
         pages = iter(
-            ScannerPages(self.scan.device, self.scan.options, self.folder, self.watch, self._first, sheets)
+            ScannerPages(
+                self.scan.device, self.scan.options, self.folder, self.watch, self._first, sheets, self.stop
+            )
         )
         for arrival in pages:
             self._first += 1
@@ -98,11 +102,16 @@ def set_scan(device: str, wish: Wish, more_options: Sequence[str] = ()) -> Scan:
 
 @contextmanager
 def scanning(
-    collection: Collection, scan: Scan, *, watch: Callable[[int, float], None], more: Callable[[], bool]
+    collection: Collection,
+    scan: Scan,
+    *,
+    watch: Callable[[int, float], None],
+    more: Callable[[], bool],
+    stop: Event | None = None,
 ) -> Iterator[Iterator[Arrival]]:
-    """The pages of a scan; when it is left, the scanner has stopped."""
+    """The pages of a scan; when it is left, the scanner has stopped. Another thread ends it by `stop`."""
     with incoming_folder(collection, "scan") as folder:
-        pages = iter(OnGlass(scan, folder, watch, more))
+        pages = iter(OnGlass(scan, folder, watch, more, stop))
         try:
             yield pages
         finally:

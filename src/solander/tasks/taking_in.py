@@ -20,6 +20,7 @@ from solander.tasks.collection import Collection
 from solander.tasks.enter_print import ask_about_view, enter_print
 from solander.tasks.faces import face_model
 from solander.tasks.lens import KnownLenses
+from solander.tasks.one_shot import beside_key, keep_beside
 from solander.tasks.prepare import Job, Prepared, set_aside
 from solander.tasks.stand import Stage, capture_of
 
@@ -40,11 +41,6 @@ class Accessioned:
     slip_notes: tuple[str, ...] = ()
     stage_said: str = ""
     faces_said: str = ""
-
-
-def _beside_key(sha256: str) -> str:
-    """The setting that holds the capture beside which one is kept: another file of the same shot."""
-    return f"beside {sha256}"
 
 
 @define
@@ -113,13 +109,7 @@ class TakingIn:
 
     def _keep_beside(self, arrival: Arrival, other: str) -> None:
         """Keeps another file of the shot whose capture is `other`; the prints are those of that one."""
-        facts = probe(arrival.path)
-        kept = self.collection.vault.put(arrival.path, suffix=facts.suffix)
-        with self.act.work() as work:
-            work.keep_capture(capture_of(kept.path, arrival.name, kept.sha256, facts))
-            work.keep_arrival(arrival.name, kept.sha256)
-            work.set(_beside_key(kept.sha256), other, lasting=True)
-            work.commit()
+        keep_beside(self.collection, self.act, arrival, other)
         self.arrived[arrival.name] = other
         self._beside.setdefault(other, arrival)
         self.report.beside.append(arrival.name)
@@ -152,7 +142,7 @@ class TakingIn:
     def _prints_of(self, sha256: str) -> list[Print]:
         catalogue = self.collection.catalogue
         return catalogue.prints_of_capture(sha256) or catalogue.prints_of_capture(
-            catalogue.setting(_beside_key(sha256))
+            catalogue.setting(beside_key(sha256))
         )
 
     def log_twins(self) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from threading import Event
 
 from solander.core.errors import Trouble
 from solander.intake.arrivals import Arrival
@@ -16,8 +17,11 @@ __all__ = ["tethered"]
 
 
 @contextmanager
-def tethered(collection: Collection, told: Callable[[Trouble], None]) -> Iterator[tuple[str, Iterator[Arrival]]]:
-    """The camera's model and the pictures that it gives; when it is left, the camera is let go.
+def tethered(
+    collection: Collection, told: Callable[[Trouble], None], *, stop: Event | None = None
+) -> Iterator[tuple[str, Iterator[Arrival]]]:
+    """The camera's model and the pictures that it gives; when it is left, the camera is let go. Another thread
+    ends it by `stop`.
 
     Raises
     ------
@@ -27,7 +31,7 @@ def tethered(collection: Collection, told: Callable[[Trouble], None]) -> Iterato
     model = camera_there()
     pairs = gives_pairs()
     with incoming_folder(collection, "camera") as folder:
-        shots = iter(Tethered(watched_folder(folder, told, pairs=pairs, passing=True)))
+        shots = iter(Tethered(watched_folder(folder, told, stop=stop, pairs=pairs, passing=True)))
         try:
             yield model, shots
         finally:

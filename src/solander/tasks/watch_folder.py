@@ -1,22 +1,22 @@
-"""Watches a folder for pictures, whole ones as decoders see it; at the command line, or beside a station."""
+"""Watches a folder for pictures, whole ones as decoders see it."""
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from pathlib import Path
-from threading import Event, Thread
+from threading import Event
+from urllib.parse import urlsplit
+from urllib.request import url2pathname
 
-from attrs import define, field
-
-from solander.core.errors import CannotBegin, Trouble
+from solander.core.errors import CannotBegin, InvalidValue, Trouble
 from solander.core.sentence import Sentence
 from solander.imaging.decode import Unreadable, decode, probe
-from solander.intake.arrivals import Arrival
 from solander.intake.hot_folder import HotFolder
 from solander.intake.shots import is_raw_name
 from solander.tasks.collection import Collection
 
-__all__ = ["FolderBeside", "fault_of", "refuse_own_folder", "watched_folder"]
+__all__ = ["fault_of", "folder_named", "refuse_own_folder", "watched_folder"]
 
 
 def fault_of(path: Path) -> str:
@@ -40,9 +40,49 @@ def watched_folder(
     polling: bool | None = None,
     pairs: bool = False,
     passing: bool = False,
+    only_new: bool = False,
+    moved: Callable[[], None] = lambda: None,
 ) -> HotFolder:
     """The pictures that are put into a folder, as they become whole: see `HotFolder`."""
-    return HotFolder(folder, fault_of, told, stop or Event(), polling, pairs, passing)
+    return HotFolder(folder, fault_of, told, stop or Event(), polling, pairs, passing, only_new, moved)
+
+
+def folder_named(typed: str) -> Path:
+    """The folder of this computer that a person typed, or pasted as programs show it.
+
+    Raises
+    ------
+    InvalidValue
+        When it is none that can be looked into.
+    """
+    name = typed.strip().strip("\"'“”„‘’")
+    if name.startswith("file://"):
+        name = url2pathname(urlsplit(name).path)
+    if not name:
+        why = Sentence("no folder was named")
+        raise InvalidValue(_NOT_WATCHED, why, Sentence("Type where it is, or paste its path"))
+    folder = Path(name).expanduser()
+    if fault := _fault_of_folder(folder, name):
+        raise InvalidValue(_NOT_WATCHED, *fault)
+    return folder
+
+
+def _fault_of_folder(folder: Path, name: str) -> tuple[str, str] | None:
+    """Why a folder can't be watched and what to do; None where it can."""
+    if not folder.is_absolute():
+        todo = Sentence("Write it from its beginning, as in %(like)s", like=Path.home())
+        return Sentence("“%(name)s” is not the whole path", name=name), todo
+    if folder.is_file():
+        return Sentence("%(name)s is a file", name=name), Sentence("Name the folder that it lies in")
+    if not folder.is_dir():
+        return Sentence("there is no folder %(name)s", name=name), Sentence("Check the path")
+    if not os.access(folder, os.R_OK | os.X_OK):
+        todo = Sentence("Choose another, or see to it that you may read it")
+        return Sentence("you may not look into %(name)s", name=name), todo
+    return None
+
+
+_NOT_WATCHED = Sentence("The folder is not watched")
 
 
 def refuse_own_folder(collection: Collection, folder: Path) -> None:
@@ -58,49 +98,3 @@ def refuse_own_folder(collection: Collection, folder: Path) -> None:
         what = Sentence("%(folder)s can't be watched", folder=folder)
         why = Sentence("the collection %(collection)s lies there", collection=collection.root)
         raise CannotBegin(what, why, Sentence("Let pictures come into a folder of their own"))
-
-
-@define
-class FolderBeside:
-    """A folder whose pictures come to a station while it runs; watched in a thread of its own.
-
-    `take` is called for each arrival, one after the other, and may raise `Trouble`; `told` hears that, and all
-    else that a person must know, in the same thread.
-    """
-
-    folder: Path
-    take: Callable[[Arrival], object]
-    told: Callable[[Trouble], None]
-    polling: bool | None = None
-    _stop: Event = field(factory=Event, init=False)
-    _thread: Thread | None = field(default=None, init=False)
-
-    @property
-    def is_watched(self) -> bool:
-        """Whether it is being watched now."""
-        return self._thread is not None and self._thread.is_alive()
-
-    def begin(self) -> None:
-        """Begins to watch; what lies there already comes first."""
-        if not self.is_watched:
-            self._stop = Event()
-            self._thread = Thread(target=self._watch, name=f"watches {self.folder}", daemon=True)
-            self._thread.start()
-
-    def end(self) -> None:
-        """Ends it, after the picture that is being taken."""
-        self._stop.set()
-        if self._thread is not None:
-            self._thread.join()
-
-    def _watch(self) -> None:
-        try:
-            for arrival in watched_folder(self.folder, self.told, stop=self._stop, polling=self.polling):
-                try:
-                    self.take(arrival)
-                except CannotBegin:
-                    raise
-                except Trouble as trouble:
-                    self.told(trouble)
-        except CannotBegin as trouble:
-            self.told(trouble)

@@ -11,6 +11,7 @@ import { SayAll, Slip } from "./station-slip.js";
 import { Stage } from "./station-stage.js";
 import { Story } from "./station-story.js";
 import { Ways } from "./station-ways.js";
+import { WaysIn } from "./station-ways-in.js";
 
 const room = here("station");
 const { name = "1", token = "" } = room.dataset;
@@ -63,6 +64,7 @@ const prints = new Prints({
 });
 const story = new Story(order);
 const ways = new Ways(name, (words) => tell({ what: words }));
+const waysIn = new WaysIn(send);
 const sayAll = new SayAll((words) => send("say", { words }));
 const slip = new Slip(here("slip-sentence"), here("slip-sounds"), {
   put: (part, words) => send("put", { part, words }),
@@ -84,7 +86,8 @@ function rest(rests) {
 let watched = { state: "" };
 
 function showWatched() {
-  readStateOut(stage.show(room.classList.contains("blind") ? { state: "blind", words: worded("No camera yet") } : watched));
+  const blind = { state: "blind", words: waysIn.words || worded("No camera yet") };
+  readStateOut(stage.show(room.classList.contains("blind") ? blind : watched));
   rest(watched.state === "resting");
 }
 
@@ -120,6 +123,10 @@ const TOLD = {
   story: (told) => story.show(told),
   camera: (camera) => {
     ways.show(camera);
+    showWatched();
+  },
+  ways: (told) => {
+    waysIn.show(told);
     showWatched();
   },
   others: (number) => (here("others").hidden = !number),
