@@ -51,7 +51,8 @@ def faint_ink(rgb: Rgb) -> Rgb:
     """
     colours = flattened(rgb).reshape(-1, 3).astype(np.float32)
     middle = colours.mean(axis=0)
-    values, axes = np.linalg.eigh(np.cov(colours[:: max(1, len(colours) // 100_000)].T) + 1e-6 * np.eye(3))
+    some = colours[:: max(1, len(colours) // 100_000)]
+    values, axes = np.linalg.eigh(np.cov(some.T, ddof=0))
     stretch = axes @ np.diag(_SPREAD / np.maximum(np.sqrt(np.maximum(values, 0)), _FLOOR)) @ axes.T
     pulled = (colours - middle) @ stretch.astype(np.float32) + np.float32(160)
     return np.asarray(np.clip(np.rint(pulled), 0, 255), np.uint8).reshape(rgb.shape)

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Sequence
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from solander.core.inscriptions.blocks import blocks_of
 from solander.core.inscriptions.borders import print_number
@@ -73,22 +73,51 @@ def facts_of(lines: Sequence[Line], known: Lookups, *, repeated: Sequence[Line] 
     return (*found, *_of_makers(repeated, len(lines), known))
 
 
+_RUN_TOGETHER = re.compile(r"(?<=[^\W\d_]{3})(?=(?:1[89]|20)\d\d\b)")
+"""Where a reader lost the space before a year: "Ada1965"."""
+
+
+_A_YEAR = re.compile(r"(?:(?<=[^\W\d_]{3})|(?<!\w))(?:1[89gq][0-9gqOoIlSB]{2}|20[0-9Oo][0-9gqOoIlSB])(?!\w)")
+_MEANT = str.maketrans("gqOoIlSB", "99001158")
+"""Letters that a reader takes figures for, in what can only be a year: "1g16"."""
+
+
+@frozen
+class _Read:
+    """A line that is read well enough: its place, its text with lost spaces put back, its date, how sure."""
+
+    line: Line
+    place: int
+    text: str
+    phrase: DatePhrase
+    sure: Sure
+
+    def tells(
+        self, kind: FactKind, value: str, *, ignored: tuple[str, ...] = (), sure: Sure | None = None
+    ) -> Fact:
+        """A fact out of it."""
+        return Fact(kind, value, self.line.text, self.place, sure or self.sure, ignored)
+
+
 def _of_line(line: Line, place: int, known: Lookups, *, of_paper: bool, week: str) -> Iterator[Fact]:
     """`week` is the line above of a stamp, where it says that a week follows: "WEEK ENDING"."""
     sure = _how_sure(line)
     if sure is None:
         return
-    phrase = known.date(f"{week} {line.text}".strip())
-    yield from _date(line, place, phrase, sure, of_paper=of_paper)
-    if number := print_number(line.text):
-        if not phrase.readings:
-            yield Fact(FactKind.NUMBER, number, line.text, place, Sure.GUESS)
+    mended = _A_YEAR.sub(lambda found: found[0].translate(_MEANT), line.text)
+    sure = sure if mended == line.text else Sure.GUESS
+    text = _RUN_TOGETHER.sub(" ", mended)
+    read = _Read(line, place, text, known.date(f"{week} {text}".strip()), sure)
+    yield from _date(read, of_paper=of_paper)
+    if number := print_number(text):
+        if not read.phrase.readings:
+            yield read.tells(FactKind.NUMBER, number, sure=Sure.GUESS)
         return
-    yield from _of_studio(line, place, sure)
-    if paper := known.paper(line.text):
-        yield Fact(FactKind.PAPER, paper, line.text, place, sure)
+    yield from _of_studio(read)
+    if paper := known.paper(text):
+        yield read.tells(FactKind.PAPER, paper)
     if not of_paper:
-        yield from _who_and_where(line, place, phrase, known, sure)
+        yield from _who_and_where(read, known)
 
 
 def _how_sure(line: Line) -> Sure | None:
@@ -97,63 +126,58 @@ def _how_sure(line: Line) -> Sure | None:
     return Sure.LIKELY if line.agreed or line.sure >= _WELL_READ else Sure.GUESS
 
 
-def _date(line: Line, place: int, phrase: DatePhrase, sure: Sure, *, of_paper: bool) -> Iterator[Fact]:
-    best = _trusted(phrase, line)
+def _date(read: _Read, *, of_paper: bool) -> Iterator[Fact]:
+    best = _trusted(read)
     if best is None:
         return
-    is_printing = of_paper or best.bounds == "printing" or is_stamped(line.text)
+    is_printing = of_paper or best.bounds == "printing" or is_stamped(read.text)
+    several = len(read.phrase.readings) > 1 or best.sure is Sure.GUESS
     kind = FactKind.PRINTING if is_printing else FactKind.DATE
-    doubt = Sure.GUESS if len(phrase.readings) > 1 or best.sure is Sure.GUESS else sure
-    yield Fact(kind, best.edtf, line.text, place, doubt, phrase.unused)
+    yield read.tells(kind, best.edtf, ignored=read.phrase.unused, sure=Sure.GUESS if several else None)
 
 
-def _trusted(phrase: DatePhrase, line: Line) -> Reading | None:
+def _trusted(read: _Read) -> Reading | None:
     """The first reading, where its figures are certain and tell a year."""
-    if not phrase.readings or "X" in phrase.readings[0].edtf[:4] or address_in(line.text):
+    best = next(iter(read.phrase.readings), None)
+    figure, year = re.search(r"\d", read.text), re.search(r"\d{4}", best.edtf if best else "")
+    if best is None or figure is None or year is None or int(year[0]) < _FIRST_YEAR or address_in(read.text):
         return None
-    if not line.agreed and line.also and _figures(line.also) != _figures(line.text):
+    if not read.line.agreed and read.line.also and _figures(read.line.also) != _figures(read.text):
         return None
-    best = phrase.readings[0]
-    year = re.search(r"\d{4}", best.edtf)
-    if year is None or int(year[0]) < _FIRST_YEAR or not any(sign.isdigit() for sign in line.text):
-        return None
-    before = line.text[: re.search(r"\d", line.text).start()]  # type: ignore[union-attr]
-    return None if _ONLY_A_NUMBER.search(before) else best
+    return None if _ONLY_A_NUMBER.search(read.text[: figure.start()]) else best
 
 
 def _figures(text: str) -> str:
     return "".join(sign for sign in text if sign.isdigit())
 
 
-def _of_studio(line: Line, place: int, sure: Sure) -> Iterator[Fact]:
-    if is_of_studio(line.text):
-        yield Fact(FactKind.STUDIO, line.text.strip(" .,:;-·•"), line.text, place, sure)
-    if address := address_in(line.text):
-        ignored = tuple(line.text.replace(address, " ").split())
-        yield Fact(FactKind.ADDRESS, address, line.text, place, sure, ignored)
+def _of_studio(read: _Read) -> Iterator[Fact]:
+    if is_of_studio(read.text):
+        yield read.tells(FactKind.STUDIO, read.text.strip(" .,:;-·•"))
+    if address := address_in(read.text):
+        yield read.tells(FactKind.ADDRESS, address, ignored=tuple(read.text.replace(address, " ").split()))
 
 
-def _who_and_where(line: Line, place: int, phrase: DatePhrase, known: Lookups, sure: Sure) -> Iterator[Fact]:
-    if address_in(line.text) or is_of_studio(line.text):
+def _who_and_where(read: _Read, known: Lookups) -> Iterator[Fact]:
+    if address_in(read.text) or is_of_studio(read.text):
         return
-    used: set[str] = set()
-    people: list[str] = []
-    places: list[str] = []
-    for part in parts_of(_undated(line.text, phrase)):
-        if is_names(part.text, known) and not part.is_where:
-            people.append(part.text)
-        elif known.is_place(part.text) and part.text[:1].isupper():
-            places.append(part.text)
-        else:
-            continue
-        used |= set(part.text.split())
-    ignored = tuple(word.text for word in line.words if word.text.strip(".,;:&") not in used)
+    undated = _undated(read.text, read.phrase)
+    parts = parts_of(undated)
+    people = [part.text for part in parts if not part.is_where and is_names(part.text, known)]
+    places = [part.text for part in parts if part.text not in people and _is_place(part.text, known)]
+    used = {word for name in (*people, *places) for word in name.split()}
+    ignored = tuple(word for word in read.text.split() if word.strip(".,;:&") not in used)
     for name in people:
-        yield Fact(FactKind.PERSON, name, line.text, place, sure, ignored)
-    for together in people_in(_undated(line.text, phrase), people):
-        yield Fact(FactKind.TOGETHER, " + ".join(together), line.text, place, sure, ignored, together)
+        yield read.tells(FactKind.PERSON, name, ignored=ignored)
+    for together in people_in(undated, people):
+        told = read.tells(FactKind.TOGETHER, " + ".join(together), ignored=ignored)
+        yield evolve(told, values=together)
     for name in places:
-        yield Fact(FactKind.PLACE, name, line.text, place, sure, ignored)
+        yield read.tells(FactKind.PLACE, name, ignored=ignored)
+
+
+def _is_place(text: str, known: Lookups) -> bool:
+    return text[:1].isupper() and not _figures(text) and known.is_place(text)
 
 
 def _undated(text: str, phrase: DatePhrase) -> str:

@@ -22,6 +22,8 @@ _TOGETHER = re.compile(rf"\s*(?:{_AND}|{_WITH}|,)\s*", re.IGNORECASE)
 _LEADS = re.compile(rf"^(?:(?P<where>{_WHERE})\s+)", re.IGNORECASE)
 _INNER_WHERE = re.compile(r"\s+(?:in|at|near|bei|im|am|à)\s+", re.IGNORECASE)
 _MOST_WORDS = 4
+_SHORTEST = 3
+"""Letters: what is shorter is more often a piece of a word than "Jo" or "Al"."""
 _INITIAL = re.compile(r"[A-ZÀ-Þ]\.?")
 
 
@@ -58,7 +60,11 @@ def _part(text: str) -> Part:
 def is_names(text: str, known: _Known) -> bool:
     """Whether all of it is the name of one person: "Aunt May", "Bill", "Ada M. Kershaw"."""
     words = text.split()
-    if not 1 <= len(words) <= _MOST_WORDS or not all(_is_capital(word) for word in words):
+    if (
+        not 1 <= len(words) <= _MOST_WORDS
+        or not all(_is_capital(word) for word in words)
+        or len(words[0]) < _SHORTEST
+    ):
         return False
     if known.is_kin(words[0]):
         return len(words) == 1 or known.is_given_name(words[1]) or len(words) == 2

@@ -14,6 +14,10 @@ from solander.core.statements import Sure
 
 __all__ = ["Corners", "Fact", "FactKind", "Inscription", "Line", "Word"]
 
+_TOLD, _TOLD_ONCE = 1.6, 2.4
+"""Letters times score from which a line is writing, with and without a second look that agrees; chosen on
+simulated blank backs (docs/measured.md)."""
+
 Corners = tuple[tuple[float, float], tuple[float, float], tuple[float, float], tuple[float, float]]
 
 
@@ -71,6 +75,12 @@ class Line:
         return sum(x for x, _ in self.corners) / 4, sum(y for _, y in self.corners) / 4
 
     @property
+    def is_writing(self) -> bool:
+        """Whether it surely is writing: a stain or a crease is taken for a doubtful figure or two only."""
+        letters = sum(sign.isalnum() for sign in self.text)
+        return letters > 1 and letters * self.sure >= (_TOLD if self.agreed else _TOLD_ONCE)
+
+    @property
     def turn(self) -> int:
         """The quarter turns clockwise, 0 to 3, that bring it nearest to upright."""
         return round(-self.angle_deg / 90) % 4
@@ -97,7 +107,7 @@ class Inscription:
     @property
     def is_written(self) -> bool:
         """Whether a hand, a stamp or a printer left anything, apart from the maker of the paper."""
-        return bool(self.lines)
+        return any(line.is_writing for line in self.lines)
 
     @property
     def text(self) -> str:

@@ -7,6 +7,7 @@ laboratories printed towards the picture and away from it.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 import cv2
@@ -64,13 +65,22 @@ class _Row:
 def read_border(rgb: Rgb, reader: InscriptionReader) -> BorderRead:
     """What a front's border says."""
     sheet, rows = _sheet(rgb)
-    lines = [line for patch in reader.find(sheet) for line in _lines(sheet, rows, patch, reader)]
+    lines = _each_once([line for patch in reader.find(sheet) for line in _lines(sheet, rows, patch, reader)])
     dates = [(line.sure, date) for line in lines if (date := _believed(line))]
     sure, date = max(dates, key=lambda each: each[0], default=(0.0, None))
     if len({each.edtf for _, each in dates}) > 1:
         sure, date = 0.0, None
     numbers = dict.fromkeys(number for line in lines if line.sure >= READ and (number := print_number(line.text)))
     return BorderRead(tuple(lines), date, sure, tuple(numbers))
+
+
+def _each_once(lines: list[Line]) -> list[Line]:
+    """Without what was seen in two rows that overlap, or in two strips at a corner; the surer stays."""
+    kept: list[Line] = []
+    for line in sorted(lines, key=lambda line: -line.sure):
+        if all(math.dist(line.centre, other.centre) > line.height for other in kept):
+            kept.append(line)
+    return kept
 
 
 def _believed(line: Line) -> BorderDate | None:

@@ -60,9 +60,10 @@ class InscriptionReader(LineReader, Protocol):
 
 @frozen
 class ScriptedReader:
-    """Finds the patches that it was given and reads words by the colour that a line has in its middle.
+    """Finds the patches that it was given and reads words by the colour that a line begins with.
 
-    For tests: a picture that is drawn in flat colours has a script, and is "read" upright whichever way it lies.
+    For tests: lines drawn as bars whose first half has a colour of the script are read; upside down they begin
+    with another colour, and say nothing.
     """
 
     patches: Sequence[Patch] = ()
@@ -74,12 +75,12 @@ class ScriptedReader:
         return list(self.patches)
 
     def read(self, lines: Sequence[Rgb]) -> list[LineRead]:
-        """The words that belong to the colour in the middle of each."""
+        """The words that belong to the colour in the middle of each one's first half."""
         return [self._one(line) for line in lines]
 
     def _one(self, line: Rgb) -> LineRead:
-        middle = line[line.shape[0] // 2, line.shape[1] // 2]
-        text = self.script.get((int(middle[0]), int(middle[1]), int(middle[2])), "")
+        red, green, blue = (int(value) for value in line[line.shape[0] // 2, line.shape[1] // 4])
+        text = self.script.get((red, green, blue), "")
         words = text.split()
         share = 1 / max(1, len(words))
         return LineRead(

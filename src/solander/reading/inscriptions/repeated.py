@@ -17,12 +17,15 @@ __all__ = ["set_apart"]
 _TIMES = 3
 """So often it must stand there; a hand's "Dieter, Dieter, Dieter" is beyond us (ours, no source)."""
 
+_TIMES_ASLANT, _ASLANT = 2, (15.0, 75.0)
+"""Aslant, between these degrees from an edge, so often is enough: hands and stamps hardly lie so."""
+
 _ALIKE = 70.0
 """Likeness of two readings of pale print, 0 to 100 (`rapidfuzz` partial ratio, for some stand cut at the edge)."""
 
 _ANGLE_DEG, _HEIGHT, _INK = 4.0, 1.5, 60.0
-_SHORTEST = 3
-"""Letters below which anything is like anything."""
+_SHORTEST, _IN_PART = 3, 5
+"""Letters below which anything is like anything, and below which a part is."""
 
 
 def set_apart(lines: Sequence[Line]) -> tuple[list[Line], list[Line]]:
@@ -31,7 +34,7 @@ def set_apart(lines: Sequence[Line]) -> tuple[list[Line], list[Line]]:
     twins = [
         [other for other in range(len(lines)) if _same(lines, plain, place, other)] for place in range(len(lines))
     ]
-    repeats = {place for place, alike in enumerate(twins) if len(alike) >= _TIMES and plain[place]}
+    repeats = {place for place, alike in enumerate(twins) if len(alike) >= _needed(lines[place])}
     angle, ink = _of_print([lines[place] for place in repeats])
     cut = {
         place
@@ -47,6 +50,10 @@ def set_apart(lines: Sequence[Line]) -> tuple[list[Line], list[Line]]:
     return own, [line for place, line in enumerate(lines) if place in apart]
 
 
+def _needed(line: Line) -> int:
+    return _TIMES_ASLANT if _ASLANT[0] <= line.angle_deg % 90 <= _ASLANT[1] else _TIMES
+
+
 def _same(lines: Sequence[Line], plain: Sequence[str], one: int, other: int) -> bool:
     if min(len(plain[one]), len(plain[other])) < _SHORTEST:
         return False
@@ -55,7 +62,7 @@ def _same(lines: Sequence[Line], plain: Sequence[str], one: int, other: int) -> 
         high <= _HEIGHT * low
         and _turned(lines[one].angle_deg, lines[other].angle_deg) <= _ANGLE_DEG
         and _differ(lines[one].ink, lines[other].ink) <= _INK
-        and fuzz.partial_ratio(plain[one], plain[other]) >= _ALIKE
+        and _alike(plain[one], plain[other])
     )
 
 
@@ -69,7 +76,13 @@ def _of_print(repeats: Sequence[Line]) -> tuple[float, tuple[int, int, int]]:
 
 def _is_a_piece(line: Line, plain: str, repeats: Sequence[str]) -> bool:
     """A word of it that stands cut off at the edge, or could not be read."""
-    return not plain or any(fuzz.partial_ratio(plain, each) >= _ALIKE for each in repeats)
+    return not plain or any(plain in each or _alike(plain, each) for each in repeats)
+
+
+def _alike(one: str, other: str) -> bool:
+    """Whole or in part; of short words only as a whole, for "Nan" lies in "and Bill" nearly as it is."""
+    ratio = fuzz.ratio if min(len(one), len(other)) < _IN_PART else fuzz.partial_ratio
+    return ratio(one, other) >= _ALIKE
 
 
 def _turned(one: float, other: float) -> float:
