@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from typing import Any
 
@@ -12,6 +13,7 @@ from solander.core.places import Place, PlaceName
 from solander.core.prints import Capture, Condition, Container, Corners, Outline, Print, Side, Stand, View
 from solander.core.questions import Asks, Question
 from solander.core.sentence import kept, read_kept
+from solander.core.stand_profile import light_of
 from solander.core.statements import About, Says, Statement, Sure
 from solander.core.upright import Upright
 
@@ -149,14 +151,17 @@ def _corners_of(kept: list[list[float]]) -> Corners:
 def _stand_json(stand: Stand | None) -> dict[str, Any] | None:
     if stand is None:
         return None
-    return {**asdict(stand), "lens": list(stand.lens), "plane": stand.plane and list(stand.plane)}
+    row = {**asdict(stand), "lens": list(stand.lens), "plane": stand.plane and list(stand.plane)}
+    light = row.pop("light")
+    return {**row, "light": json.loads(json.dumps(light))} if light else row
 
 
 def _stand_of(kept: dict[str, Any] | None) -> Stand | None:
     if kept is None:
         return None
     plane = kept["plane"] and tuple(kept["plane"])
-    return Stand(**{**kept, "lens": tuple(kept["lens"]), "plane": plane})
+    light = light_of(kept.get("light"))
+    return Stand(**{**kept, "lens": tuple(kept["lens"]), "plane": plane, "light": light})
 
 
 def condition_json(condition: Condition | None) -> dict[str, Any] | None:

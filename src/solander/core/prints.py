@@ -11,6 +11,7 @@ from attrs import evolve, field, frozen, validators
 
 from solander.core.errors import InvalidValue
 from solander.core.sentence import Sentence
+from solander.core.stand_profile import Light
 from solander.core.upright import Upright
 
 __all__ = [
@@ -136,12 +137,14 @@ class Stand:
     `lens` is k1 and k2 of its radial distortion, in half diagonals of the frame; `focal` its focal length in long
     sides of the frame; `plane` the nine numbers, row by row, of the homography from millimetres on the stage to
     pixels of the capture without distortion. `picture` is the SHA-256 of the capture of the stage that told them.
+    `light` is the profile by which light and colour are put right, None where they are left as captured.
     """
 
     lens: tuple[float, float] = (0.0, 0.0)
     focal: float | None = None
     plane: tuple[float, ...] | None = None
     picture: str | None = None
+    light: Light | None = None
 
 
 @frozen
@@ -193,6 +196,8 @@ class View:
             stand = self.stand or Stand()
             bows = [round(bow, 3) for bow in self.outline.bows or ()]
             recipe += [bows, list(stand.lens), stand.focal, list(self.laid_size)]
+            if stand.light:
+                recipe.append(stand.light.recipe)
         return hashlib.sha256(json.dumps(recipe).encode()).hexdigest()[:32]
 
     @property

@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.prints import Condition, Corners, Outline, Side, View
 from solander.core.sentence import Sentence
+from solander.core.stand_profile import StandProfile
 from solander.core.upright import Upright, turn_by_faces
 from solander.imaging.album import locate_on_page
 from solander.imaging.compare import fingerprint
@@ -30,6 +31,7 @@ from solander.imaging.measure import edge_rise, faults, measure_view
 from solander.imaging.rectify import paper_mm, quarter_turn, straight_size, straighten
 from solander.reading.faces import LONG_SIDE, turn_votes
 from solander.tasks.stand import Stage, empty_stage, lens_of, plane_of, stand_for
+from solander.tasks.stand_light import in_true_light, lit
 
 __all__ = [
     "Job",
@@ -51,7 +53,7 @@ Rgb = NDArray[np.uint8]
 class Job:
     """One capture to prepare: its file, its name for messages, its checksum, the side that it shows, the model
     that finds faces, where it is set up, what is known of the stage, the camera's lens (k1, k2) where the stage
-    doesn't tell it, and whether it shows the page of an album."""
+    doesn't tell it, whether it shows the page of an album, and the light of the stand that it was taken at."""
 
     path: Path
     name: str
@@ -62,6 +64,7 @@ class Job:
     stage: Stage | None = None
     lens: tuple[float, float] | None = None
     album_page: bool = False
+    profile: StandProfile | None = None
 
     def __str__(self) -> str:
         return self.name
@@ -115,7 +118,7 @@ def view_paths(views_root: Path, key: str) -> tuple[Path, Path]:
 
 def _views_of_page(job: Job, facts: FileFacts, page: int) -> Iterator[View]:
     rgb = decode(job.path, page)
-    stand = stand_for(job.stage, facts, job.lens)
+    stand = lit(stand_for(job.stage, facts, job.lens), job.profile, facts)
     for found in _found_in(job, facts, rgb) or (_whole_frame(rgb),):
         second = None if found.second is None else corners_of(found.second)
         bows = None if facts.dpi else found.bows  # under a scanner's lid paper lies flat: its cut is what bows
@@ -152,7 +155,7 @@ def cut_out(rgb: Rgb, view: View, views_root: Path, *, hand: bool = False, face_
 
 def _straightened(rgb: Rgb, view: View, size: tuple[int, int]) -> Rgb:
     """The view's pixels as the print lay: from the view's own record alone, so that they can be made again."""
-    return straighten(
+    straight = straighten(
         rgb,
         view.outline.corners,
         size=size,
@@ -160,6 +163,7 @@ def _straightened(rgb: Rgb, view: View, size: tuple[int, int]) -> Rgb:
         bows=view.outline.bows,
         focal=view.stand.focal if view.stand else None,
     )
+    return in_true_light(straight, view, (rgb.shape[1], rgb.shape[0]))
 
 
 def _size_and_scale(view: View, frame: tuple[int, int]) -> tuple[tuple[int, int], float | None]:

@@ -15,6 +15,7 @@ from solander.tasks.compare import NEAR, picture_of
 from solander.tasks.lens import KnownLenses
 from solander.tasks.prepare import Job, prepare, set_aside
 from solander.tasks.stand import Stage, capture_of
+from solander.tasks.stand_light import kept_profile
 
 __all__ = ["Still", "keep_still", "looks_like"]
 
@@ -64,7 +65,10 @@ def keep_still(
     if there := collection.catalogue.prints_of_capture(kept.sha256):
         return Still(capture, kept.path, name, (), tuple(there))
     lens = lenses.of(facts) if lenses else None
-    job = Job(kept.path, name, kept.sha256, side, collection.views_root, None, stage, lens)
+    job = Job(
+        kept.path, name, kept.sha256, side, collection.views_root, None, stage, lens,
+        profile=kept_profile(collection),
+    )  # fmt: skip
     return Still(capture, kept.path, name, prepare(job).views)
 
 

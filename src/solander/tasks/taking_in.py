@@ -23,6 +23,7 @@ from solander.tasks.lens import KnownLenses
 from solander.tasks.one_shot import beside_key, keep_beside
 from solander.tasks.prepare import Job, Prepared, set_aside
 from solander.tasks.stand import Stage, capture_of
+from solander.tasks.stand_light import kept_profile
 
 __all__ = ["Accessioned", "TakingIn"]
 
@@ -136,8 +137,9 @@ class TakingIn:
         self._in_flight.add(kept.sha256)
         root, lens, side = self.collection.views_root, self.lenses.of(facts), self.placed[arrival.name].side
         return Job(
-            kept.path, arrival.name, kept.sha256, side, root, self._face_model, self.stage, lens, self.pages
-        )
+            kept.path, arrival.name, kept.sha256, side, root, self._face_model, self.stage, lens, self.pages,
+            kept_profile(self.collection) if self.stage else None,
+        )  # fmt: skip
 
     def _prints_of(self, sha256: str) -> list[Print]:
         catalogue = self.collection.catalogue
