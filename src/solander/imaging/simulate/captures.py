@@ -22,7 +22,7 @@ from solander.imaging.simulate.geometry import Chain, Lens, Placement, Points
 from solander.imaging.simulate.hands import Hand
 from solander.imaging.simulate.light import Linear, Rgb
 from solander.imaging.simulate.papers import Paper
-from solander.imaging.simulate.shadows import Box, Cast, Glare, Shadow
+from solander.imaging.simulate.shadows import Box, Cast, Glare, Shadow, Slope
 from solander.imaging.simulate.stages import Stage
 
 __all__ = ["Simulated", "Thing", "chain_of", "lay", "simulate_capture"]
@@ -67,7 +67,7 @@ def simulate_capture(
     camera: Camera | None = None,
     shadow: Shadow | Sequence[Shadow] | None = None,
     glare: Glare | None = None,
-    casts: Sequence[Cast] = (),
+    casts: Sequence[Cast | Slope] = (),
     things: Sequence[tuple[Thing, Placement]] = (),
     hands: Sequence[tuple[Hand, Placement]] = (),
     with_empty: bool = False,

@@ -10,7 +10,7 @@ from solander.imaging.simulate.geometry import Points
 from solander.imaging.simulate.light import Linear
 from solander.imaging.simulate.masks import polygon_mask
 
-__all__ = ["Cast", "Glare", "Shadow"]
+__all__ = ["Cast", "Glare", "Shadow", "Slope"]
 
 Box = tuple[slice, slice]
 
@@ -63,6 +63,26 @@ class Cast:
         mask = polygon_mask((self.outline + 0.5) * scale - 0.5, small) * np.float32(self.strength)
         soft = cv2.GaussianBlur(mask, (0, 0), max(0.5, self.softness_px * float(scale[0])))
         return np.asarray(1 - cv2.resize(soft, size, interpolation=cv2.INTER_LINEAR), np.float32)
+
+
+@frozen
+class Slope:
+    """Light that lessens evenly towards a `side` (0–3, clockwise from the top): all of it at `reach_px` from the
+    `centre` (capture px) on the other side, a share `lost` less at `reach_px` on this one."""
+
+    centre: tuple[float, float]
+    reach_px: float
+    side: int
+    lost: float
+
+    def left(self, size: tuple[int, int]) -> Linear:
+        """The share of the light that is left at each pixel, (height, width); `size` is (width, height)."""
+        axis = 1 - self.side % 2
+        along = (np.arange(size[axis]) - self.centre[axis]) / self.reach_px
+        towards = along if self.side in (1, 2) else -along
+        light = 1 - self.lost * np.clip((1 + towards) / 2, -0.2, 1.2)
+        full = light[:, None] if axis else light[None]
+        return np.asarray(np.broadcast_to(full, size[::-1]), np.float32)
 
 
 @frozen
