@@ -7,6 +7,7 @@ import os
 import signal
 import subprocess
 import sys
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -30,7 +31,9 @@ class Shown:
     last_line: str = ""
 
 
-def run_shown(command: list[str], cwd: Path, *, most_s: float) -> Shown:
+def run_shown(
+    command: list[str], cwd: Path, *, most_s: float, environment: Mapping[str, str] | None = None
+) -> Shown:
     """Runs `command` for `most_s` seconds at most.
 
     A Python that has `faulthandler` on tells where each of its threads was when it is ended. The command is ended
@@ -40,6 +43,7 @@ def run_shown(command: list[str], cwd: Path, *, most_s: float) -> Shown:
     running = subprocess.Popen(
         command,
         cwd=cwd,
+        env=environment,
         stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,

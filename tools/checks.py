@@ -197,7 +197,9 @@ def _pytest(root: Path, report: Report, arguments: list[str]) -> None:
             str(python_of(root)), "-m", "pytest", "-n", str(min(os.cpu_count() or 1, MOST_WORKERS)),
             "--dist", "worksteal", "--durations=10", f"--junitxml={results}", *arguments,
         ]  # fmt: skip
-        shown = run_shown(command, root, most_s=TESTS_MOST_S)
+        # Tests start many programs: each would be compiled anew where nothing compiled may be kept.
+        kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+        shown = run_shown(command, root, most_s=TESTS_MOST_S, environment=kept)
         report.skipped += _skipped_tests(results)
     report.last_line = shown.last_line
     _note(report, "Tests (pytest)", shown.status == 0, time.monotonic() - began)

@@ -21,7 +21,6 @@ from functools import cache
 from importlib.resources import files
 
 from attrs import field, frozen
-from faker import Faker
 
 from solander.core.kin import Family, How, Kin
 from solander.core.people import Name, NameKind, Person
@@ -106,6 +105,8 @@ class Tree:
 class _Grower:
     def __init__(self, seed: int) -> None:
         self.chance = random.Random(seed)
+        from faker import Faker  # it takes its time, also where these tests are only found and left out
+
         self.fakers = {locale: Faker(locale) for locale in LOCALES}
         for faker in self.fakers.values():
             faker.seed_instance(seed)

@@ -11,10 +11,11 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from drawn import pictures
 
 from solander.imaging.conventions import whole_frame
 from solander.imaging.locate import Found, locate_prints
-from solander.imaging.simulate import CASES, PLAIN_CASES, drawn_picture, random_capture
+from solander.imaging.simulate import CASES, PLAIN_CASES, random_capture
 
 BENCHMARKS = Path(__file__).parents[2] / "benchmarks"
 TRUTHS = tuple(np.array([[x, 40], [x + 400, 40], [x + 400, 340], [x, 340]], float) for x in (50, 500))
@@ -113,14 +114,13 @@ def test_a_hand_counts_where_it_is_and_where_it_is_not(score):
     assert "1 of 1 captures" in score.verdict([invented])[1]
 
 
-PICTURES = [drawn_picture(seed) for seed in range(12)]
 SEEDS = range(40, 43)
 
 
 def searched(score, case):
     """What came of three captures of a case."""
     for seed in SEEDS:
-        capture = random_capture(seed, PICTURES, case=case, size=(1600, 1200))
+        capture = random_capture(seed, pictures(12), case=case, size=(1600, 1200))
         yield counted(score, case, locate_prints(capture.rgb), capture.truths)
 
 

@@ -2,24 +2,24 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from drawn import pictures
 
 from solander.imaging.conventions import iou
 from solander.imaging.hands import like_skin
 from solander.imaging.locate import locate_prints
-from solander.imaging.simulate import drawn_picture, random_capture
+from solander.imaging.simulate import random_capture
 from solander.imaging.stage import to_lab
 
 pytestmark = pytest.mark.slow
 
 SIZE = (1200, 900)
-PICTURES = [drawn_picture(seed) for seed in range(8)]
 
 
 @pytest.mark.slow
 def test_a_hand_over_an_edge_is_told_and_the_outline_holds():
     told, good = 0, 0
     for seed in range(8):
-        capture = random_capture(seed, PICTURES, case="finger", size=SIZE)
+        capture = random_capture(seed, pictures(8), case="finger", size=SIZE)
         best = max(locate_prints(capture.rgb), key=lambda f: iou(f.corners, capture.truths[0]))
         told += best.hand
         good += iou(best.corners, capture.truths[0]) >= 0.98
@@ -30,7 +30,7 @@ def test_a_hand_over_an_edge_is_told_and_the_outline_holds():
 @pytest.mark.parametrize("case", ["grey stage", "wood", "borderless", "stage edge"])
 def test_no_hand_is_told_where_there_is_none(case):
     for seed in range(3):
-        capture = random_capture(seed, PICTURES, case=case, size=SIZE)
+        capture = random_capture(seed, pictures(8), case=case, size=SIZE)
         assert not any(f.hand for f in locate_prints(capture.rgb))
 
 

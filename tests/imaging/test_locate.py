@@ -4,17 +4,16 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from drawn import pictures
 
 from solander.imaging.conventions import WrongPicture, area, clockwise_from_top_left, corner_error, iou
 from solander.imaging.locate import locate_prints
 from solander.imaging.rectify import quarter_turn
-from solander.imaging.simulate import PLAIN_CASES, drawn_picture, random_capture
+from solander.imaging.simulate import PLAIN_CASES, random_capture
 
 pytestmark = pytest.mark.slow
 
 SIZE = (1200, 900)
-PICTURES = [drawn_picture(seed) for seed in range(8)]
-
 
 # Bounds stay as they are; marked tests passed on easier simulated captures. A mark must go when its test passes.
 _LID = pytest.mark.xfail(
@@ -23,7 +22,7 @@ _LID = pytest.mark.xfail(
 
 
 def _capture(case: str, seed: int):
-    return random_capture(seed, PICTURES, case=case, size=SIZE)
+    return random_capture(seed, pictures(8), case=case, size=SIZE)
 
 
 def _marks(case: str) -> list[pytest.MarkDecorator]:

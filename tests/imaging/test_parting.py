@@ -6,24 +6,24 @@ import cv2
 import numpy as np
 import pytest
 from attrs import evolve
+from drawn import pictures
 
 from solander.imaging.conventions import iou
 from solander.imaging.locate import locate_prints, look
 from solander.imaging.parting import parted
 from solander.imaging.search import Candidate
 from solander.imaging.segment import Likely
-from solander.imaging.simulate import Paper, Placement, Stage, drawn_picture, random_capture, simulate_capture
+from solander.imaging.simulate import Paper, Placement, Stage, random_capture, simulate_capture
 
 pytestmark = pytest.mark.slow
 
 SIZE = (1600, 1200)
-PICTURES = [drawn_picture(seed) for seed in range(8)]
 
 
 def _beside(sizes_mm, *, turned=0.0, borders=(4.0, 4.0), stage="grey", seed=3):
     """Two sheets edge to edge, their upper edges in one line, the whole turned about the frame's middle."""
     papers = [
-        Paper(PICTURES[i], size_mm=size, border_mm=border)
+        Paper(pictures(8)[i], size_mm=size, border_mm=border)
         for i, (size, border) in enumerate(zip(sizes_mm, borders, strict=True))
     ]
     (w1, h1), (w2, h2) = sizes_mm
@@ -54,14 +54,14 @@ def test_two_sheets_that_touch_are_two_prints(sizes, turned):
 @pytest.mark.slow
 @pytest.mark.parametrize("case", ["touching", "flatbed touching"])
 def test_most_scans_of_touching_prints_are_counted_right(case):
-    captures = [random_capture(seed, PICTURES, case=case, size=SIZE) for seed in range(6)]
+    captures = [random_capture(seed, pictures(8), case=case, size=SIZE) for seed in range(6)]
     right = [len(locate_prints(c.rgb)) == len(c.truths) for c in captures]
     assert sum(right) >= 4  # the whole evaluation is benchmarks/find_prints.py
 
 
 @pytest.mark.parametrize("seed", range(4))
 def test_one_print_is_not_parted_at_the_lines_of_its_picture(seed):
-    capture = random_capture(seed, PICTURES, case="doors and mounts", size=SIZE)
+    capture = random_capture(seed, pictures(8), case="doors and mounts", size=SIZE)
     assert len(locate_prints(capture.rgb)) == 1
 
 
@@ -80,7 +80,7 @@ def _told(*outlines, size, long_side):
 
 def _scene(afar, closely):
     """A print on grey, with what a network tells of it from afar and closely, and the print's outline."""
-    paper, at = Paper(PICTURES[1], size_mm=(150, 100)), Placement((800.0, 600.0), 4.0, 6.0)
+    paper, at = Paper(pictures(8)[1], size_mm=(150, 100)), Placement((800.0, 600.0), 4.0, 6.0)
     capture = simulate_capture([paper], [at], Stage("grey"), size=SIZE, seed=1)
     scene = look(capture.rgb)
     true, size = scene.middle.from_full(capture.truths[0]), scene.middle.rgb.shape[1::-1]

@@ -3,21 +3,21 @@ from __future__ import annotations
 import cv2
 import numpy as np
 import pytest
+from drawn import pictures
 
 from solander.imaging.conventions import iou
 from solander.imaging.locate import locate_prints, look
 from solander.imaging.sheet_on_table import is_mounted, on_its_sheet
-from solander.imaging.simulate import drawn_picture, random_capture
+from solander.imaging.simulate import random_capture
 
 SIZE = (1200, 900)
-PICTURES = [drawn_picture(seed) for seed in range(8)]
 
 
 @pytest.mark.slow
 def test_a_print_on_a_sheet_whose_edges_show_is_found_and_the_sheet_is_not():
     found = []
     for seed in range(8):
-        capture = random_capture(seed, PICTURES, case="stage edge", size=SIZE)
+        capture = random_capture(seed, pictures(8), case="stage edge", size=SIZE)
         prints = locate_prints(capture.rgb)
         found.append(len(prints) == 1 and iou(prints[0].corners, capture.truths[0]) >= 0.98)
     assert sum(found) >= 7
@@ -27,7 +27,7 @@ def test_a_print_on_a_sheet_whose_edges_show_is_found_and_the_sheet_is_not():
 @pytest.mark.parametrize("case", ["grey stage", "doors and mounts", "borderless"])
 def test_a_print_is_no_sheet_on_which_another_lies(case):
     for seed in range(4):
-        scene = look(random_capture(seed, PICTURES, case=case, size=SIZE).rgb)
+        scene = look(random_capture(seed, pictures(8), case=case, size=SIZE).rgb)
         assert on_its_sheet(scene) is scene
 
 

@@ -5,7 +5,7 @@ Cases are made from the description by schemathesis, which judges the answers to
 
 from __future__ import annotations
 
-from pathlib import Path
+from collections.abc import Iterator
 
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings
@@ -31,16 +31,25 @@ CASES = 30
 """Cases for each address and method; our choice, bounded so that the test ends within two minutes or so."""
 
 
-def test_no_input_leads_to_a_fault_of_ours(tmp_path: Path):
+PARTS = 4
+"""So many tests share the addresses: none of them takes long, and they are spread over the processes."""
+
+
+@pytest.fixture(scope="module")
+def operations(tmp_path_factory: pytest.TempPathFactory) -> Iterator[list]:
     schemathesis = pytest.importorskip("schemathesis", reason="schemathesis is not installed")
-    with named_collection(tmp_path / "box") as collection:
+    with named_collection(tmp_path_factory.mktemp("fuzzed") / "box") as collection:
         with running(create_app(Workbench.over(collection))) as address:
             schema = schemathesis.openapi.from_url(f"{address}/api/openapi.json")
-            operations = [found.ok() for found in schema.get_all_operations()]
-            assert len(operations) >= 20
-            for operation in operations:
-                _fuzz(operation)
+            yield [found.ok() for found in schema.get_all_operations()]
         assert collection.catalogue.damage() == []
+
+
+@pytest.mark.parametrize("part", range(PARTS))
+def test_no_input_leads_to_a_fault_of_ours(operations: list, part: int):
+    assert len(operations) >= 20
+    for operation in operations[part::PARTS]:
+        _fuzz(operation)
 
 
 def _fuzz(operation) -> None:
