@@ -13,6 +13,7 @@ The photographs are those of `shared/data/photos`, beside the project.
 from __future__ import annotations
 
 import argparse
+import csv
 import time
 from collections import defaultdict
 from collections.abc import Callable, Iterator
@@ -23,6 +24,7 @@ from skimage.color import deltaE_ciede2000
 
 from aged_prints import (
     MONOCHROME,
+    SHARED,
     SIDE_ABSORPTIONS,
     Aged,
     bordered,
@@ -51,6 +53,9 @@ from treatments_figure import figure
 SETS = {"tune": (10_000, 0), "judge": (700_000, 1)}
 """First seed, and which of every two photographs."""
 
+GRAIN = 255 * 0.01 * float(np.linalg.norm([0.299, 0.587, 0.114]))
+"""Deviation of the luma of the noise that `aged_prints.textured` puts on a print, code values."""
+
 Pair = tuple[float, float]
 Rows = dict[str, list[tuple[Pair, Pair]]]
 """By what was tried: before and after of each print, each (mean, 90th percentile) or (PSNR, PSNR of the limit)."""
@@ -59,6 +64,7 @@ Rows = dict[str, list[tuple[Pair, Pair]]]
 def main() -> None:
     """Measure and print everything that was asked for."""
     options = _options()
+    _check_yardstick()
     cv2.setNumThreads(1)
     rows: Rows = defaultdict(list)
     for kind, measure in KINDS.items():
@@ -107,7 +113,7 @@ def of_fading(row: dict[str, str], rng: np.random.Generator) -> Iterator[tuple[s
                         _after(aged, [_exact(aged, step)]),
                     )
         if aged.neutral:
-            yield f"fading{name}: the same prints, grey world (for comparison)", before, _grey_world(aged)
+            yield f"fading{name}: grey world, for comparison", before, _grey_world(aged)
 
 
 def of_yellowing(row: dict[str, str], rng: np.random.Generator) -> Iterator[tuple[str, Pair, Pair]]:
@@ -128,16 +134,19 @@ def of_texture(row: dict[str, str], rng: np.random.Generator) -> Iterator[tuple[
         aged = textured(photograph(row, 1000), rng, shading=shading)
         peaks = texture_peaks(aged.now)
         steps = [Step("texture", {"peaks": peaks})] if peaks else []
-        before, after = psnr(aged.now, aged.was), psnr(treat(aged.now, steps).picture, aged.was)
+        treated = treat(aged.now, steps).picture
+        before, after = psnr(aged.now, aged.was), psnr(treated, aged.was)
         how = "as relief shades" if shading else "added, as in the trial"
-        yield f"texture {how} (PSNR)", (before, 0), (after, 0)
-        yield f"texture {how}: found", (0, 0), (bool(peaks), 0)
+        kept = grain_of(treated, where=plainest(aged.was))
+        yield f"texture: {how}, grain (before: as it was put there)", (GRAIN, 0), (kept, 0)
+        yield f"texture: {how} (PSNR)", (before, 0), (after, 0)
+        yield f"texture: {how}, found", (0, 0), (bool(peaks), 0)
     clean = photograph(row, 1000)
     peaks = texture_peaks(clean)
     harm = psnr(treat(clean, [Step("texture", {"peaks": peaks})]).picture, clean) if peaks else np.inf
     yield "texture: photographs without it, found nonetheless", (0, 0), (bool(peaks), 0)
     if peaks:
-        yield "texture: harm where found nonetheless (PSNR)", (np.nan, 0), (harm, 0)
+        yield "texture: harm where found nonetheless (PSNR)", (0, 0), (harm, 0)
 
 
 def of_glare(row: dict[str, str], rng: np.random.Generator) -> Iterator[tuple[str, Pair, Pair]]:
@@ -146,9 +155,9 @@ def of_glare(row: dict[str, str], rng: np.random.Generator) -> Iterator[tuple[st
     before = colour_difference(aged.now, aged.was)
     merged = treat(aged.now, [Step("two lights", {"second": "b"})], others={"b": aged.second}).picture
     inner = np.s_[8:-8, 8:-8]
-    yield "glare: one capture, then both merged", before, colour_difference(merged[inner], aged.was[inner])
+    yield "glare: both captures merged", before, colour_difference(merged[inner], aged.was[inner])
     lower = cv2.min(aged.now, aged.second)
-    yield "glare: the lower of both, not registered (for comparison)", before, colour_difference(lower, aged.was)
+    yield "glare: lower of both, for comparison", before, colour_difference(lower, aged.was)
 
 
 def of_dust(row: dict[str, str], rng: np.random.Generator) -> Iterator[tuple[str, Pair, Pair]]:
@@ -162,7 +171,7 @@ def of_dust(row: dict[str, str], rng: np.random.Generator) -> Iterator[tuple[str
     true = np.mean([aged.marks[mask_of([one], size) > 0].any() for one in strokes]) if strokes else np.nan
     yield "dust: share of marks found (before: of what was found, true)", (true, 0), (hit, 0)
     treated = treat(aged.now, [Step("marks", {"strokes": strokes})] if strokes else []).picture
-    yield "dust (PSNR)", (psnr(aged.now, aged.was), 0), (psnr(treated, aged.was), 0)
+    yield "dust: painted over (PSNR)", (psnr(aged.now, aged.was), 0), (psnr(treated, aged.was), 0)
     elsewhere = (mask == 0) & (aged.marks == 0)
     yield "dust: largest change elsewhere", (0, 0), (int(cv2.absdiff(treated, aged.now)[elsewhere].max()), 0)
     where = plainest(aged.was)
@@ -211,6 +220,18 @@ def _grey_world(aged: Aged) -> Pair:
     return _after(aged, [Step("neutral", {"shift": (-shift).tolist()})])
 
 
+def _check_yardstick() -> None:
+    """The colour difference against the pairs of Sharma, Wu and Dalal (2005)."""
+    rows = csv.DictReader(
+        (SHARED.parents[1] / "standards" / "ciede2000-pairs.csv").read_text("utf-8").splitlines()
+    )
+    off = [
+        abs(deltaE_ciede2000(*([float(row[f"{axis}{n}"]) for axis in "Lab"] for n in (1, 2))) - float(row["dE00"]))
+        for row in rows
+    ]
+    print(f"CIEDE2000 of {len(off)} published pairs: off by {max(off):.5f} at most")
+
+
 def _chosen(which: str, every: int) -> Iterator[tuple[dict[str, str], np.random.Generator]]:
     seed, half = SETS[which]
     for number, row in enumerate(photographs()[half :: 2 * every]):
@@ -221,7 +242,7 @@ def _print_kind(rows: Rows) -> None:
     for name, pairs in rows.items():
         if pairs and name not in _PRINTED:
             _PRINTED.add(name)
-            (mean, high), (mean_after, high_after) = np.mean(pairs, axis=0)
+            (mean, high), (mean_after, high_after) = np.nanmean(pairs, axis=0)
             after = [pair[1][0] for pair in pairs]
             print(
                 f"{name:62s} n={len(pairs):3d}  {mean:6.2f} → {mean_after:6.2f}   p90 {high:6.2f} → "

@@ -29,19 +29,18 @@ def _is_drawn(name: str, pairs: Sequence[tuple[float, float]]) -> bool:
 
 
 def _column(name: str, pairs: Sequence[tuple[float, float]], column: int, row: int) -> str:
-    unit = "PSNR, dB" if "PSNR" in name else "mean ΔE00"
-    top = 45.0 if "PSNR" in name else 20.0
+    unit, low, top = ("PSNR, dB", 25.0, 45.0) if "PSNR" in name else ("mean ΔE00", 0.0, 20.0)
     left, right = column * WIDE + ROOM, (column + 1) * WIDE - 24
     base, height = row * HIGH + HIGH - 26, HIGH - 62
     label = escape(name.replace(" (PSNR)", ""))
     first, _, rest = label.partition(":")
-    lines = "".join(
-        f'<path d="M{left} {base - height * min(before, top) / top:.1f}'
-        f'L{right} {base - height * min(after, top) / top:.1f}"/>'
-        for before, after in pairs
-    )
+
+    def at(value: float) -> str:
+        return f"{base - height * (min(max(value, low), top) - low) / (top - low):.1f}"
+
+    lines = "".join(f'<path d="M{left} {at(before)}L{right} {at(after)}"/>' for before, after in pairs)
     ticks = "".join(
-        f'<text x="{left - 5}" y="{base - height * share + 3:.1f}" text-anchor="end">{top * share:g}</text>'
+        f'<text x="{left - 5}" y="{base - height * share + 3:.1f}" text-anchor="end">{low + (top - low) * share:g}</text>'
         f'<path d="M{left} {base - height * share:.1f}H{right}" stroke="#d9d4c7" stroke-width=".6"/>'
         for share in (0, 0.5, 1)
     )

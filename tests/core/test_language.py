@@ -6,7 +6,7 @@ from threading import Thread
 import pytest
 from babel.numbers import format_decimal
 
-from solander.core.language import ENGLISH, Language, _, _n, language, number_words, speaking
+from solander.core.language import ENGLISH, Language, _, _n, decimal_words, language, number_words, speaking
 
 
 class Backwards(NullTranslations):
@@ -54,3 +54,11 @@ def test_thousands_are_parted_as_the_unicode_locale_data_say(code, number):
     """CLDR, by way of Babel."""
     with speaking(Language(code, code)):
         assert number_words(number) == format_decimal(number, locale=code)
+
+
+@pytest.mark.parametrize("code", ["en", "de", "fr"])
+@pytest.mark.parametrize(("number", "digits"), [(1.8, 1), (0.25, 2), (-3.0, 1)])
+def test_the_decimal_mark_is_that_of_the_unicode_locale_data(code, number, digits):
+    """CLDR, by way of Babel."""
+    with speaking(Language(code, code)):
+        assert decimal_words(number, digits) == format_decimal(number, f"0.{'0' * digits}", locale=code)

@@ -86,9 +86,9 @@ def without_texture(deep: Deep, peaks: Peaks, *, strength: float = 1.0) -> Deep:
     """The picture without the pattern of those peaks, which lose `strength` (0–1) of their height."""
     if not peaks:
         return deep
-    codes = _logarithm(np.asarray(cv2.cvtColor(deep, cv2.COLOR_RGB2GRAY), np.float32) / np.float32(257))
-    cleared = deep.copy()
-    for rows, lost in _lost_in_bands(codes, _notches(peaks, TILE, strength)):
+    grey = np.asarray(cv2.cvtColor(deep, cv2.COLOR_RGB2GRAY), np.uint16)
+    cleared = np.empty_like(deep)
+    for rows, lost in _lost_in_bands(grey, _notches(peaks, TILE, strength)):
         band, factor = deep[rows], np.exp(-lost)
         offset = (factor - 1) * (DARKEST * 257)
         for channel in range(3):
@@ -179,7 +179,7 @@ def _notches(peaks: Peaks, side: int, strength: float) -> Floats:
     return np.asarray(left, np.float32)
 
 
-def _lost_in_bands(grey: Floats, notches: Floats) -> Iterator[tuple[slice, Floats]]:
+def _lost_in_bands(grey: NDArray[np.uint16], notches: Floats) -> Iterator[tuple[slice, Floats]]:
     """What the notches take away, by bands of half a tile's height; memory is bounded by a band of tiles."""
     half, height, width = TILE // 2, *grey.shape
     wide = -(-width // half) * half
@@ -191,8 +191,9 @@ def _lost_in_bands(grey: Floats, notches: Floats) -> Iterator[tuple[slice, Float
     for top in range(0, padded.shape[0] - half, half):
         band = np.zeros((TILE, wide + TILE), np.float32)
         band[:half] = before
+        codes = _logarithm(np.asarray(padded[top : top + TILE], np.float32) / np.float32(257))
         for left in range(0, wide + half, half):
-            tile = padded[top : top + TILE, left : left + TILE]
+            tile = codes[:, left : left + TILE]
             level = float(tile.mean())
             spectrum = fft.rfft2((tile - level) * window) * (1 - notches)
             band[:, left : left + TILE] += fft.irfft2(spectrum, (TILE, TILE)) * window
