@@ -15,8 +15,8 @@ from solander.core.questions import Asks
 from solander.station.app import create_app
 from solander.tasks.ask import ask
 from solander.tasks.collection import Collection
-from solander.tasks.compare import duplicate_sentence
 from solander.tasks.print_desk import PrintDesk
+from solander.tasks.seen_twice import duplicate_sentence
 from solander.tasks.show import Shown
 from solander.tasks.typed import Field, Typed
 

@@ -24,8 +24,8 @@ from solander.station.workbench import Workbench
 from solander.tasks.ask import ask
 from solander.tasks.claims import two_dates_sentence
 from solander.tasks.collection import Collection
-from solander.tasks.compare import duplicate_sentence
 from solander.tasks.queue import KINDS
+from solander.tasks.seen_twice import duplicate_sentence
 from solander.tasks.show import Shown
 from solander.tasks.typed import Field, Typed
 

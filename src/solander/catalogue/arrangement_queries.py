@@ -91,6 +91,10 @@ class ReadingArrangement:
         """All statements by which one print was laid after another."""
         return self._said(_live(About.PRINT, Says.AFTER))
 
+    def of_one_negative(self) -> list[Statement]:
+        """All statements by which two prints are of one negative."""
+        return self._said(_live(About.PRINT, Says.NEGATIVE))
+
     def kept_elsewhere(self, code: str | None = None) -> list[Statement]:
         """By which statements the paper of prints lies in another container than its number says; with a code,
         those that name that container."""

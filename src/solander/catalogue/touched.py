@@ -67,7 +67,7 @@ def _prints(sides: Iterable[tuple[str, Row]]) -> Iterable[str]:
     for table, row in sides:
         if table == statements.name and row["about"] == About.PRINT:
             yield row["subject"]
-            if row["says"] == Says.AFTER:
+            if row["says"] in (Says.AFTER, Says.NEGATIVE):
                 yield row["value"]
         elif table in (prints.name, views.name):
             yield row["accession"]

@@ -44,6 +44,7 @@ class Says(StrEnum):
     EVIDENCE = "evidence"  # the id of a fact that dates photographs and was seen on this one: `E124`
     ROLL = "roll"  # the name of the film or the laboratory order that the print comes from
     AFTER = "after"  # the accession number of a print that this one was laid after
+    NEGATIVE = "negative"  # the accession number of another print of the same negative
     KEPT_IN = "kept-in"  # the code of the container that the paper lies in now, where that is another
     KEPT_AT = "kept-at"  # of a container: where it is now, in words
     ACCOUNT = "account"  # the SHA-256 of the recording of a story that was told about the print

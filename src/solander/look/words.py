@@ -84,6 +84,7 @@ _SAYS_WORDS = {
     Says.EVIDENCE: marked("made like"),
     Says.ROLL: marked("roll"),
     Says.AFTER: marked("laid after"),
+    Says.NEGATIVE: marked("of one negative with"),
     Says.KEPT_IN: marked("kept in"),
     Says.KEPT_AT: marked("is now"),
     Says.PUT_BACK: marked("done and put back"),

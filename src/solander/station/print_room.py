@@ -11,12 +11,13 @@ from fastapi import FastAPI, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from markupsafe import Markup
 
+from solander.core.prints import Side
 from solander.core.statements import Sure
 from solander.look.ruler import bar_of, ruler_svg, span_of
 from solander.station.accounts import accounts_shown
 from solander.station.album import page_beside
 from solander.station.forms import Fields, Form
-from solander.station.laid import laid_one, print_address
+from solander.station.laid import laid, laid_one, print_address
 from solander.station.print_parts import (
     PARTS,
     clash_values,
@@ -27,6 +28,8 @@ from solander.station.print_parts import (
     voice_values,
 )
 from solander.station.workbench import Page, Workbench
+from solander.tasks.condition_told import capture_told, states_told
+from solander.tasks.other_prints import other_prints
 from solander.tasks.print_desk import Looked, PrintDesk, PrintTold, beside_among
 from solander.tasks.redraw import Done
 from solander.tasks.typed import Field, Typed
@@ -144,6 +147,8 @@ def _answer(
         "words": bench.done(done),
         "album_page": page_beside(bench.albums, accession) if bench.albums else None,
         "stories": accounts_shown(bench, accession),
+        "others": laid(other_prints(bench.prints.shown.collection, accession)) if bench.prints else (),
+        "condition": _condition(told),
         "faces_on": bench.faces is not None and bench.faces.is_on,
     }
     return remember_print(page("print.html", status=status, **values), accession)
@@ -164,6 +169,13 @@ def _shown(told: PrintTold) -> dict[str, Any]:
         "before": laid_one(told.before) if told.before else None,
         "after": laid_one(told.after) if told.after else None,
     }
+
+
+def _condition(told: PrintTold) -> list[tuple[Side, list[str], list[str]]]:
+    """Of each side what another capture would mend, and how the print has kept; sides with neither left out."""
+    views = (view for view in (told.described.print.recto, told.described.print.verso) if view)
+    sides = [(v.side, [f.words for f in capture_told(v)], [s.words for s in states_told(v)]) for v in views]
+    return [one for one in sides if one[1] or one[2]]
 
 
 def _last_or_first(bench: Workbench, last: str) -> str:

@@ -19,7 +19,7 @@ from solander.tasks.described_some import described_some
 from solander.tasks.meaning_asked import take_meaning
 from solander.tasks.pair_sides import join_sides
 from solander.tasks.queue import KINDS, Queue, Waiting
-from solander.tasks.seen_twice import one_print
+from solander.tasks.seen_twice import not_one_negative, one_negative, one_print
 from solander.tasks.stand_choice import answer_which_picture
 from solander.tasks.worth_asking import WorthAsking
 
@@ -137,6 +137,16 @@ def _add_answers(app: FastAPI, bench: Workbench, queue: Queue) -> None:
     @app.post("/questions/one-print")
     def twice(form: Fields) -> Response:
         act = one_print(queue.collection, form.get("key", ""), form.get("keep", ""))
+        return onward(form, queue.sitting.noted(act))
+
+    @app.post("/questions/one-negative")
+    def of_one_negative(form: Fields) -> Response:
+        act = one_negative(queue.collection, form.get("key", ""))
+        return onward(form, queue.sitting.noted(act))
+
+    @app.post("/print/{accession}/not-one-negative")
+    def no_negative(accession: str, form: Fields) -> Response:
+        act = not_one_negative(queue.collection, accession, form.get("other", ""))
         return onward(form, queue.sitting.noted(act))
 
     @app.post("/questions/which-picture")

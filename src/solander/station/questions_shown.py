@@ -20,6 +20,7 @@ from solander.look.shown import PrintShown
 from solander.station.laid import laid, laid_one
 from solander.station.outlines import EdgeShown
 from solander.station.workbench import Workbench
+from solander.tasks.better_copy import better_of
 from solander.tasks.described_some import described_some
 from solander.tasks.meaning_asked import meaning_asked
 from solander.tasks.pair_sides import fronts_for
@@ -119,7 +120,11 @@ def _pair(bench: Workbench, queue: Queue, question: Question, shown: PrintShown 
 
 def _twice(bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None) -> tuple[str, Values]:
     twice = laid(described_some(queue.collection, prints_asked_about(question)))
-    return ("asked_twice.html", {"twice": twice}) if len(twice) > 1 else _plain(bench, queue, question, shown)
+    if len(twice) < 2:
+        return _plain(bench, queue, question, shown)
+    better = better_of(queue.collection, *(one.described.print for one in twice))
+    # A sentence that speaks of one negative has that for its first answer, any other the two ways of one print.
+    return "asked_twice.html", {"twice": twice, "better": better, "negative": "negative" in str(question.sentence)}
 
 
 def _which_picture(

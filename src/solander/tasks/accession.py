@@ -18,8 +18,8 @@ from solander.intake.sides import Placed, SidesRule, assign_sides, sides_by_rows
 from solander.intake.slips import SlipFile, read_slips
 from solander.tasks.album import numbered_pages
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
-from solander.tasks.compare import ask_about_duplicates
 from solander.tasks.describe import apply_slips, containers_by_file
+from solander.tasks.duplicates import ask_about_duplicates
 from solander.tasks.look_for_faces import look_at_new_prints
 from solander.tasks.one_shot import beside_of, mains_first
 from solander.tasks.prepare import prepare

@@ -1,7 +1,7 @@
 """A few prints with all that can have a say in when they were taken: what they are tied to, however far that goes.
 
-Prints of one occasion or roll, numbered prints of one container, pages of one album and prints laid after each
-other are tied. Where the ties stay within a few prints, their order by themselves is the order of all.
+Prints of one occasion, roll or negative, numbered prints of one container, pages of one album and prints laid
+after each other are tied. Where the ties stay within a few prints, their order by themselves is the order of all.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from solander.catalogue.touched import Touched
 from solander.core.statements import About, Says, Statement
 from solander.tasks.collection import Collection
 
-__all__ = ["MOST_AROUND", "Around", "around", "said_of", "touched_prints"]
+__all__ = ["MOST_AROUND", "Around", "around", "others_of_negatives", "said_of", "touched_prints"]
 
 MOST_AROUND = 1500
 """So many prints are put in order while somebody waits: 0.5 s (benchmarks/table.py)."""
@@ -53,8 +53,9 @@ def _tied_to(catalogue: Catalogue, accessions: set[str]) -> Iterator[str]:
     said = [one for one in said_of(catalogue, accessions) if one.about is About.PRINT]
     for says in (Says.OCCASION, Says.ROLL):
         yield from catalogue.prints_saying(says, {one.value for one in said if one.says is says})
-    yield from (one.value for one in said if one.says is Says.AFTER)
-    yield from catalogue.prints_saying(Says.AFTER, accessions)
+    for says in (Says.AFTER, Says.NEGATIVE):
+        yield from (one.value for one in said if one.says is says)
+        yield from catalogue.prints_saying(says, accessions)
     numbered = {one.subject for one in said if one.says is Says.ORDER}
     of_print = catalogue.containers_of(accessions)
     boxes = {code for accession, code in of_print.items() if code and accession in numbered}
@@ -79,4 +80,15 @@ def touched_prints(collection: Collection, touched: Touched) -> set[str]:
     if touched.order and len(found) <= MOST_AROUND:
         occasions |= {said.value for said in said_of(catalogue, found) if said.says is Says.OCCASION}
     found |= catalogue.prints_saying(Says.OCCASION, occasions)
-    return found | catalogue.prints_saying(Says.PERSON, touched.people)
+    found |= catalogue.prints_saying(Says.PERSON, touched.people)
+    return found | others_of_negatives(catalogue, found) if len(found) <= MOST_AROUND else found
+
+
+def others_of_negatives(catalogue: Catalogue, accessions: Iterable[str]) -> set[str]:
+    """The other prints of the negatives of these, by what is said of them."""
+    edge = found = set(accessions)
+    while edge:
+        said = (one for one in said_of(catalogue, edge) if one.about is About.PRINT and one.says is Says.NEGATIVE)
+        edge = ({one.value for one in said} | catalogue.prints_saying(Says.NEGATIVE, edge)) - found
+        found = found | edge
+    return found - set(accessions)

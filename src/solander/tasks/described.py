@@ -6,7 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Collection as Several
 from collections.abc import Iterable, Mapping, Sequence
 
-from attrs import evolve, frozen
+from attrs import evolve, field, frozen
 
 from solander.authorities.gazetteer.names_then import words_of_place
 from solander.core.chronology import reasons_of
@@ -14,6 +14,7 @@ from solander.core.chronology.guess import Guess
 from solander.core.dates import Bounds, age_words, day_text, edtf_of_range, parse_edtf, range_words, words
 from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
 from solander.core.evidence.records import weaker
+from solander.core.negatives import OF_THE_PICTURE, of_one_negative
 from solander.core.people import Person
 from solander.core.places import Place, PlaceWords
 from solander.core.prints import Print
@@ -89,6 +90,8 @@ class Sayings:
     people: Mapping[str, Person]
     places: Mapping[str, Place]
     waiting: Mapping[str, Sequence[str]]
+    others: Mapping[str, Sequence[str]] = field(factory=dict)
+    """The other prints of each print's negative."""
 
     @classmethod
     def of(
@@ -99,12 +102,22 @@ class Sayings:
         questions: Iterable[Question],
     ) -> Sayings:
         """The same, ready to be looked up print by print."""
-        by_name = {place.name: place for place in places}
-        return cls(_by_subject(statements), people, by_name, waits_by_subject(questions))
+        by_name, said = {place.name: place for place in places}, list(statements)
+        waiting = waits_by_subject(questions)
+        return cls(_by_subject(said), people, by_name, waiting, of_one_negative(said))
 
     def of_print(self, accession: str) -> Sequence[Statement]:
-        """What is said of the print itself."""
-        return self.said.get((About.PRINT, accession), ())
+        """What is said of the print itself, and of its picture where that was said of another print of it. Of
+        what a slip tells once (occasion, caption), its own goes first."""
+        own = self.said.get((About.PRINT, accession), ())
+        if accession not in self.others:
+            return own
+        of_others = [
+            said for other in self.others[accession] for said in self.said.get((About.PRINT, other), ())
+            if said.says in OF_THE_PICTURE
+        ]  # fmt: skip
+        once = [said for said in of_others if said.says in (Says.OCCASION, Says.CAPTION)]
+        return [*once, *own, *(said for said in of_others if said not in once)]
 
     def occasion(self, accession: str) -> str:
         """The occasion of a print, "" without one."""

@@ -17,6 +17,7 @@ from solander.core.prints import Print
 from solander.core.sentence import Sentence
 from solander.core.standing import Standing
 from solander.core.statements import Says
+from solander.tasks.around import others_of_negatives
 from solander.tasks.collection import Collection
 from solander.tasks.described import Sayings, as_said
 from solander.tasks.put_in_order import people_shown
@@ -89,7 +90,8 @@ def _described(
 
 def _sayings(collection: Collection, accessions: Sequence[str]) -> Sayings:
     catalogue = collection.catalogue
-    statements = catalogue.statements_about(accessions)
+    others = others_of_negatives(catalogue, accessions)
+    statements = catalogue.statements_about([*accessions, *others])
     occasions = {said.value for said in statements if said.says is Says.OCCASION}
     statements += catalogue.statements_about(occasions) if occasions else []
     places = {said.value for said in statements if said.says is Says.PLACE}

@@ -6,7 +6,6 @@ view twice writes the same file.
 
 from __future__ import annotations
 
-import math
 import os
 import tempfile
 from collections.abc import Iterator
@@ -17,7 +16,7 @@ from attrs import evolve, frozen
 from numpy.typing import NDArray
 
 from solander.core.errors import CannotBegin, Trouble
-from solander.core.prints import Condition, Corners, Outline, Side, View
+from solander.core.prints import Corners, Outline, Side, View
 from solander.core.sentence import Sentence
 from solander.core.stand_profile import StandProfile
 from solander.core.upright import Upright, turn_by_faces
@@ -27,9 +26,10 @@ from solander.imaging.conventions import Quad, whole_frame
 from solander.imaging.decode import FileFacts, Unreadable, decode, probe
 from solander.imaging.encode import encode_jpeg, thumbnail
 from solander.imaging.locate import Found, locate_prints
-from solander.imaging.measure import edge_rise, faults, measure_view
+from solander.imaging.points import points_of
 from solander.imaging.rectify import paper_mm, quarter_turn, straight_size, straighten
 from solander.reading.faces import LONG_SIDE, turn_votes
+from solander.tasks.condition import condition_of
 from solander.tasks.stand import Stage, empty_stage, lens_of, plane_of, stand_for
 from solander.tasks.stand_light import in_true_light, lit
 
@@ -38,6 +38,8 @@ __all__ = [
     "Prepared",
     "corners_of",
     "cut_out",
+    "laid_straight",
+    "points_path",
     "prepare",
     "remake_view",
     "set_aside",
@@ -106,7 +108,7 @@ def set_aside(name: str, reason: Unreadable) -> Trouble:
 
 def remake_view(capture: Path, view: View, views_root: Path) -> None:
     """Writes a view and its small picture again from the capture, as at first."""
-    straight = _straightened(decode(capture, view.page), view, view.laid_size)
+    straight = laid_straight(decode(capture, view.page), view)
     _write_view(views_root, view, straight, thumbnail(straight))
 
 
@@ -114,6 +116,11 @@ def view_paths(views_root: Path, key: str) -> tuple[Path, Path]:
     """The files of a view: the picture and the small picture."""
     folder = views_root / key[:2]
     return folder / f"{key}.jpg", folder / f"{key}.small.jpg"
+
+
+def points_path(views_root: Path, key: str) -> Path:
+    """The file of the points by which a front is known again (`imaging.points`)."""
+    return views_root / key[:2] / f"{key}.points"
 
 
 def _views_of_page(job: Job, facts: FileFacts, page: int) -> Iterator[View]:
@@ -143,22 +150,23 @@ def cut_out(rgb: Rgb, view: View, views_root: Path, *, hand: bool = False, face_
     that a hand reaches over its edge.
     """
     size, ppi = _size_and_scale(view, (rgb.shape[1], rgb.shape[0]))
-    straight = _straightened(rgb, view, size)
+    straight = laid_straight(rgb, view, size)
     small = thumbnail(straight)
     turn, upright = _turn(view, straight, face_model)
-    condition = _condition(rgb, straight, quarter_turn(small, turn), view.outline, hand=hand)
+    code = fingerprint(quarter_turn(small, turn))  # of 32 × 32 pixels in the end: the small one gives them sooner
+    condition = condition_of(straight, rgb, evolve(view, ppi=ppi), code, hand=hand)
     lying = evolve(view, turn=0, width=size[0], height=size[1], ppi=ppi, condition=condition)
     cut = lying.turned(turn, upright)
     _write_view(views_root, cut, straight, small)
     return cut
 
 
-def _straightened(rgb: Rgb, view: View, size: tuple[int, int]) -> Rgb:
+def laid_straight(rgb: Rgb, view: View, size: tuple[int, int] | None = None) -> Rgb:
     """The view's pixels as the print lay: from the view's own record alone, so that they can be made again."""
     straight = straighten(
         rgb,
         view.outline.corners,
-        size=size,
+        size=size or view.laid_size,
         lens=lens_of(view.stand),
         bows=view.outline.bows,
         focal=view.stand.focal if view.stand else None,
@@ -198,23 +206,15 @@ def corners_of(quad: Quad) -> Corners:
     return top_left, top_right, bottom_right, bottom_left
 
 
-def _condition(rgb: Rgb, straight: Rgb, small: Rgb, outline: Outline, *, hand: bool) -> Condition:
-    measured = measure_view(straight)
-    return Condition(
-        sharpness=None if math.isnan(measured.sharpness) else measured.sharpness,
-        clipped_dark=measured.clipped_dark,
-        clipped_light=measured.clipped_light,
-        fingerprint=fingerprint(small),  # of 32 × 32 pixels in the end: the small picture gives them sooner
-        faults=faults(measured, edge_rise(rgb, outline.corners), hand=hand),
-    )
-
-
 def _write_view(views_root: Path, view: View, straight: Rgb, small: Rgb) -> None:
     large_path, small_path = view_paths(views_root, view.key)
     try:
         large_path.parent.mkdir(parents=True, exist_ok=True)
         write_whole(large_path, encode_jpeg(quarter_turn(straight, view.turn), dpi=view.ppi))
-        write_whole(small_path, encode_jpeg(quarter_turn(small, view.turn), quality=85))
+        turned = quarter_turn(small, view.turn)
+        write_whole(small_path, encode_jpeg(turned, quality=85))
+        if view.side is Side.RECTO:
+            write_whole(points_path(views_root, view.key), points_of(turned).to_bytes())
     except OSError as error:
         why = (error.strerror or str(error)).lower()
         todo = Sentence("Make room on that disk or check that you may write there, then run the same again")

@@ -51,7 +51,7 @@ KINDS: Sequence[Kind] = (
     Kind("outline", marked("edge to look at"), marked("edges to look at"), 3, (Asks.OUTLINE,)),
     Kind("pair", marked("back without its front"), marked("backs without their fronts"), 8, (Asks.PAIR,)),
     Kind("which-picture", marked("picture to choose"), marked("pictures to choose"), 4, (Asks.WHICH_PICTURE,)),
-    Kind("duplicate", marked("print seen twice"), marked("prints seen twice"), 6, (Asks.DUPLICATE,)),
+    Kind("duplicate", marked("picture seen twice"), marked("pictures seen twice"), 6, (Asks.DUPLICATE,)),
     Kind("upright", marked("print to turn upright"), marked("prints to turn upright"), 3, (Asks.UPRIGHT,)),
     Kind("face", marked("person nobody has named"), marked("people nobody has named"), 8),
     Kind(

@@ -1,4 +1,4 @@
-"""Whether two prints that look alike are one print that was captured twice, answered by a person."""
+"""What two prints that look alike are, answered by a person: one print captured twice, or two of one negative."""
 
 from __future__ import annotations
 
@@ -11,21 +11,106 @@ from solander.core.errors import NotFound
 from solander.core.prints import Side
 from solander.core.questions import Asks, Question
 from solander.core.sentence import Sentence
-from solander.core.statements import About, Statement
+from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.collection import Collection
 from solander.tasks.put_in_order import ask_about_contradictions
 from solander.tasks.said_anew import say_all
 from solander.tasks.voices import FIELD_OF
 
-__all__ = ["one_print", "prints_asked_about"]
+__all__ = ["duplicate_sentence", "not_one_negative", "one_negative", "one_print", "prints_asked_about"]
 
-_ASKED = re.compile(r"(\S+) looks like (\S+): ")
+_ASKED = re.compile(
+    r"(\S+) (?:looks like|seems to (?:be another print of|show a part of|be)) (\S+?)(?::| the wrong)"
+)
+
+
+def duplicate_sentence(later: str, earlier: str) -> Sentence:
+    """What is asked about two pictures that seem to be of one print."""
+    return Sentence(
+        "%(later)s looks like %(earlier)s: is it one print, captured twice?", later=later, earlier=earlier
+    )
 
 
 def prints_asked_about(question: Question) -> tuple[str, ...]:
     """The numbers of the two prints, the one that was there first before the other; none of another question."""
     asked = _ASKED.match(str(question.sentence)) if question.asks is Asks.DUPLICATE else None
-    return (asked[2], asked[1]) if asked else ()
+    if asked is None:
+        return ()
+    return (asked[2], asked[1]) if asked[1] == question.subject else (asked[1], asked[2])
+
+
+def one_negative(collection: Collection, key: str, *, who: str = "archivist") -> int | None:
+    """Says that the two prints that a question asks about are of one negative; the act's number.
+
+    Both stay prints of their own, each with its paper and its printing; the picture was taken once, and what is
+    said of it on the one is said of it on the other.
+
+    Raises
+    ------
+    NotFound
+        When the question waits no more, or one of the prints is not there.
+    """
+    catalogue = collection.catalogue
+    pair = _still_asked(collection, key)
+    earlier, later = (catalogue.print(one).accession for one in pair)
+    what = Sentence("said that %(later)s and %(earlier)s are prints of one negative", later=later, earlier=earlier)
+    with catalogue.act(who, what) as act:
+        with act.work() as work:
+            work.settle(key)
+            said = Statement(
+                "",
+                About.PRINT,
+                later,
+                Says.NEGATIVE,
+                earlier,
+                f"of one negative with {earlier}",
+                Sure.CERTAIN,
+                who,
+                "",
+            )
+            say_all(catalogue, work, [said])
+            work.commit()
+        ask_about_contradictions(collection, act, only_near=True)
+    return act.number
+
+
+def not_one_negative(collection: Collection, one: str, other: str, *, who: str = "archivist") -> int | None:
+    """Takes back that two prints are of one negative; the act's number.
+
+    Raises
+    ------
+    NotFound
+        When nobody says so.
+    """
+    catalogue = collection.catalogue
+    both = {one, other}
+    said = [each for each in catalogue.of_one_negative() if {each.subject, each.value} == both]
+    if not said:
+        raise NotFound(
+            Sentence("Nothing was taken back"),
+            Sentence("nobody says that %(one)s and %(other)s are of one negative", one=one, other=other),
+            Sentence("Look at the print again"),
+        )
+    what = Sentence("said that %(one)s and %(other)s are not of one negative", one=one, other=other)
+    with catalogue.act(who, what) as act:
+        with act.work() as work:
+            work.withdraw_all(each.id for each in said)
+            work.commit()
+        ask_about_contradictions(collection, act, only_near=True)
+    return act.number
+
+
+def _still_asked(collection: Collection, key: str, keep: str | None = None) -> tuple[str, ...]:
+    """The prints that a question asks about; where it asks about no such thing, or not about `keep`, says so."""
+    question = collection.catalogue.question(key)
+    pair = prints_asked_about(question) if question else ()
+    if not pair or keep not in (None, *pair):
+        raise NotFound(
+            Sentence("This question does not wait any more"),
+            Sentence("it was answered meanwhile"),
+            Sentence("Go on to the next"),
+        )
+    return pair
 
 
 def one_print(collection: Collection, key: str, keep: str, *, who: str = "archivist") -> int | None:
@@ -40,14 +125,7 @@ def one_print(collection: Collection, key: str, keep: str, *, who: str = "archiv
         When the question waits no more, or one of the prints is not there.
     """
     catalogue = collection.catalogue
-    question = catalogue.question(key)
-    pair = prints_asked_about(question) if question else ()
-    if keep not in pair:
-        raise NotFound(
-            Sentence("This question does not wait any more"),
-            Sentence("it was answered meanwhile"),
-            Sentence("Go on to the next"),
-        )
+    pair = _still_asked(collection, key, keep)
     kept, gone = (catalogue.print(one) for one in sorted(pair, key=lambda one: one != keep))
     brings_back = gone.verso is not None and kept.verso is None
     what = Sentence("said that %(gone)s is %(keep)s, captured twice", gone=gone.accession, keep=keep)

@@ -17,7 +17,7 @@ from solander.catalogue.store import Act
 from solander.core.errors import Trouble
 from solander.engine.local import SerialExecutor
 from solander.tasks.collection import Collection, unwatched
-from solander.tasks.compare import ask_about_duplicates
+from solander.tasks.duplicates import ask_about_duplicates
 from solander.tasks.look_for_faces import look_at_new_prints
 from solander.tasks.put_in_order import ask_about_contradictions
 from solander.tasks.upright import turn_as_neighbours

@@ -5,7 +5,7 @@ from __future__ import annotations
 from solander.core.prints import View
 from solander.imaging.backs import looks_like_written_back
 from solander.tasks.collection import Collection
-from solander.tasks.compare import picture_of
+from solander.tasks.known_points import picture_of
 
 __all__ = ["looks_like_back"]
 

@@ -8,16 +8,20 @@ from pathlib import Path
 from attrs import frozen
 
 from solander.core.prints import Capture, Print, Side, View
-from solander.imaging.compare import distance, same_picture
+from solander.imaging.compare import distance
 from solander.imaging.decode import FileFacts, Unreadable, probe
+from solander.imaging.one_negative import likeness
 from solander.tasks.collection import Collection
-from solander.tasks.compare import NEAR, picture_of
+from solander.tasks.known_points import small_picture
 from solander.tasks.lens import KnownLenses
 from solander.tasks.prepare import Job, prepare, set_aside
 from solander.tasks.stand import Stage, capture_of
 from solander.tasks.stand_light import kept_profile
 
 __all__ = ["Still", "keep_still", "looks_like"]
+
+NEAR = 12
+"""Bits of 64 in which two fingerprints may differ to be worth a closer look; the closer look decides."""
 
 _LOOKED_THROUGH = 200
 """So many of the last views of that camera are compared at once; all others are compared a little later."""
@@ -89,6 +93,7 @@ def looks_like(collection: Collection, view: View, frame: tuple[int, int]) -> Vi
             continue
         if distance(view.condition.fingerprint, other.condition.fingerprint) > NEAR:
             continue
-        if same_picture(picture_of(collection, view), picture_of(collection, other)).is_same:
+        pictures = (small_picture(collection.views_root, collection.vault, one) for one in (view, other))
+        if likeness(*pictures, mirrored=False).is_one_negative:
             return other
     return None

@@ -14,14 +14,14 @@ from solander.core.questions import Asks
 from solander.core.sentence import Sentence
 from solander.imaging.decode import Unreadable
 from solander.tasks.ask import ask
-from solander.tasks.compare import duplicate_sentence
 from solander.tasks.lens import KnownLenses
 from solander.tasks.prepare import set_aside
+from solander.tasks.seen_twice import duplicate_sentence
 from solander.tasks.stand import Stage, stage_of
 from solander.tasks.stand_account import bind_stories
 from solander.tasks.stand_back import looks_like_back
 from solander.tasks.stand_enter import SIDE_WORDS, Entered, enter_fronts, enter_view, keep_without_print, own_print
-from solander.tasks.stand_faults import FaultTold, faults_told
+from solander.tasks.stand_faults import FaultTold, best_rise, faults_told
 from solander.tasks.stand_state import InHand, Laid
 from solander.tasks.stand_station import WHO, Station
 from solander.tasks.stand_still import Still, keep_still, looks_like
@@ -34,8 +34,12 @@ SIDE_NAMES = {Side.RECTO: "front", Side.VERSO: "back", Side.DETAIL: "detail"}
 """The sides as they are called in messages."""
 
 _OF_LAST = (Order.BACK, Order.TAKE_AGAIN)
-_STILL_GOOD = ("few-pixels", "edge")
-"""Faults that taking again at once would not mend: an edge that is not sure waits in Questions."""
+_STILL_GOOD = ("few-pixels", "edge", "tilted", "uneven", "dust")
+"""Faults that taking again at once would not mend: an edge that is not sure waits in Questions, lamp, camera and
+glass are seen to between prints."""
+
+_LATELY = 40
+"""Pictures that tell how sharp this stage comes to be (our choice)."""
 
 _LENSES_HOLD = 25
 """So many pictures are taken until the camera's lens is worked out anew (our choice)."""
@@ -141,7 +145,7 @@ class Taking:
         twin = self._seen_before(entered, view, frame) if alone else ""
         back_of = self._back_of(entered, view) if alone and not twin and still.is_found else ""
         self._entered(entered, before=before, back_of=back_of, serving=True)
-        faults = _all_faults(entered)
+        faults = self._all_faults(entered, frame)
         words = [
             _("%(print)s is taken.", print=first)
             if alone
@@ -165,7 +169,7 @@ class Taking:
         again = there.view(view.side) is not None
         entered = enter_view(collection, still, last.accession, view, who=WHO, again=again)
         self._entered(entered, before=before)
-        faults = _all_faults(entered)
+        faults = self._all_faults(entered, (still.capture.width, still.capture.height))
         side = SIDE_WORDS[view.side]
         told = (
             _(
@@ -263,6 +267,14 @@ class Taking:
             **more,  # type: ignore[arg-type]
         )
 
+    def _all_faults(self, entered: Entered, frame: tuple[int, int]) -> tuple[FaultTold, ...]:
+        """The faults of what was entered, also against what this stage came to lately."""
+        own = {view.key for _accession, view in entered.those}
+        lately = self.at.collection.catalogue.latest_views(frame, _LATELY)
+        best = best_rise([view for view in lately if view.key not in own])
+        told = (fault for _accession, view in entered.those for fault in faults_told(view, best_rise=best))
+        return tuple(dict.fromkeys(told))
+
     def _view_of(self, laid: Laid) -> tuple[str, View]:
         """A picture that was taken, as it is in use now: it may have been turned or cut out anew since."""
         print_ = self.at.collection.catalogue.print(laid.accession)
@@ -286,10 +298,6 @@ class Taking:
             self._lenses = KnownLenses(self.at.collection)
         self._count += 1
         return self._lenses
-
-
-def _all_faults(entered: Entered) -> tuple[FaultTold, ...]:
-    return tuple(dict.fromkeys(fault for _accession, view in entered.those for fault in faults_told(view)))
 
 
 def _is_bad(faults: Sequence[FaultTold]) -> bool:

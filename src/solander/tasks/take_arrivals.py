@@ -21,7 +21,7 @@ from solander.intake.arrivals import Arrival
 from solander.intake.shots import is_raw_name, shot_of
 from solander.intake.sides import Placed, SidesRule, assign_sides
 from solander.tasks.collection import Collection, unwatched
-from solander.tasks.compare import ask_about_duplicates
+from solander.tasks.duplicates import ask_about_duplicates
 from solander.tasks.incoming import lay_apart
 from solander.tasks.lens import KnownLenses
 from solander.tasks.look_for_faces import look_at_new_prints

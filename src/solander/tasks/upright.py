@@ -26,7 +26,7 @@ from solander.imaging.rectify import quarter_turn
 from solander.look.words import side_of
 from solander.tasks.ask import ask, settle_others
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
-from solander.tasks.prepare import remake_view, view_paths
+from solander.tasks.prepare import points_path, remake_view, view_paths
 from solander.tasks.redraw import Done
 from solander.vault.store import Vault
 
@@ -186,7 +186,7 @@ def _remake(job: _Remake) -> None:
         remake_view(Vault(job.root).path(job.new.capture), job.new, views_root)
     except (Trouble, Unreadable):
         return  # a capture damaged since is verify's to tell; its picture is tried again when it is looked at
-    for path in view_paths(views_root, job.old.key):
+    for path in (*view_paths(views_root, job.old.key), points_path(views_root, job.old.key)):
         path.unlink(missing_ok=True)
 
 

@@ -39,6 +39,7 @@ on back or in caption
 roll, laboratory order    within `ROLL_DAYS`; within `ROLL_USUAL_DAYS`        soft, the first more trusted
 number on roll, back or   not before any print of the number before it        likely
 in the container
+prints of one negative    the exposures are one day; each printing its own    as sure as it was said
 laid after another        not before that other print                         as sure as it was said
 album page                not before the prints of the page before            soft
 years of the collection   the exposure: the years that its owner said first   soft, the least trusted

@@ -9,6 +9,7 @@ from solander.core.evidence.album_pages import pages
 from solander.core.evidence.first_words import collection_years
 from solander.core.evidence.laid import laid
 from solander.core.evidence.lives import ages, lifespans, lives
+from solander.core.evidence.negatives import negatives
 from solander.core.evidence.occasions import occasions
 from solander.core.evidence.orders import numbered, rolls
 from solander.core.evidence.paper import DatingFact, paper
@@ -52,6 +53,7 @@ def evidence_of(
         *paper(statements, facts),
         *print_sizes(prints, facts),
         *place_names(statements, former_names),
+        *negatives(prints, statements),
         *laid(prints, statements),
         *numbered(prints, statements),
         *rolls(prints, statements),

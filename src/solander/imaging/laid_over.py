@@ -1,0 +1,101 @@
+"""Windows of one picture sought in another that is laid over it: where each is found, and how well.
+
+Convention: both are luma, uint8 (height, width), of one size; places are (x, y) in pixels of the first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import cv2
+import numpy as np
+from attrs import frozen
+from numpy.typing import NDArray
+
+__all__ = ["REACH", "WINDOW", "Windows", "windows"]
+
+WINDOW = 40
+"""Pixels a side: an eighth of a picture laid 320 long."""
+
+APART = 20
+REACH = 10
+"""Pixels around its place within which a window is sought."""
+
+SHOWS = 6.0
+SHOWS_OTHER = 2.5
+"""Deviation, in code values, from which a window shows something, and the least that the other may have there."""
+
+FOUND = 0.7
+"""Correlation from which a window is found at all."""
+
+BESIDE = 0.1
+"""So much better it is found beside its place than at it (within a pixel) if it moved."""
+
+SURE_PLACE = 0.75
+"""Correlation from which its place helps to set the whole right."""
+
+_FEWEST = 6
+_GRAIN = 5
+_OFF = 1.5
+
+
+@frozen(eq=False)
+class Windows:
+    """Windows that show something: their middles `at` (n, 2), how far off they are found `off` (n, 2), how well
+    there (`best`, −1 to 1), and how well at their place (`here`)."""
+
+    at: NDArray[np.float32]
+    off: NDArray[np.float32]
+    best: NDArray[np.float32]
+    here: NDArray[np.float32]
+
+    @property
+    def moved(self) -> float:
+        """The share that is found, and beside its place."""
+        return float(((self.best >= FOUND) & (self.best - self.here >= BESIDE)).mean()) if len(self.at) else 0.0
+
+    @property
+    def missing(self) -> float:
+        """The share that is not found."""
+        return float((self.best < FOUND).mean()) if len(self.at) else 0.0
+
+    def move(self) -> NDArray[np.float64] | None:
+        """The homography (3 × 3) from their places to where most are found; None where too few tell."""
+        sure = self.best >= SURE_PLACE
+        if sure.sum() < _FEWEST:
+            return None
+        found, _ = cv2.findHomography(self.at[sure], self.at[sure] + self.off[sure], cv2.RANSAC, _OFF)
+        return None if found is None else np.asarray(found, np.float64)
+
+
+def windows(one: NDArray[np.uint8], other: NDArray[np.uint8], there: NDArray[np.bool_]) -> Windows:
+    """The windows of `one` that show something, sought in `other`; only where `there` holds all around them."""
+    # A median takes away what is of one paper alone: dust, scratches, grain.
+    a, b = (np.asarray(cv2.medianBlur(each, _GRAIN), np.uint8) for each in (one, other))
+    found = [
+        (x + WINDOW / 2, y + WINDOW / 2, *_sought(a, b, x, y))
+        for x, y in _places(a.shape, there)
+        if a[y : y + WINDOW, x : x + WINDOW].std() >= SHOWS
+        and b[y : y + WINDOW, x : x + WINDOW].std() >= SHOWS_OTHER
+    ]
+    table = np.array(found, np.float32).reshape(-1, 6)
+    return Windows(table[:, :2], table[:, 2:4], table[:, 4], table[:, 5])
+
+
+def _places(shape: tuple[int, ...], there: NDArray[np.bool_]) -> Iterator[tuple[int, int]]:
+    """The top left corners of the windows."""
+    height, width = shape
+    for y in range(REACH, height - WINDOW - REACH + 1, APART):
+        for x in range(REACH, width - WINDOW - REACH + 1, APART):
+            around = there[y - REACH : y + WINDOW + REACH : 5, x - REACH : x + WINDOW + REACH : 5]
+            if around.all():
+                yield x, y
+
+
+def _sought(a: NDArray[np.uint8], b: NDArray[np.uint8], x: int, y: int) -> tuple[float, float, float, float]:
+    """How far off a window is found (x, y), how well there, and how well at its place."""
+    around = b[y - REACH : y + WINDOW + REACH, x - REACH : x + WINDOW + REACH]
+    how_well = cv2.matchTemplate(around, a[y : y + WINDOW, x : x + WINDOW], cv2.TM_CCOEFF_NORMED)
+    _, best, _, (right, down) = cv2.minMaxLoc(how_well)
+    here = how_well[REACH - 1 : REACH + 2, REACH - 1 : REACH + 2].max()
+    return right - REACH, down - REACH, best, float(here)

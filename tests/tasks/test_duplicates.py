@@ -1,0 +1,159 @@
+"""Prints of one photograph in a collection: found once, asked about once, answered, and taken back."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from small_box import Draw, asked
+
+from solander.cli.main import solander
+from solander.core.errors import NotFound
+from solander.core.questions import Asks, Question
+from solander.core.statements import About, Says, Statement, Sure
+from solander.imaging.one_negative import Likeness
+from solander.tasks import duplicates as finding
+from solander.tasks.accession import accession
+from solander.tasks.around import around
+from solander.tasks.ask import ask
+from solander.tasks.better_copy import better_copy
+from solander.tasks.collection import Collection
+from solander.tasks.described import described
+from solander.tasks.described_some import described_one
+from solander.tasks.duplicates import Kind, Pair, compared, duplicates, sentence_of
+from solander.tasks.known_points import points_kept
+from solander.tasks.other_prints import other_prints
+from solander.tasks.prepare import points_path
+from solander.tasks.seen_twice import not_one_negative, one_negative, prints_asked_about
+
+ONE, TWO, THREE = "P-0001", "P-0002", "P-0003"
+
+
+@pytest.fixture
+def three(draw: Draw, collection: Collection) -> Collection:
+    """One print, another, and the first captured again."""
+    accession(collection, [draw("a.jpg", 1), draw("b.jpg", 2), draw("c.jpg", 1, angle_deg=-3.0)])
+    return collection
+
+
+def say(collection: Collection, accession: str, says: Says, value: str) -> None:
+    said = Statement(
+        f"{accession}{says}", About.PRINT, accession, says, value, value, Sure.CERTAIN, "Vera", "2026"
+    )  # fmt: skip
+    with collection.catalogue.act("test", "said") as act, act.work() as work:
+        work.state(said)
+        work.commit()
+
+
+@pytest.mark.slow
+def test_what_was_compared_is_not_compared_again_and_nobody_is_asked_twice(
+    three: Collection, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (question,) = asked(three, Asks.DUPLICATE)
+    assert question[0] == THREE
+
+    def again(*_: object, **__: object) -> Likeness:
+        raise AssertionError("compared again")
+
+    monkeypatch.setattr(finding, "likeness", again)
+    (pair,) = duplicates(three)
+    assert (pair.earlier, pair.later, pair.kind) == (ONE, THREE, Kind.ONE_PRINT)
+    assert asked(three, Asks.DUPLICATE) == [question]
+    with three.catalogue.act("test", "settled") as act, act.work() as work:
+        work.settle(next(one.key for one in three.catalogue.questions() if one.asks is Asks.DUPLICATE))
+        work.commit()
+    duplicates(three)
+    assert asked(three, Asks.DUPLICATE) == []
+    keys = [view.key for print_ in three.catalogue.prints() for view in [print_.recto] if view]
+    found = compared(three, keys[0], keys[2])
+    assert found is not None
+    assert found.is_one_negative
+    assert compared(three, keys[2], keys[0]).within == found.within[::-1]  # type: ignore[union-attr]
+    assert (other := compared(three, keys[0], keys[1])) is None or not other.is_one_negative
+
+
+@pytest.mark.slow
+def test_points_are_kept_beside_views_and_found_again_where_they_are_gone(three: Collection) -> None:
+    view = three.catalogue.print(ONE).recto
+    assert view is not None
+    path = points_path(three.views_root, view.key)
+    before = points_kept(three, view).to_bytes()
+    path.write_bytes(b"torn")
+    assert len(points_kept(three, view).to_bytes()) == len(before)
+    assert path.read_bytes() == points_kept(three, view).to_bytes()
+
+
+@pytest.mark.slow
+def test_the_command_tells_groups_with_why(three: Collection, monkeypatch: pytest.MonkeyPatch) -> None:
+    three.close()
+    told = CliRunner().invoke(solander, ["duplicates", str(three.root), "--json"])
+    assert told.exit_code == 0, told.output
+    (group,) = (json.loads(line) for line in told.stdout.splitlines())
+    assert group["prints"] == [ONE, THREE]
+    (pair,) = group["pairs"]
+    assert pair["kind"] == "one print"
+    assert pair["why"] == "P-0003 looks like P-0001: is it one print, captured twice?"
+    assert 0.8 < pair["certainty"] <= 1
+    plain = CliRunner().invoke(solander, ["duplicates", str(three.root)])
+    assert "1 group" in plain.stdout
+
+
+def test_each_sentence_tells_which_two_prints_it_asks_about() -> None:
+    for kind in Kind:
+        pair = Pair(ONE, THREE, kind, Likeness(), part=ONE)
+        question = Question("key", Asks.DUPLICATE, THREE, sentence_of(pair), "")
+        assert prints_asked_about(question) == (ONE, THREE)
+
+
+@pytest.mark.slow
+def test_two_prints_of_one_negative_share_the_picture_and_keep_their_paper(three: Collection) -> None:
+    say(three, ONE, Says.EXPOSURE, "1931-07")
+    say(three, ONE, Says.PERSON, "Ingrid")
+    say(three, ONE, Says.CAPTION, "At the pier")
+    say(three, TWO, Says.CAPTION, "Ingrid, 1931")
+    say(three, TWO, Says.PRINTING, "1954")
+    say(three, ONE, Says.TRANSCRIPTION, "for Aunt Vera")
+    with three.catalogue.act("test", "asked") as act, act.work() as work:
+        sentence = sentence_of(Pair(ONE, TWO, Kind.ONE_NEGATIVE, Likeness()))
+        key = ask(work, Asks.DUPLICATE, TWO, sentence)
+        work.commit()
+    one_negative(three, key)
+    for two in (described_one(three, TWO), next(one for one in described(three) if one.print.accession == TWO)):
+        assert [shown.person.name for shown in two.people] == ["Ingrid"]
+        assert two.caption == "Ingrid, 1931"
+        assert two.transcription == ""
+    (dated,) = (one for one in described(three) if one.print.accession == TWO)
+    assert (dated.when.edtf, dated.when.printing_edtf) == ("1931-07", "1954")
+    (one,) = (each for each in described(three) if each.print.accession == ONE)
+    assert (one.caption, one.when.printing_edtf) == ("At the pier", "")
+    assert TWO in around(three, [ONE]).tied
+    assert [other.print.accession for other in other_prints(three, ONE)] == [TWO]
+    assert len(three.catalogue.prints()) == 3
+    with pytest.raises(NotFound):
+        one_negative(three, key)
+    not_one_negative(three, ONE, TWO)
+    assert other_prints(three, ONE) == []
+    with pytest.raises(NotFound):
+        not_one_negative(three, ONE, TWO)
+    three.catalogue.undo("test")
+    three.catalogue.undo("test")
+    assert described_one(three, TWO).people == ()
+    assert key in {question.key for question in three.catalogue.questions()}
+
+
+@pytest.mark.slow
+def test_the_copy_that_shows_more_and_is_sharper_is_the_better_one(three: Collection) -> None:
+    one, three_ = three.catalogue.print(ONE), three.catalogue.print(THREE)
+    found = Likeness(windows=30, within=(0.7, 1.0))  # 70 % of the first lie in the other: the first shows more
+    better = better_copy(one, three_, found)
+    assert "shows more of the picture" in better.reasons[0]
+    assert better.best == 0
+    assert better_copy(three_, one, Likeness(windows=30, within=(1.0, 0.7))).best == 1
+
+
+@pytest.mark.slow
+def test_a_collection_without_prints_has_no_pairs(collection: Collection, tmp_path: Path) -> None:
+    assert duplicates(collection) == []
+    assert collection.catalogue.last_act() is None
