@@ -198,8 +198,10 @@ def _pytest(root: Path, report: Report, arguments: list[str]) -> None:
             "--dist", "worksteal", "--durations=10", f"--junitxml={results}", *arguments,
         ]  # fmt: skip
         # Tests start many programs: each would be compiled anew where nothing compiled may be kept.
-        kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
-        shown = run_shown(command, root, most_s=TESTS_MOST_S, environment=kept)
+        environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+        if not arguments:  # of single tests people look at the pictures of pages
+            environment["SOLANDER_PICTURES"] = "none"
+        shown = run_shown(command, root, most_s=TESTS_MOST_S, environment=environment)
         report.skipped += _skipped_tests(results)
     report.last_line = shown.last_line
     _note(report, "Tests (pytest)", shown.status == 0, time.monotonic() - began)

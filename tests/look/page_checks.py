@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
@@ -74,7 +75,10 @@ def open_page(page, address: str):
 
 
 def keep_picture(page, name: str) -> None:
-    """Leaves a screenshot for people under test-artefacts/."""
+    """Leaves a screenshot for people under test-artefacts/; all tests at once (`./test`) do without, which nobody
+    looks through."""
+    if os.environ.get("SOLANDER_PICTURES") == "none":
+        return
     ARTEFACTS.mkdir(exist_ok=True)
     page.screenshot(path=ARTEFACTS / f"{name}.png")
 

@@ -9,7 +9,7 @@ from urllib.request import Request, urlopen
 
 import pytest
 from named_box import named_collection
-from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, window
+from page_checks import assert_open_to_everybody, keep_picture, open_page, window
 from served import running
 
 from solander.core.statements import About, Says, Statement, Sure
@@ -108,8 +108,8 @@ def test_the_address_says_what_is_looked_for() -> None:
 
 
 @pytest.mark.browser
-def test_it_is_found_as_one_types_and_one_can_go_back(home: str) -> None:
-    with browser() as chromium, window(chromium, "desk") as page:
+def test_it_is_found_as_one_types_and_one_can_go_back(chromium: object, home: str) -> None:
+    with window(chromium, "desk") as page:
         open_page(page, home)
         page.keyboard.press("/")
         page.keyboard.type("boathouse", delay=20)
@@ -133,8 +133,8 @@ def test_it_is_found_as_one_types_and_one_can_go_back(home: str) -> None:
 
 
 @pytest.mark.browser
-def test_without_the_script_it_is_a_form(home: str) -> None:
-    with browser() as chromium, window(chromium, "phone", script=False) as page:
+def test_without_the_script_it_is_a_form(chromium: object, home: str) -> None:
+    with window(chromium, "phone", script=False) as page:
         page.goto(home)
         page.get_by_label("Look for").fill("boathouse")
         page.get_by_role("button", name="Look").click()
@@ -147,8 +147,10 @@ def test_without_the_script_it_is_a_form(home: str) -> None:
 @pytest.mark.parametrize(
     ("size", "scheme"), [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("zoomed", "light")]
 )
-def test_what_is_found_is_open_to_everybody(home: str, address: str, size: str, scheme: str) -> None:
-    with browser() as chromium, window(chromium, size, scheme) as page:
+def test_what_is_found_is_open_to_everybody(
+    chromium: object, home: str, address: str, size: str, scheme: str
+) -> None:
+    with window(chromium, size, scheme) as page:
         open_page(page, home + address)
         keep_picture(page, f"station-{re.sub('[^a-z]+', '-', address)}-{size}-{scheme}")
-        assert (page.told, overflow(page), cut_off(page), access_faults(page)) == ([], 0, [], [])
+        assert_open_to_everybody(page, home)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from named_box import Workbench
-from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, window
+from page_checks import assert_open_to_everybody, keep_picture, open_page, window
 from served import running
 
 from solander.core.questions import Asks
@@ -73,8 +73,8 @@ def test_a_place_that_was_not_offered_is_refused(bench: Workbench, collection: C
 @pytest.mark.parametrize(
     ("size", "scheme"), [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("zoomed", "light")]
 )
-def test_the_question_is_open_to_everybody(bench: Workbench, size: str, scheme: str) -> None:
-    with browser() as chromium, running(bench.app) as home, window(chromium, size, scheme) as page:
+def test_the_question_is_open_to_everybody(chromium: object, bench: Workbench, size: str, scheme: str) -> None:
+    with running(bench.app) as home, window(chromium, size, scheme) as page:
         open_page(page, home + ASKED)
         keep_picture(page, f"station-which-{size}-{scheme}")
-        assert (page.told, overflow(page), cut_off(page), access_faults(page)) == ([], 0, [], [])
+        assert_open_to_everybody(page, home)

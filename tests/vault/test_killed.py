@@ -12,7 +12,7 @@ import pytest
 
 from solander.vault.store import Vault, sha256_of
 
-ROUNDS = 60
+ROUNDS = 30
 
 TAKE_IN = """
 import sys
