@@ -75,3 +75,31 @@ def test_who_tells_it_and_what_is_said_are_put_right(bench: PrintBench) -> None:
     assert "nobody has checked this" not in page.text
     page = bench.post(there, off="yes")
     assert "Told stories" not in page.text
+
+
+def test_a_recording_is_erased_after_a_question_and_that_is_told(bench: PrintBench) -> None:
+    sha256 = keep_story(bench.collection, "B1-0001")
+    link = f"/recordings/{sha256}/erase?then=/print/B1-0001"
+    assert f'href="{link}"' in bench.get("/print/B1-0001").text
+    asked = bench.get(link)
+    assert "Erase this recording for good?" in asked.text
+    assert "A story about B1-0001, told on 26 November 2026, 0:02 minutes." in asked.text
+    assert bench.collection.catalogue.sound(sha256) is not None
+    page = bench.post(f"/recordings/{sha256}/erase", then="/print/B1-0001")
+    assert "erased for good a story told about B1-0001" in page.text
+    assert 'href="/print/B1-0001"' in page.text
+    assert "No sound is kept here." in page.text
+    assert "Told stories" not in bench.get("/print/B1-0001").text
+    assert bench.get(f"/sound/{sha256}.flac").status_code == 404
+    assert bench.get(link).status_code == 404
+    assert "Erased for good a story" in bench.get("/what-was-done").text
+    assert bench.get("/recordings?erased=99999999999999999999999").status_code == 200
+
+
+def test_every_recording_is_listed_with_its_way_out(bench: PrintBench) -> None:
+    assert "No sound is kept here." in bench.get("/recordings").text
+    sha256 = keep_story(bench.collection)
+    page = bench.get("/recordings").text
+    assert "A story without a print, told on" in page
+    assert f'href="/recordings/{sha256}/erase"' in page
+    assert 'href="/recordings"' in bench.get("/station").text

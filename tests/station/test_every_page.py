@@ -20,6 +20,8 @@ from page_checks import access_faults, browser, cut_off, keep_picture, open_page
 from served import running
 from whole_box import OCCASION, whole_collection
 
+from solander.core.sounds import Sound, SoundKind
+from solander.intake.sound import flac_of
 from solander.station.app import create_app
 from solander.station.workbench import Workbench
 from solander.tasks.collection import Collection
@@ -67,6 +69,7 @@ def examples(bench: Workbench, collection: Collection) -> dict[str, str]:
         "/occasion/{name:path}": f"/occasion/{quote(OCCASION)}",
         "/occasion-by-print/{name:path}": f"/occasion-by-print/{quote(OCCASION)}",
         "/station/{name}/camera": "/station/1/camera",
+        "/recordings/{sha256}/erase": f"/recordings/{recording(collection)}/erase",
         "{accession}": print_.accession,
         "{key}": view,
         "{view}": view,
@@ -74,6 +77,15 @@ def examples(bench: Workbench, collection: Collection) -> dict[str, str]:
         "{token}": token,
         "{act}": str(catalogue.last_act()[0]),
     }
+
+
+def recording(collection: Collection) -> str:
+    """A told story of one second, by its checksum."""
+    kept = collection.sounds.put(flac_of(bytes(32_000)), suffix=".flac")
+    with collection.catalogue.act("test", "kept a story") as act, act.work() as work:
+        work.keep_sound(Sound(kept.sha256, SoundKind.ACCOUNT, "2026-11-26T10:00:00.000Z", 1.0, kept.size))
+        work.commit()
+    return kept.sha256
 
 
 def filled(path: str, known: dict[str, str]) -> str:

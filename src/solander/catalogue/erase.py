@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import sqlite3
 import time
-from contextlib import closing
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager
 from pathlib import Path
 
 from solander.core.errors import Trouble
 from solander.core.sentence import Sentence
 
-__all__ = ["erase_faces"]
+__all__ = ["erase_faces", "erase_sound"]
 
 TRIES, PAUSE_S = 20, 0.5
 """So often the pages are tried to be cleared, with so long between: who reads is done by then (our choice)."""
@@ -31,12 +32,31 @@ def erase_faces(path: Path, *, patience_s: float) -> int:
         When another program goes on using the catalogue, so that its pages can't be cleared, however often it is
         tried; the rows are gone then, and running it again clears the pages.
     """
+    left = Sentence("The faces are erased, but traces of them may still lie in solander.db")
+    return _erased(path, _delete_faces, left, patience_s)
+
+
+def erase_sound(path: Path, sha256: str, *, patience_s: float) -> int:
+    """Erases all that the catalogue in `path` keeps of a recording: what was written down of it, who tells it,
+    with which prints it went, what was asked because of it. Gives how many statements there were.
+
+    Raises
+    ------
+    Trouble
+        As `erase_faces`.
+    """
+    left = Sentence("The recording is erased, but traces of what was said of it may still lie in solander.db")
+    return _erased(path, lambda connection: _delete_sound(connection, sha256), left, patience_s)
+
+
+def _erased(path: Path, delete: Callable[[sqlite3.Connection], int], left: str, patience_s: float) -> int:
+    """Deletes in one transaction, then clears the pages; tells what is `left` where that can't be."""
     with closing(sqlite3.connect(path, timeout=patience_s, isolation_level=None)) as connection:
         connection.execute("PRAGMA secure_delete = ON")
         connection.execute("PRAGMA synchronous = FULL")
         connection.execute("BEGIN IMMEDIATE")
         try:
-            erased = _delete_rows(connection)
+            erased = delete(connection)
             connection.execute("COMMIT")
         except BaseException:
             connection.execute("ROLLBACK")
@@ -45,9 +65,7 @@ def erase_faces(path: Path, *, patience_s: float) -> int:
         cleared = _is_cleared(connection)
     if not cleared:
         raise Trouble(
-            Sentence("The faces are erased, but traces of them may still lie in solander.db"),
-            Sentence("another Solander has the collection open"),
-            Sentence("Close it and erase again"),
+            left, Sentence("another Solander has the collection open"), Sentence("Close it and erase again")
         )
     return erased
 
@@ -72,16 +90,51 @@ def _clear(connection: sqlite3.Connection) -> bool:
     return not busy
 
 
-def _delete_rows(connection: sqlite3.Connection) -> int:
+def _delete_faces(connection: sqlite3.Connection) -> int:
     (erased,) = connection.execute("SELECT count(*) FROM faces").fetchone()
     for table in _TABLES:
         connection.execute(f"DELETE FROM {table}")
-    guard = "SELECT name, sql FROM sqlite_master WHERE type = 'trigger' AND name = 'changes_no_delete'"
-    guards = connection.execute(guard).fetchall()
+    marks = ", ".join("?" for _ in _TABLES)
+    with _unguarded(connection, "changes_no_delete"):
+        connection.execute(f"DELETE FROM changes WHERE table_name IN ({marks})", _TABLES)
+    return int(erased)
+
+
+_SAID = "(about = 'sound' AND subject = :sound) OR (says = 'account' AND value = :sound)"
+_ITS_PRINTS = "(SELECT subject FROM statements WHERE says = 'account' AND value = :sound)"
+_TOLD = "json_extract(coalesce(after, before), '$.asks') = 'told'"
+_PRINT = "json_extract(coalesce(after, before), '$.subject')"
+_NAMED = "(instr(coalesce(before, ''), :sound) OR instr(coalesce(after, ''), :sound))"
+
+_DELETIONS = (
+    f"DELETE FROM changes WHERE table_name IN ('statements', 'sounds') AND {_NAMED}",
+    # Questions quote what was heard, and don't tell in which story: those of all stories of its prints go.
+    f"DELETE FROM changes WHERE table_name = 'questions' AND {_TOLD} AND {_PRINT} IN {_ITS_PRINTS}",
+    f"DELETE FROM questions WHERE asks = 'told' AND subject IN {_ITS_PRINTS}",
+    f"DELETE FROM statements WHERE {_SAID}",
+    "DELETE FROM sounds WHERE sha256 = :sound",
+    # The index of words keeps those of documents that are gone until it is made anew (SQLite, "FTS5", 'rebuild').
+    "INSERT INTO search(search) VALUES ('rebuild')",
+)
+
+
+def _delete_sound(connection: sqlite3.Connection, sha256: str) -> int:
+    sound = {"sound": sha256}
+    (erased,) = connection.execute(f"SELECT count(*) FROM statements WHERE {_SAID}", sound).fetchone()
+    with _unguarded(connection, "changes_no_delete", "sounds_no_delete"):
+        for deletion in _DELETIONS:
+            connection.execute(deletion, sound)
+    return int(erased)
+
+
+@contextmanager
+def _unguarded(connection: sqlite3.Connection, *triggers: str) -> Iterator[None]:
+    """Takes away, within the transaction, the triggers that keep rows from being deleted."""
+    marks = ", ".join("?" for _ in triggers)
+    those = f"SELECT name, sql FROM sqlite_master WHERE type = 'trigger' AND name IN ({marks})"
+    guards = connection.execute(those, triggers).fetchall()
     for name, _ in guards:
         connection.execute(f"DROP TRIGGER {name}")
-    marks = ", ".join("?" for _ in _TABLES)
-    connection.execute(f"DELETE FROM changes WHERE table_name IN ({marks})", _TABLES)
+    yield
     for _, sql in guards:
         connection.execute(sql)
-    return int(erased)

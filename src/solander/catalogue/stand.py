@@ -15,7 +15,7 @@ from sqlalchemy import Connection, delete, insert, select
 from solander.catalogue.database import first_row, rows
 from solander.catalogue.history import Recorder
 from solander.catalogue.records import Row, storable
-from solander.catalogue.schema import slips, sounds, statements
+from solander.catalogue.schema import settings, slips, sounds, statements
 from solander.core.sounds import Sound, SoundKind
 from solander.core.statements import Says
 
@@ -53,12 +53,22 @@ class ReadingStand:
         with self._reading() as connection:
             return [_sound_of(row) for row in rows(connection, query)]
 
+    def erased_sounds(self) -> list[str]:
+        """The checksums of recordings that were erased for good."""
+        with self._reading() as connection:
+            query = select(settings.c.key).where(settings.c.key.startswith(ERASED)).order_by(settings.c.key)
+            return [str(row["key"]).removeprefix(ERASED) for row in rows(connection, query)]
+
     def prints_of_sound(self, sha256: str) -> list[str]:
         """The prints that a told story is bound to, by accession number."""
         told = statements.c.says == Says.ACCOUNT, statements.c.value == storable(sha256)
         query = select(statements.c.subject).where(*told, statements.c.withdrawn.is_(None))
         with self._reading() as connection:
             return [str(row["subject"]) for row in rows(connection, query.order_by(statements.c.entry))]
+
+
+ERASED = "erased sound "
+"""The setting that tells of a recording, by its checksum, that it was erased, and when."""
 
 
 class StandWork:
@@ -71,6 +81,15 @@ class StandWork:
         if self.recorder.row(sounds, sound.sha256) is None:
             row = {**asdict(sound), "what": sound.what.value}
             self.recorder.insert(sounds, row, lasting=True)
+
+    def has_sound(self, sha256: str) -> bool:
+        """Whether a recording is kept."""
+        return self.recorder.row(sounds, sha256) is not None
+
+    def note_erased(self, sha256: str, when: str) -> None:
+        """Notes that a recording was erased, so that copies of it go as well. Undo never takes it back."""
+        row = {"key": ERASED + sha256, "value": when}
+        self.recorder.keep(settings, row, lasting=True)
 
 
 def keep_station(connection: Connection, name: str, told: Mapping[str, Any]) -> None:

@@ -26,7 +26,7 @@ from solander.catalogue.database import (
     writing,
 )
 from solander.catalogue.documents import documents_missing, write_documents
-from solander.catalogue.erase import erase_faces
+from solander.catalogue.erase import erase_faces, erase_sound
 from solander.catalogue.history import utc_now
 from solander.catalogue.queries import Reading
 from solander.catalogue.schema import standing, standing_told, standing_whole
@@ -220,6 +220,23 @@ class Catalogue(Reading):
         except sqlite3.Error as error:
             raise Trouble(
                 Sentence("The faces were not erased"), str(error), Sentence("Close it everywhere and try again")
+            ) from error
+
+    def erase_sound(self, sha256: str) -> int:
+        """Erases all that is kept of a recording, in history too; gives how many statements there were. It can't
+        be undone.
+
+        Raises
+        ------
+        Trouble
+            When another Solander has the catalogue open, or the file can't be written.
+        """
+        self._engine.dispose()
+        try:
+            return erase_sound(self.path, sha256, patience_s=_PATIENCE_S)
+        except sqlite3.Error as error:
+            raise Trouble(
+                Sentence("The recording was not erased"), str(error), Sentence("Close it everywhere and try again")
             ) from error
 
     def backup(self, target: Path) -> None:

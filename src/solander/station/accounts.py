@@ -1,22 +1,24 @@
-"""Told stories on the page of a print: played, with who tells them; and their files."""
+"""Told stories on the page of a print: played, with who tells them; all recordings, and erasing one."""
 
 from __future__ import annotations
 
 from datetime import datetime
+from urllib.parse import urlencode
 
 from attrs import frozen
 from fastapi import FastAPI, Response
-from fastapi.responses import FileResponse, RedirectResponse
+from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse
 
 from solander.core.language import _
 from solander.look.words import edtf_words, joined
-from solander.station.forms import Fields
+from solander.station.forms import NUMBERS, Fields, own_address
 from solander.station.laid import print_address
 from solander.station.place import KEPT, hex_name
 from solander.station.workbench import Page, Workbench
 from solander.tasks.accounts import AccountTold
+from solander.tasks.recordings import Recording
 
-__all__ = ["AccountShown", "accounts_shown", "add_accounts"]
+__all__ = ["AccountShown", "RecordingShown", "accounts_shown", "add_accounts"]
 
 _TYPES = {".flac": "audio/flac"}
 
@@ -34,6 +36,11 @@ class AccountShown:
     def address(self) -> str:
         """Where its sound is."""
         return f"/sound/{self.account.sha256}{self.account.suffix}"
+
+    @property
+    def erasing(self) -> str:
+        """The page that asks whether it is to be erased."""
+        return f"/recordings/{self.account.sha256}/erase"
 
     @property
     def file(self) -> str:
@@ -55,6 +62,37 @@ def _shown(account: AccountTold, accession: str) -> AccountShown:
     return AccountShown(account, words, joined([one for one in account.prints if one != accession]))
 
 
+@frozen
+class RecordingShown:
+    """A recording as it is listed: `words` say what it is, of when and how long."""
+
+    recording: Recording
+    words: str
+
+    @property
+    def address(self) -> str:
+        """Where its sound is."""
+        return f"/sound/{self.recording.sound.sha256}{self.recording.sound.suffix}"
+
+    @property
+    def erasing(self) -> str:
+        """The page that asks whether it is to be erased."""
+        return f"/recordings/{self.recording.sound.sha256}/erase"
+
+
+def _kept(recording: Recording) -> RecordingShown:
+    day = edtf_words(datetime.fromisoformat(recording.sound.begun).astimezone().date().isoformat())
+    told = {"day": day, "length": recording.length}
+    if not recording.is_story:
+        words = _("Said on %(day)s and not understood, %(length)s minutes", **told)
+    elif recording.prints:
+        prints = joined(list(recording.prints))
+        words = _("A story about %(prints)s, told on %(day)s, %(length)s minutes", prints=prints, **told)
+    else:
+        words = _("A story without a print, told on %(day)s, %(length)s minutes", **told)
+    return RecordingShown(recording, words)
+
+
 def add_accounts(app: FastAPI, bench: Workbench, page: Page) -> None:
     """Adds the sound of recordings, and what a person says of them."""
     desk = bench.accounts
@@ -65,6 +103,26 @@ def add_accounts(app: FastAPI, bench: Workbench, page: Page) -> None:
     def sound(sha256: str) -> FileResponse:
         path = desk.path(hex_name(sha256, 64))
         return FileResponse(path, media_type=_TYPES.get(path.suffix, "application/octet-stream"), headers=KEPT)
+
+    @app.get("/recordings", response_class=HTMLResponse)
+    def recordings(erased: int | None = None, then: str = "") -> Response:
+        those = [_kept(one) for one in desk.recordings()]
+        back = own_address(then) if then else ""
+        note = desk.note(erased) if erased is not None and erased < NUMBERS else ""
+        return page("recordings.html", **bench.room(""), recordings=those, note=note, back=back)
+
+    @app.get("/recordings/{sha256}/erase", response_class=HTMLResponse)
+    def ask(sha256: str, then: str = "") -> Response:
+        recording = _kept(desk.recording(hex_name(sha256, 64)))
+        away = own_address(then) if then else "/recordings"
+        copy = bench.collection.second_copy
+        return page("recording_erase.html", **bench.room(""), recording=recording, away=away, copied=bool(copy))
+
+    @app.post("/recordings/{sha256}/erase")
+    def erase(sha256: str, form: Fields) -> Response:
+        act = desk.erase(hex_name(sha256, 64))
+        told = urlencode({"erased": act, "then": own_address(form.get("then", "/recordings"))})
+        return RedirectResponse(f"/recordings?{told}", 303)
 
     @app.post("/print/{accession}/story/{sha256}")
     def say_of_story(accession: str, sha256: str, form: Fields) -> Response:

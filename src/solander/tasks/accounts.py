@@ -14,6 +14,7 @@ from solander.core.sounds import SoundKind
 from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.claims import AT_THE_DESK
 from solander.tasks.collection import Collection
+from solander.tasks.recordings import Recording, erase_recording, length_words, recording_of
 from solander.tasks.said_anew import say_instead
 from solander.tasks.sitting import Sitting
 
@@ -60,12 +61,6 @@ def account_words(account: AccountTold) -> str:
     day = words(account.begun[:10])
     by = f" by {account.teller}" if account.teller else ""
     return f"Told{by} on {day}, {account.length} minutes."
-
-
-def length_words(seconds: float) -> str:
-    """Minutes and seconds: 3:07."""
-    whole = round(seconds)
-    return f"{whole // 60}:{whole % 60:02d}"
 
 
 def all_accounts(collection: Collection) -> list[AccountTold]:
@@ -179,6 +174,32 @@ class AccountDesk:
             work.withdraw_all(one.id for one in found)
             work.commit()
         return self.sitting.noted(act.number)
+
+    def erase(self, sha256: str) -> int | None:
+        """Erases a recording for good: see `erase_recording`."""
+        return erase_recording(self.collection, sha256)
+
+    def note(self, act: int) -> str:
+        """What an act of erasing says; empty for any other."""
+        kept = self.collection.catalogue.act_kept(act)
+        return kept.what if kept is not None and kept.lasting else ""
+
+    def recordings(self) -> Sequence[Recording]:
+        """All recordings, the newest first: told stories, and what was not understood."""
+        return [recording_of(self.collection, sound) for sound in reversed(self.collection.catalogue.sounds())]
+
+    def recording(self, sha256: str) -> Recording:
+        """One of them.
+
+        Raises
+        ------
+        NotFound
+            When there is none of that checksum.
+        """
+        sound = self.collection.catalogue.sound(sha256)
+        if sound is None:
+            raise NotFound(Sentence("There is no such recording"))
+        return recording_of(self.collection, sound)
 
     def _instead(self, what: str, sha256: str, says: Says, new: Sequence[Statement]) -> int | None:
         catalogue = self.collection.catalogue

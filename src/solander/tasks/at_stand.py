@@ -219,8 +219,9 @@ class AtStand:
             return self._sounds.keep(pcm, covers)
 
     def sounds(self) -> tuple[KeptSound, ...]:
-        """The sounds on the slip, the oldest first."""
-        return self.slip.not_understood
+        """The sounds on the slip, the oldest first, without those that were erased meanwhile."""
+        kept = self._at.collection.catalogue.sound
+        return tuple(one for one in self.slip.not_understood if kept(one.sha256) is not None)
 
     def sound_wav(self, sound: str) -> bytes:
         """One of them as WAV.

@@ -11,6 +11,7 @@ from solander.catalogue.store import FILE_NAME, utc_now
 from solander.core.sentence import Sentence
 from solander.tasks.collection import Collection, Progress, Watch, refuse_inside, unwatched
 from solander.vault.fixity import second_copy as copy_captures
+from solander.vault.store import Vault
 
 __all__ = ["Copied", "second_copy"]
 
@@ -47,6 +48,8 @@ def second_copy(collection: Collection, target: Path, *, watch: Watch = unwatche
         watch(Progress("Copying", name, done, len(expected)))
 
     report = copy_captures(collection.root, target, expected=set(expected), on_file=on_file)
+    for erased in collection.catalogue.erased_sounds():
+        Vault(target, folder=collection.sounds.folder).erase(erased)
     collection.catalogue.backup(target / FILE_NAME)
     shutil.copyfile(collection.root / "README.txt", target / "README.txt")
     if not report.faults:

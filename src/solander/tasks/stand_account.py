@@ -16,9 +16,9 @@ from solander.core.sentence import Sentence
 from solander.core.sounds import Sound, SoundKind
 from solander.core.statements import About, Says, Statement, Sure
 from solander.intake.sound import RATE, write_flac
-from solander.tasks.accounts import length_words
 from solander.tasks.claims import AT_THE_DESK
 from solander.tasks.identity import statement_identity
+from solander.tasks.recordings import length_words
 from solander.tasks.stand_state import InHand, Telling
 from solander.tasks.stand_station import WHO, Station
 from solander.tasks.stand_told import Story, Told, Tone
@@ -47,7 +47,7 @@ def teller_statement(sha256: str, teller: str) -> Statement:
 def bind_stories(act: Act, stories: Iterable[str], accession: str) -> None:
     """Binds stories that waited for a print to it, as a part of the act by which it was taken."""
     with act.work() as work:
-        for sha256 in stories:
+        for sha256 in filter(work.has_sound, stories):  # one may have been erased meanwhile
             work.state(account_statement(sha256, accession))
         work.commit()
 

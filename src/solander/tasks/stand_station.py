@@ -49,7 +49,7 @@ class Station:
 
     def __attrs_post_init__(self) -> None:
         self.understanding = Understanding(self.collection)
-        self.in_hand = in_hand_of(self.collection, self.name)
+        self.in_hand = self.without_erased(in_hand_of(self.collection, self.name))
 
     @property
     def slip(self) -> Slip:
@@ -65,6 +65,15 @@ class Station:
     def keep_slip(self, slip: Slip) -> None:
         """Keeps another slip."""
         self.keep(evolve(self.in_hand, slip=slip))
+
+    def without_erased(self, in_hand: InHand) -> InHand:
+        """The same without recordings that were erased for good."""
+        sound = self.collection.catalogue.sound
+        gone = [one.sha256 for one in in_hand.slip.not_understood if sound(one.sha256) is None]
+        slip = in_hand.slip
+        for sha256 in gone:
+            slip = slip.without_sound(sha256)
+        return evolve(in_hand, slip=slip, stories=tuple(one for one in in_hand.stories if sound(one) is not None))
 
     def did(self, before: InHand, act: int | None = None) -> None:
         """Remembers a deed, so that it can be taken back."""
@@ -91,7 +100,8 @@ class Station:
         step = self._steps[-1]
         sentence = self.take_back(step.act) if step.act is not None else ""
         self._steps.pop()
-        self.keep(evolve(step.before, stage=self.in_hand.stage, telling=self.in_hand.telling))
+        before = evolve(step.before, stage=self.in_hand.stage, telling=self.in_hand.telling)
+        self.keep(self.without_erased(before))
         return sentence
 
     def take_back(self, act: int) -> str:

@@ -135,6 +135,22 @@ class Vault:
         """Where a capture lies after it was taken out of the vault, not deleted: a picture that can't be read."""
         return self._move(self.path(sha256), SET_ASIDE)
 
+    def erase(self, sha256: str) -> bool:
+        """Deletes what is kept under that checksum for good, damaged or set aside too; whether there was anything.
+
+        The other exception to write-once: for a recording that a person may not keep. What the disk keeps of files
+        that were deleted is beyond any program's reach.
+        """
+        if not _NAME.fullmatch(sha256):
+            return False
+        places = (self.home / sha256[:2], self.home / DAMAGED, self.home / SET_ASIDE)
+        found = [path for place in places for path in place.glob(f"{sha256}*")]
+        with _plainly(self.home):
+            for path in found:
+                _discard(path)
+                _flush_folder(path.parent)
+        return bool(found)
+
     def replace_damaged(self, path: Path, source: Path) -> Kept:
         """The capture at `path` made whole from `source`; its damaged bytes are moved aside, not deleted.
 
