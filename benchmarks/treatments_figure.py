@@ -40,7 +40,8 @@ def _column(name: str, pairs: Sequence[tuple[float, float]], column: int, row: i
 
     lines = "".join(f'<path d="M{left} {at(before)}L{right} {at(after)}"/>' for before, after in pairs)
     ticks = "".join(
-        f'<text x="{left - 5}" y="{base - height * share + 3:.1f}" text-anchor="end">{low + (top - low) * share:g}</text>'
+        f'<text x="{left - 5}" y="{base - height * share + 3:.1f}" text-anchor="end">'
+        f"{low + (top - low) * share:g}</text>"
         f'<path d="M{left} {base - height * share:.1f}H{right}" stroke="#d9d4c7" stroke-width=".6"/>'
         for share in (0, 0.5, 1)
     )

@@ -14,11 +14,13 @@ the luma is taken from all three channels alike, so that no colour changes.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import cache
+from importlib import import_module
+from types import ModuleType
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from scipy import fft
 
 from solander.imaging.conventions import Rgb, luma, require_rgb
 from solander.imaging.treatment.deep import Deep
@@ -97,6 +99,12 @@ def without_texture(deep: Deep, peaks: Peaks, *, strength: float = 1.0) -> Deep:
     return cleared
 
 
+@cache
+def _fft() -> ModuleType:
+    """SciPy's transforms: a fifth of a second to load, so only when texture is looked for."""
+    return import_module("scipy.fft")
+
+
 def _logarithm(grey: Floats) -> Floats:
     return np.asarray(np.log(grey + DARKEST), np.float32)
 
@@ -109,7 +117,7 @@ def _spectrum(grey: Floats, side: int) -> Floats:
     total = np.zeros((side, side // 2 + 1), np.float32)
     for top, left in starts[::every]:
         tile = grey[top : top + side, left : left + side]
-        power = np.abs(fft.rfft2((tile - tile.mean()) * window)) ** 2
+        power = np.abs(_fft().rfft2((tile - tile.mean()) * window)) ** 2
         total += np.log(power + 1e-9)
     return np.asarray(total / len(starts[::every]), np.float32)
 
@@ -122,7 +130,7 @@ def _starts(length: int, side: int) -> list[int]:
 def _standing_out(spectrum: Floats, side: int) -> list[tuple[float, tuple[float, float]]]:
     """Local peaks with their height in deviations, the highest first; places in bins (x, y), y ≥ 0."""
     whole = np.concatenate([spectrum, np.roll(spectrum[::-1, 1:-1][:, ::-1], 1, axis=0)], axis=1)
-    centred = fft.fftshift(whole)
+    centred = _fft().fftshift(whole)
     mean = cv2.blur(centred, (AROUND, AROUND))
     spread = np.sqrt(np.maximum(cv2.blur((centred - mean) ** 2, (AROUND, AROUND)), 1e-12))
     height = (centred - mean) / spread
@@ -170,7 +178,7 @@ def _shares(place: tuple[float, float]) -> tuple[float, float]:
 
 def _notches(peaks: Peaks, side: int, strength: float) -> Floats:
     """What is left of each frequency of a tile, (side, side / 2 + 1), 0–1."""
-    y, x = fft.fftfreq(side)[:, None] * side, np.arange(side // 2 + 1)[None]
+    y, x = _fft().fftfreq(side)[:, None] * side, np.arange(side // 2 + 1)[None]
     left = np.ones((side, side // 2 + 1))
     for peak in peaks:
         for sign in (1, -1):
@@ -195,8 +203,8 @@ def _lost_in_bands(grey: NDArray[np.uint16], notches: Floats) -> Iterator[tuple[
         for left in range(0, wide + half, half):
             tile = codes[:, left : left + TILE]
             level = float(tile.mean())
-            spectrum = fft.rfft2((tile - level) * window) * (1 - notches)
-            band[:, left : left + TILE] += fft.irfft2(spectrum, (TILE, TILE)) * window
+            spectrum = _fft().rfft2((tile - level) * window) * (1 - notches)
+            band[:, left : left + TILE] += _fft().irfft2(spectrum, (TILE, TILE)) * window
         before = band[half:]
         if top:
             rows = slice(top - half, min(top, height))
