@@ -166,11 +166,11 @@ def _stand_of(kept: dict[str, Any] | None) -> Stand | None:
 
 def condition_json(condition: Condition | None) -> dict[str, Any] | None:
     """A condition as it is kept in the row of its view."""
-    return None if condition is None else {**asdict(condition), "faults": list(condition.faults)}
+    return None if condition is None else condition.as_kept()
 
 
 def _condition_of(kept: dict[str, Any] | None) -> Condition | None:
-    return None if kept is None else Condition(**{**kept, "faults": tuple(kept["faults"])})
+    return None if kept is None else Condition.of_kept(kept)
 
 
 def statement_row(statement: Statement) -> dict[str, Any]:

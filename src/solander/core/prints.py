@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from attrs import evolve, field, frozen, validators
 
+from solander.core.condition import Condition
 from solander.core.errors import InvalidValue
 from solander.core.sentence import Sentence
 from solander.core.stand_profile import Light
@@ -145,23 +146,6 @@ class Stand:
     plane: tuple[float, ...] | None = None
     picture: str | None = None
     light: Light | None = None
-
-
-@frozen
-class Condition:
-    """What was measured of a view.
-
-    `sharpness` is the 10–90 % rise of the sharpest edges, in pixels of the view (smaller is sharper), None where
-    it has too few edges to tell, as a blank back has;
-    `clipped_dark`, `clipped_light` are shares of pixels (0–1) at the ends of the scale;
-    `fingerprint` is a 64-bit perceptual hash as 16 hex digits.
-    """
-
-    sharpness: float | None
-    clipped_dark: float
-    clipped_light: float
-    fingerprint: str
-    faults: tuple[str, ...] = ()
 
 
 @frozen

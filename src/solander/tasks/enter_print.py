@@ -7,6 +7,7 @@ from solander.core.language import marked
 from solander.core.prints import Container, Print, Side, View, accession_number
 from solander.core.questions import Asks
 from solander.core.sentence import Capital, Sentence
+from solander.imaging.condition_limits import GLARE, SHAKEN, TOO_BRIGHT, TOO_DARK, UNEVEN
 from solander.imaging.measure import NOT_SHARP, UNDER_A_HAND
 from solander.look.words import side_of
 from solander.tasks.ask import ask
@@ -66,16 +67,21 @@ def edge_sentence(accession: str, view: View) -> str:
 
 
 def capture_sentences(accession: str, view: View) -> list[str]:
-    """What is asked about each fault of a view's capture."""
+    """What is asked about a view's capture: about the foremost of its faults, for one capture mends all."""
     found = view.condition.faults if view.condition else ()
-    side = side_of(view.side, accession)
-    messages = [_FAULTY.get(fault, "%(side)s is %(fault)s: capture it again?") for fault in found]
-    return [
-        Sentence(message, side=Capital(side), fault=fault) for message, fault in zip(messages, found, strict=True)
-    ]
+    side = Capital(side_of(view.side, accession))
+    sentences: list[str] = [Sentence(message, side=side) for fault, message in _FAULTY.items() if fault in found]
+    return sentences[:1]
 
 
 _FAULTY = {
-    NOT_SHARP: marked("%(side)s is not sharp: capture it again?"),
     UNDER_A_HAND: marked("%(side)s is partly under a hand: capture it again?"),
+    SHAKEN: marked("%(side)s moved while it was captured: capture it again?"),
+    NOT_SHARP: marked("%(side)s is not sharp: capture it again?"),
+    GLARE: marked("%(side)s has a lamp mirrored in it: move the lamp aside, and capture it again?"),
+    TOO_BRIGHT: marked("%(side)s is too bright in places: capture it again with less light?"),
+    TOO_DARK: marked("%(side)s is too dark in places: capture it again with more light?"),
+    UNEVEN: marked("%(side)s has much less light at one edge: move the lamp, and capture it again?"),
 }
+"""The faults that are asked about, the foremost first. A tilted camera is put straight in the view, and dust is
+told on its page: neither is worth a question of its own."""
