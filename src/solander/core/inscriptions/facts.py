@@ -29,6 +29,9 @@ _READ = 0.75
 _WELL_READ = 0.9
 """Score from which they are likely without a second reading that agrees."""
 
+_LEAST = 0.7
+"""Score that the most doubtful letter of a word must have; chosen on simulated stamps (docs/measured.md)."""
+
 _FIRST_YEAR = 1839
 """No photograph is older."""
 
@@ -68,7 +71,8 @@ def facts_of(lines: Sequence[Line], known: Lookups, *, repeated: Sequence[Line] 
         is_paper = is_of_paper([line.text for line in of_block])
         for above, place in zip((None, *block.lines), block.lines, strict=False):
             week = lines[above].text if above is not None and _A_WEEK.search(lines[above].text) else ""
-            found += _of_line(lines[place], place, known, of_paper=is_paper, week=week)
+            told = _of_line(lines[place], place, known, of_paper=is_paper, week=week)
+            found += (fact for fact in told if not _is_doubtful(fact, lines[place]))
     found.sort(key=lambda fact: fact.line)
     return (*found, *_of_makers(repeated, len(lines), known))
 
@@ -77,7 +81,9 @@ _RUN_TOGETHER = re.compile(r"(?<=[^\W\d_]{3})(?=(?:1[89]|20)\d\d\b)")
 """Where a reader lost the space before a year: "Ada1965"."""
 
 
-_A_YEAR = re.compile(r"(?:(?<=[^\W\d_]{3})|(?<!\w))(?:1[89gq][0-9gqOoIlSB]{2}|20[0-9Oo][0-9gqOoIlSB])(?!\w)")
+_A_YEAR = re.compile(
+    r"(?:(?<=[^\W\d_]{3})|(?<!\w))(?:1[89gq][0-9gqOoIlSB]{2}|20[0-9Oo][0-9gqOoIlSB])(?!\w)",
+)
 _MEANT = str.maketrans("gqOoIlSB", "99001158")
 """Letters that a reader takes figures for, in what can only be a year: "1g16"."""
 
@@ -118,6 +124,12 @@ def _of_line(line: Line, place: int, known: Lookups, *, of_paper: bool, week: st
         yield read.tells(FactKind.PAPER, paper)
     if not of_paper:
         yield from _who_and_where(read, known)
+
+
+def _is_doubtful(fact: Fact, line: Line) -> bool:
+    """Whether it rests on a word with a letter that may be another: two looks at worn ink agree on that."""
+    doubtful = {word.text for word in line.words if word.least < _LEAST}
+    return bool(doubtful - {word + sign for word in fact.ignored for sign in ("", ",", ".")})
 
 
 def _how_sure(line: Line) -> Sure | None:

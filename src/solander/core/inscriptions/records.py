@@ -23,12 +23,16 @@ Corners = tuple[tuple[float, float], tuple[float, float], tuple[float, float], t
 
 @frozen
 class Word:
-    """One word of a line; `begins` and `ends` are shares of the line's length, `sure` is 0 to 1."""
+    """One word of a line; `begins` and `ends` are shares of the line's length.
+
+    `sure`, 0 to 1, is the mean score of its letters, `least` that of its most doubtful one; 1 where nobody knows.
+    """
 
     text: str
     sure: float
     begins: float = 0.0
     ends: float = 1.0
+    least: float = 1.0
 
 
 @frozen

@@ -12,8 +12,7 @@ from collections.abc import Sequence
 __all__ = ["address_in", "is_of_paper", "is_of_studio", "is_stamped", "paper_words"]
 
 _STUDIO = re.compile(
-    r"\b(?:photograph(?:ers?|ic|isches|ie|e|y)?|photo(?:s|haus|atelier|service|labor)?|foto(?:haus|atelier|s)?"
-    r"|fotograf(?:ie|isches|o|ia|in)?|studios?|atelier|lichtbild\w*|portraits?|drogerie|chemist)\b",
+    r"\b(?:photo\w*|foto\w*|studios?|atelier|lichtbild\w*|portraits?|drogerie|chemist)\b",
     re.IGNORECASE,
 )
 _LABORATORY = re.compile(
@@ -59,12 +58,23 @@ def address_in(text: str) -> str:
 
 def is_of_paper(texts: Sequence[str]) -> bool:
     """Whether lines that belong together are a studio's, a laboratory's or a paper maker's."""
-    return any(is_of_studio(text) or _LABORATORY.search(text) or _PAPER.search(text) for text in texts)
+    return any(map(_is_of_trade, texts))
+
+
+def _is_of_trade(text: str) -> bool:
+    in_capitals = text.isupper() and _STUDIO.search(text)
+    return bool(is_of_studio(text) or in_capitals or _LABORATORY.search(text) or _PAPER.search(text))
+
+
+_DATE_STAMP = re.compile(
+    r"\W*(?:[0-3]?\d\W+)?(?:JAN|FEB|MAR|APR|MAY|MAI|JUN|JUL|AUG|SEPT?|OCT|OKT|NOV|DE[CZ])\W+(?:(?:19|20)?\d\d)\W*"
+)
+"""The form of an office's date stamp: a month of three capitals beside figures, and nothing else."""
 
 
 def is_stamped(text: str) -> bool:
-    """Whether a line says by itself that a laboratory set its date."""
-    return bool(
+    """Whether a line says by itself that it was stamped, by a laboratory or a studio."""
+    return bool(_DATE_STAMP.fullmatch(text)) or bool(
         re.search(r"\b(?:process(?:ed|ing)|developed|printed|week (?:of|ending)|entwickelt)\b", text, re.I)
     )
 

@@ -191,4 +191,6 @@ def decoded(likely: Floats, alphabet: Sequence[str], *, used: float = 1.0) -> Li
 def _word(signs: Sequence[tuple[str, float, float]], step: float) -> Word:
     text = unicodedata.normalize("NFC", "".join(sign for sign, _, _ in signs))
     sure = sum(sure for _, sure, _ in signs) / len(signs)
-    return Word(text, sure, max(0.0, signs[0][2] - step), min(1.0, signs[-1][2] + step))
+    return Word(
+        text, sure, max(0.0, signs[0][2] - step), min(1.0, signs[-1][2] + step), min(sure for _, sure, _ in signs)
+    )

@@ -57,16 +57,41 @@ def read_side(
 
     `hand`, where given, reads lines that the reader is not sure of, such as a recogniser of handwriting.
     """
+    own, repeated = set_apart(_looked_at(rgb, flat, reader))
+    seen = rgb
+    if repeated:
+        # Print all over a back runs through what is written on it: looked at once more with that blotted out.
+        seen = _without(flat, repeated)
+        own, more = set_apart(_looked_at(rgb, seen, reader))
+        repeated += [line for line in more if line.words]
+    own = [_second_look(flat if repeated else seen, line, reader) for line in own]
+    own = [_by_hand(flat, line, hand) for line in own] if hand else own
+    return Inscription(tuple(_in_order(own)), tuple(_in_order(repeated)), _votes(own))
+
+
+def _looked_at(rgb: Rgb, flat: Rgb, reader: InscriptionReader) -> list[Line]:
+    """The lines of the flattened page, each the way round that it is read. The ink's colour is the page's."""
     patches = [_settled(patch) for patch in reader.find(flat)]
     way = _way_round(flat, patches, reader)
-    lines = [
-        _read(rgb, flat, patch.corners if not way.of(patch) else _reversed(patch.corners), reader)
-        for patch in patches
-    ]
-    if hand is not None:
-        lines = [_by_hand(flat, line, hand) for line in lines]
-    own, repeated = set_apart(lines)
-    return Inscription(tuple(_in_order(own)), tuple(_in_order(repeated)), _votes(own))
+    placed = [_reversed(patch.corners) if way.of(patch) else patch.corners for patch in patches]
+    return [_first_look(rgb, flat, corners, reader) for corners in placed]
+
+
+def _without(flat: Rgb, repeated: Sequence[Line]) -> Rgb:
+    """The page with what is as pale as the print, or paler, made paper; what is darker keeps its shape."""
+    pale = [_paleness(cut_out(flat, line.corners)) for line in repeated]
+    level = float(np.median(pale)) - _DARKER
+    spread = np.clip(flat.astype(np.float32) * (255 / max(level, 1.0)), 0, 255)
+    return np.asarray(np.rint(spread), np.uint8)
+
+
+_DARKER = 14.0
+"""Code values below the print's level from which ink is not the print (ours, on simulated backs)."""
+
+
+def _paleness(line: Rgb) -> float:
+    """How light the strokes of a flattened line are, 0 to 255."""
+    return float(np.percentile(cv2.cvtColor(line, cv2.COLOR_RGB2GRAY), 12))
 
 
 def _settled(patch: Patch) -> Patch:
@@ -100,23 +125,25 @@ def _weight(read: LineRead) -> float:
     return float(read.sure**2 * len(read.text) ** 0.5)
 
 
-def _read(rgb: Rgb, flat: Rgb, corners: Corners, reader: LineReader) -> Line:
-    line = _read_so(rgb, flat, corners, reader)
-    if line.sure >= _DOUBTFUL or line.agreed:
-        return line
-    (other,) = reader.read([cut_out(flat, _reversed(corners))])
-    if other.sure > line.sure + _CLEARLY and len(other.text) >= len(line.text):
-        return _read_so(rgb, flat, _reversed(corners), reader)
-    return line
-
-
-def _read_so(rgb: Rgb, flat: Rgb, corners: Corners, reader: LineReader) -> Line:
-    raw = cut_out(rgb, corners)
+def _first_look(rgb: Rgb, flat: Rgb, corners: Corners, reader: LineReader) -> Line:
     even = cut_out(flat, corners)
-    one, other = reader.read([raw, even])
-    best, second = (one, other) if one.sure > other.sure else (other, one)
-    agreed = bool(best.text) and _plain(best.text) == _plain(second.text)
-    return Line(best.words, corners, best.sure, "" if agreed else second.text, agreed, _ink(raw, even))
+    (read,) = reader.read([even])
+    if read.sure < _DOUBTFUL:
+        (other,) = reader.read([np.ascontiguousarray(even[::-1, ::-1])])
+        if other.sure > read.sure + _CLEARLY and len(other.text) >= len(read.text):
+            read, corners = other, _reversed(corners)
+    return Line(read.words, corners, read.sure, ink=_ink(cut_out(rgb, corners), cut_out(flat, corners)))
+
+
+def _second_look(rgb: Rgb, line: Line, reader: LineReader) -> Line:
+    """The line as it is read from another picture of it, too; the surer reading stands, the other beside it."""
+    (other,) = reader.read([cut_out(rgb, line.corners)])
+    if line.text and _plain(other.text) == _plain(line.text):
+        words = other.words if other.sure > line.sure else line.words
+        return evolve(line, words=words, sure=max(line.sure, other.sure), agreed=True)
+    if other.sure > line.sure:
+        return evolve(line, words=other.words, sure=other.sure, also=line.text)
+    return evolve(line, also=other.text)
 
 
 def _by_hand(flat: Rgb, line: Line, hand: LineReader) -> Line:
