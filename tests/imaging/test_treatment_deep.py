@@ -63,13 +63,14 @@ def test_densities_and_back_lose_less_than_a_quarter_of_a_step_of_8_bits():
     assert np.abs(back.astype(int) - deep)[density_of_codes()[codes] < 3].max() <= 4
 
 
+@settings(deadline=None)
 @given(st.floats(-1, 2))
 def test_light_is_encoded_and_decoded_beyond_black_and_white_too(value):
     light = decode_codes(np.array([value]))
     assert encode_light(light)[0] == pytest.approx(value, abs=1e-6)
 
 
-@settings(max_examples=20)
+@settings(max_examples=20, deadline=None)
 @given(st.floats(0, 3.9))
 def test_density_is_the_logarithm_of_light(density):
     """ISO 5-3: density is the negative logarithm to base ten of the reflectance."""
