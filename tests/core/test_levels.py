@@ -58,7 +58,7 @@ def test_levels_of_iso():
 def test_the_worst_decides_and_nothing_is_averaged():
     told = judged({**GOOD, Figure.NOISE: 3.5}, FADGI)
     assert (told.name, told.decides) == ("1 star", (Figure.NOISE,))
-    assert judged({**GOOD, Figure.SAMPLING: 90}, FADGI).name == "below the lowest level"
+    assert judged({**GOOD, Figure.SAMPLING: 90}, FADGI).name == "below all levels"
 
 
 def test_what_was_not_measured_is_named():

@@ -51,20 +51,20 @@ FIGURE_NAMES: Mapping[Figure, tuple[str, str]] = {
     Figure.COLOUR_MAX: (marked("Colour error, largest"), "ΔE2000"),
     Figure.UNEVENNESS: (marked("Uneven light, of the brightest place"), "%"),
     Figure.NOISE: (marked("Noise, greys"), "L*"),
-    Figure.MTF50: (marked("Contrast falls to half at"), marked("% of half the sampling frequency")),
-    Figure.MTF10: (marked("Sampling efficiency (contrast falls to a tenth)"), "%"),
+    Figure.MTF50: (marked("Contrast falls to half, of half the sampling frequency"), "%"),
+    Figure.MTF10: (marked("Sampling efficiency (contrast a tenth)"), "%"),
     Figure.AT_HALF: (marked("Contrast at half the sampling frequency"), "×"),
     Figure.SHARPENING: (marked("Sharpening, highest contrast"), "×"),
     Figure.MISREGISTRATION: (marked("Red or blue beside green"), "px"),
     Figure.TILT: (marked("Tilt of the camera"), "°"),
-    Figure.LENS: (marked("Lens moves the corners"), marked("% of the diagonal")),
+    Figure.LENS: (marked("Lens moves the corners, of the diagonal"), "%"),
 }
 """What each is called on paper and screens, and its unit."""
 
 
 @frozen
 class Bounds:
-    """What a figure must keep at a level: at least `low`, at most `high`; under `strict` the bound itself fails."""
+    """What one figure must keep: at least `low`, at most `high`; under `strict` the bound itself fails."""
 
     low: float | None = None
     high: float | None = None
@@ -100,7 +100,7 @@ class Scheme:
 
     def name_of(self, level: int) -> str:
         """The name of a level, counted from 1; of 0, that it is below all."""
-        return self.names[level - 1] if level else marked("below the lowest level")
+        return self.names[level - 1] if level else marked("below all levels")
 
     @property
     def figures(self) -> tuple[Figure, ...]:

@@ -18,7 +18,7 @@ from solander.imaging.colour import chart_lab, difference, fitted, lab_of, linea
 from solander.imaging.conventions import Rgb, require_rgb
 from solander.imaging.linear_light import linear
 
-__all__ = ["EDITIONS", "GREYS", "ChartSeen", "Edition", "read_chart"]
+__all__ = ["EDITIONS", "GREYS", "ChartSeen", "Edition", "noise_of", "read_chart"]
 
 Floats = NDArray[np.float64]
 Edition = Literal["before", "after"]
@@ -43,7 +43,7 @@ CLIPPED = 250
 class ChartSeen:
     """`colours` (24, 3) mean linear sRGB of the patches; `places` (24, 2) their middles; `noise` (24,) the
     standard deviation of L* in each after a plane is taken out; `clipped` (24,) which are cut off at the scale's
-    end; `edition` the one whose table fits better, and `residuals` the mean ΔE00 left after the fit of each edition."""
+    end; `edition` the one whose table fits better, `residuals` the mean ΔE00 that the fit of each leaves."""
 
     colours: Floats
     places: Floats
@@ -75,7 +75,7 @@ def read_chart(rgb: Rgb) -> ChartSeen | None:
     light = [linear(one).astype(np.float64) for one in looked]
     colours = np.array([one.reshape(-1, 3).mean(axis=0) for one in light])
     cut = np.array([((one >= CLIPPED).any(axis=-1)).mean() > 0.01 for one in looked])
-    noise = np.array([_noise(one) for one in light])
+    noise = np.array([noise_of(one) for one in light])
     residuals = tuple(_residual(colours, chart_lab(edition), ~cut) for edition in EDITIONS)
     edition = EDITIONS[int(np.argmin(residuals))]
     return ChartSeen(colours, quads.mean(axis=1), noise, cut, edition, (residuals[0], residuals[1]))
@@ -128,8 +128,8 @@ def _inner(rgb: Rgb, quad: Floats) -> Rgb:
     return rgb[top:bottom, left:right]
 
 
-def _noise(light: Floats) -> float:
-    """Standard deviation of L* after removing a plane."""
+def noise_of(light: Floats) -> float:
+    """Standard deviation of L* in a flat piece of linear light, (h, w, 3), after removing a plane."""
     luminance = light @ np.array([0.2126, 0.7152, 0.0722])
     lightness = 116 * np.cbrt(np.maximum(luminance, 1e-4)) - 16
     y, x = np.mgrid[: lightness.shape[0], : lightness.shape[1]]

@@ -33,6 +33,7 @@ from solander.station.print_room import add_print_room
 from solander.station.questions import add_questions
 from solander.station.sealing import sealed, watch
 from solander.station.speaking import Speaking, add_languages
+from solander.station.stand_room import add_stand
 from solander.station.station_room import add_station
 from solander.station.table import add_table
 from solander.station.troubles import add_troubles
@@ -47,6 +48,7 @@ __all__ = ["create_app", "pages"]
 
 ROOMS = (
     add_station,
+    add_stand,
     add_table,
     add_find,
     add_print_room,

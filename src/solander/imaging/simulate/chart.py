@@ -29,7 +29,7 @@ class RigCamera:
     """A camera over a stand. `matrix` takes linear sRGB to what its file shows; `exposure` times the light;
     `fall` is the share of light that is lost at the frame's right lower corner, `vignette` at all corners;
     `blur_px` the deviation of its blur, `noise` that of its noise in code values; `aside_px` how far red lies to
-    the right of green."""
+    the right of green, 0 to 1."""
 
     matrix: Floats = field(factory=lambda: np.eye(3))
     exposure: float = 1.0
@@ -52,13 +52,10 @@ class RigCamera:
         places = np.stack(np.meshgrid(np.arange(width), np.arange(height)), axis=-1).astype(float)
         seen = (light @ self.matrix.T) * (self.exposure * self.light_at(places, (width, height)))[..., None]
         seen = np.asarray(cv2.GaussianBlur(seen, (0, 0), self.blur_px), np.float64)
-        if self.aside_px:
-            move = np.array([[1, 0, self.aside_px], [0, 1, 0]])
-            red = cv2.warpAffine(
-                np.ascontiguousarray(seen[..., 0]), move, (width, height), flags=cv2.INTER_CUBIC,
-                borderMode=cv2.BORDER_REPLICATE,
-            )  # fmt: skip
-            seen[..., 0] = red
+        if self.aside_px:  # each pixel a mix of itself and its left neighbour: its centroid moves by that share
+            red = seen[..., 0]
+            before = np.concatenate([red[:, :1], red[:, :-1]], axis=1)
+            seen[..., 0] = red + self.aside_px * (before - red)
         code = encoded(seen) + rng.normal(0, self.noise, seen.shape)
         return np.asarray(np.clip(np.rint(code), 0, 255), np.uint8)
 
