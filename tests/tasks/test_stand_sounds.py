@@ -17,6 +17,8 @@ from solander.core.errors import NotFound
 from solander.core.orders import Order
 from solander.core.sounds import SoundKind
 from solander.core.statements import Says
+from solander.tasks import stand_account
+from solander.tasks.accounts import accounts_of
 from solander.tasks.at_stand import AtStand
 from solander.tasks.collection import Collection
 from solander.tasks.copy import second_copy
@@ -141,3 +143,23 @@ def test_verify_and_the_second_copy_cover_recordings(
     assert verify(people.root).faults == ()
     path.unlink()
     assert [one for one in verify(people.root).faults if path.name[:12] in one and "missing" in one]
+
+
+@pytest.mark.slow
+def test_a_long_story_is_kept_after_a_word_and_goes_on_in_a_next_recording(
+    people: Collection, stand: AtStand, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(stand_account, "LONGEST_S", 3.0)
+    monkeypatch.setattr(stand_account, "ANNOUNCED_S", 2.0)
+    stand.take(still(1), "1.jpg")
+    stand.story_begins("Ingrid Sollihøgda")
+    told = [stand.story_sound(voice(0.5)) for _ in range(7)]
+    assert [one is not None for one in told] == [False, True, False, False, False, True, False]
+    assert told[1].words.startswith("The story has become long")
+    assert told[5].words == "What was told so far is kept; the story goes on in a next recording."
+    assert (stand.story.seconds, stand.story.prints) == (0.5, ("P-0001",))
+    stand.story_ends()
+    assert [one.seconds for one in people.catalogue.sounds()] == [3.0, 0.5]
+    stories = accounts_of(people, "P-0001")
+    assert [one.teller for one in stories] == ["Ingrid Sollihøgda"] * 2
+    assert len({one.sha256 for one in stories}) == 2

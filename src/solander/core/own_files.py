@@ -14,7 +14,7 @@ from pathlib import Path
 from solander.core.errors import Trouble
 from solander.core.sentence import Sentence
 
-__all__ = ["locked", "private_file"]
+__all__ = ["locked", "private_file", "takes_lock"]
 
 PATIENCE_S, PAUSE_S = 10.0, 0.02
 """So long another program is waited for, and so often looked again: whoever holds a file writes some kB (our
@@ -52,7 +52,7 @@ def locked(path: Path) -> Iterator[None]:
     handle = os.open(path.with_name(f".{path.name}.lock"), os.O_RDWR | os.O_CREAT, 0o600)
     try:
         ends = time.monotonic() + PATIENCE_S
-        while not _takes(handle):
+        while not takes_lock(handle):
             if time.monotonic() > ends:
                 what, why = Sentence("Nothing was written"), Sentence("another Solander holds %(file)s", file=path)
                 raise Trouble(what, why, Sentence("Close it, and try again"))
@@ -66,8 +66,8 @@ def _folder_of(path: Path) -> None:
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
 
 
-def _takes(handle: int) -> bool:
-    """Whether the lock is taken now; on disks that know no locks it always is."""
+def takes_lock(handle: int) -> bool:
+    """Whether the lock of an open file is taken now; on disks that know no locks it always is."""
     try:
         if sys.platform == "win32":
             import msvcrt

@@ -74,9 +74,14 @@ class Ear:
             if self._hears is None:
                 self._hears = self.listening()
             if self.stage.stand.story is not None:
-                self.stage.stand.story_sound(pcm)
+                self._story(pcm)
             for heard in self._hears.sound(pcm):
                 self._heard(heard)
+
+    def _story(self, pcm: bytes) -> None:
+        told = self.stage.stand.story_sound(pcm)
+        if told is not None:
+            self.stage.act(lambda: told)
 
     def answer(self, number: int, yes: bool) -> None:
         """Whether what was heard and asked about was meant.

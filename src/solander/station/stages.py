@@ -67,7 +67,7 @@ class Stages:
 
     `watching` makes what watches a stage, `standing` the person at the stand of that name, `listening` an ear.
     `collection` is the identifier of theirs. `ways` makes the other ways in of one, by its name and what they
-    bring pictures to.
+    bring pictures to. `claim` raises `Trouble` where another program has a station.
     """
 
     watching: Callable[[], StageWatching]
@@ -75,6 +75,7 @@ class Stages:
     listening: Callable[[], Listening]
     collection: str = ""
     ways: Callable[[str, WaysIn], StandWays] | None = None
+    claim: Callable[[str], None] = lambda name: None
     _stations: dict[str, Station] = field(factory=dict, init=False)
     _making: Lock = field(factory=Lock, init=False)
 
@@ -100,6 +101,7 @@ class Stages:
             raise Trouble(
                 what, Sentence("%(count)s stations are open", count=MOST_STATIONS), Sentence("Use one of them")
             )
+        self.claim(name)
         stage = LiveStage(name, self.watching(), self.standing(name))
         return Station(stage, self.listening, WaysIn(stage, self.ways) if self.ways else None)
 

@@ -49,12 +49,13 @@ def add_station(app: FastAPI, bench: Workbench, page: Page) -> None:
     """Adds the page, where the workbench has stations; `at` names one of them."""
     if bench.stages is None or not bench.sittings:
         return
-    sitting = bench.sittings[0]
+    sitting, stages = bench.sittings[0], bench.stages
 
     @app.get("/station", response_class=HTMLResponse)
     def station(at: str = Query("1")) -> Response:
         if not _A_STATION.fullmatch(at):
             raise NotFound(Sentence("There is no station “%(name)s”", name=at[:40]))
+        stages.claim(at)
         told = {
             "station": at,
             "token": seal(),

@@ -257,9 +257,9 @@ class AtStand:
         with self._at.lock:
             return self._stories.begin(teller)
 
-    def story_sound(self, pcm: bytes) -> None:
-        """More of it: 16-bit PCM, one channel, 16 kHz."""
-        self._stories.sound(pcm)
+    def story_sound(self, pcm: bytes) -> Told | None:
+        """More of it: 16-bit PCM, one channel, 16 kHz. What is to be told once it has become long."""
+        return self._stories.sound(pcm)
 
     def story_ends(self) -> Told:
         """It ends, and is kept with the prints that were on the stage meanwhile."""

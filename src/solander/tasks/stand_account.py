@@ -11,7 +11,7 @@ from attrs import define, evolve, field
 
 from solander.catalogue.history import utc_now
 from solander.catalogue.store import Act
-from solander.core.language import _
+from solander.core.language import _, marked
 from solander.core.sentence import Sentence
 from solander.core.sounds import Sound, SoundKind
 from solander.core.statements import About, Says, Statement, Sure
@@ -28,6 +28,19 @@ from solander.vault.store import ARRIVING
 __all__ = ["Stories", "account_statement", "bind_stories"]
 
 _SAMPLE = 2
+
+LONGEST_S, ANNOUNCED_S = 60 * 60.0, 5 * 60.0
+"""A recording is kept after so long, and that is told so long before (our choice): of one that is forgotten most
+is safe, in pieces that can be listened to. Whoever still tells goes on in a next one; nothing is lost."""
+
+
+_SOON = marked(
+    "The story has become long: in %(minutes)s minutes it is kept, and goes on in a next recording. S ends it."
+)
+
+
+def _bytes_of(seconds: float) -> float:
+    return seconds * RATE * _SAMPLE
 
 
 def account_statement(sha256: str, accession: str, length: str = "") -> Statement:
@@ -73,12 +86,13 @@ class Stories:
         began = datetime.fromisoformat(telling.began).timestamp()
         return Story(began, self._bytes / _SAMPLE / RATE, telling.prints)
 
-    def begin(self, teller: str = "") -> Told:
-        """Begins one, about the print that was taken last and those that are taken while it is told."""
+    def begin(self, teller: str = "", prints: Sequence[str] = ()) -> Told:
+        """Begins one, about `prints` or the print taken last, and those that are taken while it is told."""
         if self.at.in_hand.telling is not None:
             return Told(_("The story is being recorded already."))
         last = self.at.in_hand.last
-        there = self.at.collection.catalogue.listed_of([last.accession]) if last else ()
+        about = prints or ([last.accession] if last else [])
+        there = self.at.collection.catalogue.listed_of(about) if about else ()
         self._recording.parent.mkdir(parents=True, exist_ok=True)
         self._recording.write_bytes(b"")
         self._bytes = 0
@@ -87,13 +101,30 @@ class Stories:
             return Told(_("The story is recorded. It goes with the next print."))
         return Told(_("The story is recorded. It goes with %(prints)s.", prints=prints_words(tuple(there))))
 
-    def sound(self, pcm: bytes) -> None:
-        """More of it; on the disk at once, so that no crash loses what was told."""
+    def sound(self, pcm: bytes) -> Told | None:
+        """More of it; on the disk at once, so that no crash loses what was told. Gives a word about its length."""
         with self._writing:
-            if self.at.in_hand.telling is not None:
-                with self._recording.open("ab") as file:
-                    file.write(pcm)
-                self._bytes += len(pcm)
+            if self.at.in_hand.telling is None:
+                return None
+            with self._recording.open("ab") as file:
+                file.write(pcm)
+            before, self._bytes = self._bytes, self._bytes + len(pcm)
+            now = self._bytes
+        if before < _bytes_of(LONGEST_S) <= now:
+            return self._go_on()
+        if before < _bytes_of(LONGEST_S - ANNOUNCED_S) <= now:
+            return Told(_(_SOON, minutes=round(ANNOUNCED_S / 60)))
+        return None
+
+    def _go_on(self) -> Told:
+        """Keeps what was told so far, and goes on with the next recording, about the same prints."""
+        with self.at.lock:
+            telling = self.at.in_hand.telling
+            if telling is None:
+                return self.end()
+            kept = self.end()
+            self.begin(telling.teller, telling.prints)
+            return Told(_("What was told so far is kept; the story goes on in a next recording."), act=kept.act)
 
     def end(self) -> Told:
         """Ends it: the recording is kept for good, and bound to its prints in one act."""

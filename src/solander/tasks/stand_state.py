@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from attrs import asdict, evolve, field, frozen
@@ -11,7 +11,7 @@ from solander.core.prints import Side
 from solander.core.slips import Slip, slip_of, told_slip
 from solander.tasks.collection import Collection
 
-__all__ = ["InHand", "Laid", "Telling", "in_hand_of", "keep_in_hand"]
+__all__ = ["InHand", "Laid", "Telling", "in_hand_of", "keep_in_hand", "steps_of"]
 
 _KEPT = 30
 """So many of the last prints of a station are remembered (our choice)."""
@@ -75,10 +75,19 @@ def in_hand_of(collection: Collection, station: str) -> InHand:
     return _read(told) if told else InHand()
 
 
-def keep_in_hand(collection: Collection, station: str, in_hand: InHand) -> None:
-    """Keeps it."""
+def keep_in_hand(
+    collection: Collection, station: str, in_hand: InHand, steps: Sequence[tuple[int | None, Slip]] = ()
+) -> None:
+    """Keeps it, and of each of the last deeds its act and the slip before it."""
     told = asdict(evolve(in_hand, slip=Slip())) | {"slip": told_slip(in_hand.slip)}
+    told["steps"] = [{"act": act, "slip": told_slip(slip)} for act, slip in steps]
     collection.catalogue.keep_station(station, told)
+
+
+def steps_of(collection: Collection, station: str) -> list[tuple[int | None, Slip]]:
+    """The last deeds of a station as they were kept, the oldest first; the slips are those before them."""
+    told = collection.catalogue.station(station) or {}
+    return [(one["act"], slip_of(one["slip"])) for one in told.get("steps", ())]
 
 
 def _read(told: Mapping[str, Any]) -> InHand:

@@ -13,7 +13,7 @@ from solander.core.slips import Slip
 from solander.tasks.collection import Collection
 from solander.tasks.sitting import Sitting
 from solander.tasks.stand_after import Afterwards
-from solander.tasks.stand_state import InHand, in_hand_of, keep_in_hand
+from solander.tasks.stand_state import InHand, in_hand_of, keep_in_hand, steps_of
 from solander.tasks.understood import Understanding
 
 __all__ = ["WHO", "Station", "Step"]
@@ -25,12 +25,18 @@ _MOST_STEPS = 200
 """So many deeds can be taken back, one after the other (our choice)."""
 
 
+_KEPT_STEPS = 10
+"""So many can be, after the program was started anew."""
+
+
 @frozen
 class Step:
-    """One deed: what was in hand before it, and its act, None where only the slip changed."""
+    """One deed: what was in hand before it, and its act, None where only the slip changed. Of one that was `kept`
+    from an earlier sitting only the slip before it is known."""
 
     before: InHand
     act: int | None = None
+    kept: bool = False
 
 
 @define
@@ -49,6 +55,7 @@ class Station:
 
     def __attrs_post_init__(self) -> None:
         self.understanding = Understanding(self.collection)
+        self._steps = [Step(InHand(slip), act, kept=True) for act, slip in steps_of(self.collection, self.name)]
         self.in_hand = self.without_erased(in_hand_of(self.collection, self.name))
 
     @property
@@ -59,8 +66,12 @@ class Station:
     def keep(self, in_hand: InHand) -> None:
         """Keeps what is in hand now, where it is another."""
         if in_hand != self.in_hand:
-            keep_in_hand(self.collection, self.name, in_hand)
             self.in_hand = in_hand
+            self._keep()
+
+    def _keep(self) -> None:
+        steps = [(one.act, one.before.slip) for one in self._steps[-_KEPT_STEPS:]]
+        keep_in_hand(self.collection, self.name, self.in_hand, steps)
 
     def keep_slip(self, slip: Slip) -> None:
         """Keeps another slip."""
@@ -95,13 +106,17 @@ class Station:
             already is forgotten.
         """
         if not self._steps:
-            why = Sentence("nothing was done at this station since it was opened")
+            why = Sentence("nothing was done at this station, or not lately")
             raise Trouble(Sentence("Nothing was taken back"), why)
         step = self._steps[-1]
         sentence = self.take_back(step.act) if step.act is not None else ""
         self._steps.pop()
         before = evolve(step.before, stage=self.in_hand.stage, telling=self.in_hand.telling)
-        self.keep(self.without_erased(before))
+        if step.kept:
+            now = self.in_hand if step.act is None else self.in_hand.without_act(step.act)
+            before = evolve(now, slip=step.before.slip)
+        self.in_hand = self.without_erased(before)
+        self._keep()
         return sentence
 
     def take_back(self, act: int) -> str:
