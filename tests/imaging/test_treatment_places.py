@@ -183,6 +183,13 @@ def test_sharpening_is_for_the_smaller_size_alone():
     assert edges(sharp) > 1.1 * edges(soft)
 
 
+def test_a_smaller_picture_is_as_light_as_the_larger_one():
+    """Black and white lines come to half the light, which is encoded as 188 and not as 128 (IEC 61966-2-1)."""
+    lines = np.zeros((64, 64, 3), np.uint16)
+    lines[::2] = 65535
+    assert (as_rgb(for_size(lines, 32, sharpening=0)) == 188).all()
+
+
 def test_grain_is_measured_and_kept_by_colour_steps():
     rng = np.random.default_rng(6)
     grained = _rgb(0.5 + rng.normal(0, 0.02, (240, 360, 1)) * np.ones(3))
