@@ -28,6 +28,9 @@ Pixels = NDArray[np.float32]
 SIDE = 240
 """Pixels of the longer side that are looked at: grain and noise are gone by then."""
 
+SMALLEST = 40
+"""Pixels a side below which nothing is told."""
+
 MONOCHROME = 0.03
 """Spread of the colour left over after the tone, in density, up to which a print is monochrome."""
 
@@ -54,6 +57,8 @@ class ImageState:
 
 def image_state(small: Rgb) -> ImageState:
     """What a view of about `SIDE` pixels shows of its dyes, its paper and its silver."""
+    if min(small.shape[:2]) < SMALLEST:
+        return ImageState(False, *[float("nan")] * 4)
     rim, border = _border(small)
     inner = small[border:-border, border:-border] if border else small
     light = LINEAR_OF[inner].reshape(-1, 3)
