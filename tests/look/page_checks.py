@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -72,6 +72,15 @@ def open_page(page, address: str):
     answered = page.goto(address, wait_until="load")
     page.evaluate("document.fonts.ready")
     return answered
+
+
+def until(page, condition: Callable[[], object], what: str = "") -> None:
+    """Waits until something is so while the page goes on; its policy forbids to wait for it in the page."""
+    for _ in range(1200):
+        if condition():
+            return
+        page.wait_for_timeout(25)
+    raise AssertionError(f"never so: {what or condition}")
 
 
 def keep_picture(page, name: str) -> None:

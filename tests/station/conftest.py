@@ -16,6 +16,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "look"))
 from drawn_box import described_prints, draw_pictures
 from page_checks import browser
 from served_box import Box, Client
+from stage_stand_in import StandIn, standing_in
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -56,3 +57,16 @@ def empty_box() -> Box:
 @pytest.fixture(scope="session")
 def client(box: Box) -> Client:
     return Client(box)
+
+
+@pytest.fixture
+def stage() -> StandIn:
+    """A stand-in for the live stage."""
+    return StandIn()
+
+
+@pytest.fixture
+def home_of_stage(tmp_path: Path, stage: StandIn) -> Iterator[str]:
+    """The address of a workbench whose stage it is."""
+    with standing_in(tmp_path / "box", stage) as address:
+        yield address

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from attrs import frozen
-from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, window
-from stage_stand_in import LAST, SLIP, WATCHED, StandIn, drawn_stage, standing_in
+from page_checks import access_faults, cut_off, keep_picture, open_page, overflow, until, window
+from stage_stand_in import LAST, SLIP, WATCHED, StandIn, drawn_stage
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -36,11 +35,7 @@ class Opened:
 
     def until(self, script: str) -> None:
         """Waits until something is so on the page; its policy forbids to do that in the page itself."""
-        for _ in range(800):
-            if self.page.evaluate(script):
-                return
-            self.page.wait_for_timeout(25)
-        raise AssertionError(f"never so: {script}")
+        until(self.page, lambda: self.page.evaluate(script), script)
 
     def until_posted(self, count: int = 1) -> list[tuple[str, dict]]:
         for _ in range(400):
@@ -59,21 +54,9 @@ class Opened:
         self.page.wait_for_selector("#stage", state="visible")
 
 
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[object]:
-    with browser() as launched:
-        yield launched
-
-
 @pytest.fixture
-def stage() -> StandIn:
-    return StandIn()
-
-
-@pytest.fixture
-def home(tmp_path: Path, stage: StandIn) -> Iterator[str]:
-    with standing_in(tmp_path / "box", stage) as address:
-        yield address
+def home(home_of_stage: str) -> str:
+    return home_of_stage
 
 
 @pytest.fixture

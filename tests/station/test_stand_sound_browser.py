@@ -11,8 +11,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 from named_box import named_collection
-from page_checks import browser, open_page, window
-from stage_stand_in import LAST, SLIP, StandIn, standing_in
+from page_checks import browser, open_page, until, window
+from stage_stand_in import LAST, SLIP, StandIn
 
 from solander.core.orders import Order
 from solander.tasks.hear import Hearing
@@ -59,14 +59,8 @@ def chromium(tmp_path_factory) -> Iterator[object]:
 
 
 @pytest.fixture
-def stage() -> StandIn:
-    return StandIn()
-
-
-@pytest.fixture
-def home(tmp_path: Path, stage: StandIn) -> Iterator[str]:
-    with standing_in(tmp_path / "box", stage) as address:
-        yield address
+def home(home_of_stage: str) -> str:
+    return home_of_stage
 
 
 @pytest.fixture
@@ -76,14 +70,6 @@ def page(chromium, home, stage) -> Iterator[object]:
         open_page(page, f"{home}/station")
         stage.wait()
         yield page
-
-
-def until(page, condition) -> None:
-    for _ in range(1200):
-        if condition():
-            return
-        page.wait_for_timeout(25)
-    raise AssertionError("never so")
 
 
 def words(page) -> str:
