@@ -17,6 +17,7 @@ from doubtful_box import Doubtful, doubtful_box
 from solander.core.errors import NotFound
 from solander.core.questions import Asks
 from solander.core.statements import Says
+from solander.imaging.one_negative import Likeness
 from solander.station.app import create_app
 from solander.station.guard import TOKEN_HEADER
 from solander.station.sealing import seal
@@ -24,6 +25,7 @@ from solander.station.workbench import Workbench
 from solander.tasks.ask import ask
 from solander.tasks.claims import two_dates_sentence
 from solander.tasks.collection import Collection
+from solander.tasks.duplicates import Kind, Pair, sentence_of
 from solander.tasks.queue import KINDS
 from solander.tasks.seen_twice import duplicate_sentence
 from solander.tasks.show import Shown
@@ -236,6 +238,25 @@ def test_of_two_pictures_of_one_print_one_is_kept_with_all_that_was_said(room: R
     assert catalogue.print(FIRST).recto is not None
     assert room.waiting(Asks.DUPLICATE) == [key]
     assert room.post("/questions/one-print", key=key, keep=THIRD).status_code == 404
+
+
+def test_two_prints_of_one_negative_stay_and_share_what_the_picture_shows(room: Room) -> None:
+    catalogue = room.collection.catalogue
+    sentence = sentence_of(Pair(FIRST, THIRD, Kind.ONE_NEGATIVE, Likeness()))
+    key = ask_about(room, Asks.DUPLICATE, THIRD, sentence)
+    page = room.get("/questions/one?kind=duplicate")
+    assert re.search(r'data-key="1"><kbd>1</kbd> They are two prints of one negative', page)
+    assert re.findall(r'name="keep" value="([^"]+)" data-key="(\d)"', page) == [(FIRST, "2"), (THIRD, "3")]
+    answer = room.post("/questions/one-negative", key=key, then="/questions/one?kind=duplicate")
+    assert answer.status_code == 303
+    assert len(catalogue.print(FIRST).views) > 0
+    shown = room.get(f"/print/{THIRD}")
+    assert "Other prints of this negative" in text_of(shown)
+    assert "Joe" in text_of(shown)
+    assert room.post("/questions/one-negative", key=key).status_code == 404
+    room.post(f"/print/{THIRD}/not-one-negative", other=FIRST, then=f"/print/{THIRD}")
+    assert "Other prints of this negative" not in text_of(room.get(f"/print/{THIRD}"))
+    assert room.post(f"/print/{THIRD}/not-one-negative", other=FIRST).status_code == 404
 
 
 def test_a_back_that_only_the_other_picture_has_comes_with_it(room: Room) -> None:

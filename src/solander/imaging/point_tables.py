@@ -23,7 +23,10 @@ from solander.imaging.points import POINT, STEP, Points
 __all__ = ["Candidates", "PointTables"]
 
 ENOUGH = 3
-"""Matches that agree from which two pictures are looked at closely."""
+ENOUGH_OF_MANY = 4
+MANY = 20_000
+"""Matches that agree from which two pictures are looked at closely; among more than `MANY` pictures one more, for
+what agrees by chance grows with the square of their number (17 in a million pairs against 1)."""
 
 NEAR = 60
 """Bits of 256 in which two words may differ to be a match."""
@@ -119,9 +122,11 @@ class PointTables:
         group, a, b = group[order], a[order], b[order]
         starts = np.flatnonzero(np.r_[True, group[1:] != group[:-1]]) if len(group) else np.zeros(0, np.int64)
         sizes = np.diff(np.r_[starts, len(group)])
-        many = np.repeat(sizes >= ENOUGH, sizes)
+        pictures = int(self.owner[-1]) + 1 if len(self.owner) else 0
+        enough = ENOUGH_OF_MANY if pictures > MANY else ENOUGH
+        many = np.repeat(sizes >= enough, sizes)
         group, a, b = group[many], a[many], b[many]
-        return _counted(group, self.points[a], of.points[b])
+        return _counted(group, self.points[a], of.points[b], enough)
 
 
 _CHUNK = 1 << 20
@@ -175,7 +180,7 @@ def _each_once(found: Sequence[NDArray[np.int64]], points: int) -> NDArray[np.in
     return np.stack([codes >> 32, codes & 0xFFFFFFFF], 1)
 
 
-def _counted(group: NDArray[np.int64], a: NDArray[np.void], b: NDArray[np.void]) -> Candidates:
+def _counted(group: NDArray[np.int64], a: NDArray[np.void], b: NDArray[np.void], enough: int) -> Candidates:
     """How many matches of each group agree with the one that most agree with."""
     if not len(group):
         return Candidates(np.zeros((0, 2), np.int64), np.zeros(0, np.int64), np.zeros(0, np.bool_))
@@ -191,9 +196,9 @@ def _counted(group: NDArray[np.int64], a: NDArray[np.void], b: NDArray[np.void])
         np.add.at(votes, one[ok], 1)
         np.add.at(votes, two[ok], 1)
     most = np.maximum.reduceat(votes, starts)
-    told = group[starts][most >= ENOUGH]
+    told = group[starts][most >= enough]
     pairs = np.stack([told >> 32, (told & 0xFFFFFFFF) >> 1], 1)
-    return Candidates(pairs, most[most >= ENOUGH], (told & 1).astype(np.bool_))
+    return Candidates(pairs, most[most >= enough], (told & 1).astype(np.bool_))
 
 
 def _within_groups(
