@@ -212,15 +212,8 @@ def say_where(
             Sentence("the field is empty"),
             Sentence("Write: in the hall cupboard"),
         )
-    return _say(
-        collection,
-        code,
-        Says.KEPT_AT,
-        words,
-        Sentence("%(container)s is now %(where)s", container=code, where=words),
-        source or who,
-        who,
-    )
+    what = Sentence("%(container)s is now %(where)s", container=code, where=words)
+    return _say(collection, _said(code, Says.KEPT_AT, words, source or who), what, who)
 
 
 def bring_back(collection: Collection, code: str, *, who: str = "archivist") -> int | None:
@@ -241,15 +234,8 @@ def mark_done(
         When there is no such container.
     """
     day = (today or date.today()).isoformat()
-    return _say(
-        collection,
-        code,
-        Says.PUT_BACK,
-        day,
-        Sentence("%(container)s is done and put back", container=code),
-        source or who,
-        who,
-    )
+    what = Sentence("%(container)s is done and put back", container=code)
+    return _say(collection, _said(code, Says.PUT_BACK, day, source or who), what, who)
 
 
 def mark_not_done(collection: Collection, code: str, *, who: str = "archivist") -> int | None:
@@ -257,16 +243,18 @@ def mark_not_done(collection: Collection, code: str, *, who: str = "archivist") 
     return _unsay(collection, code, Says.PUT_BACK, Sentence("%(container)s is not done yet", container=code), who)
 
 
-def _say(
-    collection: Collection, code: str, says: Says, value: str, what: str, source: str, who: str
-) -> int | None:
-    catalogue = collection.catalogue
+def _said(code: str, says: Says, value: str, source: str) -> Statement:
+    return Statement("", About.CONTAINER, code, says, value, value, Sure.CERTAIN, source, "")
+
+
+def _say(collection: Collection, new: Statement, what: str, who: str) -> int | None:
+    """States it in the place of what was said of the same."""
+    catalogue, code = collection.catalogue, new.subject
     if catalogue.container(code) is None:
         raise NotFound(
             Sentence("There is no container %(code)s", code=code), "", Sentence("Look at the list of containers")
         )
-    old = [one for one in catalogue.said_of_container(code) if one.says is says]
-    new = Statement("", About.CONTAINER, code, says, value, value, Sure.CERTAIN, source, "")
+    old = [one for one in catalogue.said_of_container(code) if one.says is new.says]
     with catalogue.act(who, what) as act, act.work() as work:
         say_instead(catalogue, work, old, [new])
         work.commit()
