@@ -110,11 +110,10 @@ class _Pen:
         self._canvas.circle((self._left + x) * mm, (self._base - y) * mm, radius * mm)
 
     def text(
-        self, at: tuple[float, float], words: str, points: float, font: str = PLAIN, anchor: str = "start",
-        grey: float = INK,
-    ) -> None:  # fmt: skip
+        self, at: tuple[float, float], words: str, points: float, font: str = PLAIN, *, anchor: str = "start"
+    ) -> None:
         """Words on a base line; `anchor` start, middle or end."""
-        self._canvas.setFillGray(grey)
+        self._canvas.setFillGray(INK)
         self._canvas.setFont(font, points)
         draw = {
             "start": self._canvas.drawString,
