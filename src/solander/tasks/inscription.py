@@ -146,7 +146,8 @@ def _is_place(places: PlaceReader) -> Callable[[str], bool]:
         if len(words) < _SHORTEST_PLACE or not words[0].isupper():
             return False
         try:
-            return taken_for(words, places(words)) is not None
+            found = places(words)
+            return taken_for(words, found) is not None and not found[0].unused
         except (CannotBegin, InvalidValue):
             return False
 
