@@ -43,6 +43,7 @@ def run(*arguments: object) -> Result:
     return CliRunner().invoke(solander, ["inscription", *map(str, arguments)], standalone_mode=False)
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("scripted")
 def test_one_object_an_image_with_lines_facts_and_places(back: Path, tmp_path: Path) -> None:
     ended = run(back, tmp_path / "missing.png", back, "--json")
@@ -58,6 +59,7 @@ def test_one_object_an_image_with_lines_facts_and_places(back: Path, tmp_path: P
     assert first["facts"][0]["corners"] == first["lines"][0]["corners"]
 
 
+@pytest.mark.slow
 @pytest.mark.usefixtures("scripted")
 def test_in_words(back: Path) -> None:
     ended = run(back)
