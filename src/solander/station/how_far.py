@@ -73,6 +73,12 @@ def _measures(now: HowFar) -> list[Measure]:
         Measure(_("With a date"), whole.dated, whole.prints, _("its own, or that of its occasion")),
         Measure(_("With a place"), whole.placed, whole.prints, _("its own, or that of its occasion")),
         Measure(_("With somebody named"), whole.named, whole.prints, _("not every print shows somebody")),
+        Measure(
+            _("Captured well"),
+            max(0, whole.prints - now.capture_again),
+            whole.prints,
+            _("the others wait in Questions, with what to change"),
+        ),
         Measure(_("Edges sure"), whole.prints - now.edges_unsure, whole.prints, _("found for sure, or checked")),
     ]
 

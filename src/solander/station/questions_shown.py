@@ -21,6 +21,7 @@ from solander.station.laid import laid, laid_one
 from solander.station.outlines import EdgeShown
 from solander.station.workbench import Workbench
 from solander.tasks.better_copy import better_of
+from solander.tasks.condition_told import capture_told
 from solander.tasks.described_some import described_some
 from solander.tasks.meaning_asked import meaning_asked
 from solander.tasks.pair_sides import fronts_for
@@ -147,7 +148,14 @@ def _words(bench: Workbench, queue: Queue, question: Question, shown: PrintShown
     return "asked_plain.html", {"meaning": meaning}
 
 
+def _again(bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None) -> tuple[str, Values]:
+    views = shown.described.print.views if shown else ()
+    faults = dict.fromkeys(fault.words for view in views for fault in capture_told(view))
+    return "asked_plain.html", {"meaning": None, "faults": list(faults)}
+
+
 _SHOWN: Mapping[str, Shows] = {
+    "capture-again": _again,
     "words": _words,
     "inscription": _words,
     "duplicate": _twice,

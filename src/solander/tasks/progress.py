@@ -11,6 +11,7 @@ from attrs import define, field, frozen
 
 from solander.catalogue.progress_queries import Counted
 from solander.core.pace import LEAST, SittingsLeft, sittings_left
+from solander.core.questions import Asks
 from solander.tasks.collection import Collection
 
 __all__ = ["LEAST_OF_A_SITTING", "Counted", "HowFar", "Progressing", "SittingHeld", "sittings_of"]
@@ -45,6 +46,7 @@ class HowFar:
     all: Counted
     containers: Sequence[Counted]
     edges_unsure: int
+    capture_again: int
     questions: int
     sittings: Sequence[SittingHeld]
     left: SittingsLeft | None
@@ -114,6 +116,7 @@ def _how_far(collection: Collection) -> HowFar:
         whole,
         containers,
         catalogue.edges_unsure(),
+        catalogue.questions_counted().get(Asks.CAPTURE_AGAIN, 0),
         catalogue.questions_waiting(),
         sittings,
         left,
