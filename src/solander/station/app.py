@@ -21,6 +21,7 @@ from solander.station.find import add_find
 from solander.station.guard import Guard
 from solander.station.hand_over import add_hand_over
 from solander.station.how_far import add_how_far
+from solander.station.name_sounds import add_name_sounds
 from solander.station.names import add_names
 from solander.station.news import add_news
 from solander.station.occasions import add_occasions
@@ -47,6 +48,7 @@ from solander.station.workbench import Page, Workbench
 __all__ = ["create_app", "pages"]
 
 ROOMS = (
+    add_name_sounds,
     add_station,
     add_stand,
     add_table,

@@ -23,7 +23,7 @@ def add_names(app: FastAPI, bench: Workbench, page: Page) -> None:
         return
 
     def values(within: str) -> dict[str, Any]:
-        return {**bench.room(NAMES_ROOM), "within": within}
+        return {**bench.room(NAMES_ROOM), "within": within, "has_sounds": bench.sounds is not None}
 
     add_first_words(app, names, page, values)
     add_given_files(app, names, page, values)

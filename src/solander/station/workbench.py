@@ -23,6 +23,7 @@ from solander.tasks.face_desk import FaceDesk
 from solander.tasks.find import Finder, ready_finder
 from solander.tasks.hear import Hearing
 from solander.tasks.meanwhile import Meanwhile
+from solander.tasks.name_sounds import NameSounds
 from solander.tasks.names import Names
 from solander.tasks.outlines import Outlines
 from solander.tasks.print_desk import PrintDesk
@@ -30,6 +31,7 @@ from solander.tasks.queue import Queue
 from solander.tasks.redraw import Done
 from solander.tasks.show import Shown
 from solander.tasks.sitting import Sitting
+from solander.tasks.speech_model import Model
 from solander.tasks.stand_claim import claim_station
 from solander.tasks.stand_ways import SharedWays, StandWays
 from solander.tasks.table import Table
@@ -132,10 +134,11 @@ class Workbench:
     accounts: AccountDesk | None = None
     stages: Stages | None = None
     phones: Phones | None = None
+    sounds: NameSounds | None = None
 
     @classmethod
-    def over(cls, collection: Collection) -> Workbench:
-        """All desks over one collection; they share one sitting."""
+    def over(cls, collection: Collection, speech: Model | None = None) -> Workbench:
+        """All desks over one collection; they share one sitting. `speech` is a model that the user supplies."""
         shown, sitting = Shown(collection), Sitting(collection)
         faces, shared = FaceDesk(shown, sitting), SharedWays()
         return cls(
@@ -146,6 +149,7 @@ class Workbench:
             faces=faces,
             who=WhoDesk(collection, sitting),
             prints=PrintDesk(shown, sitting),
+            sounds=NameSounds(collection, sitting),
             finder=ready_finder(collection),
             queue=Queue(collection, sitting, faces),
             arranging=ArrangeDesk(shown, sitting),
@@ -153,7 +157,7 @@ class Workbench:
             stages=Stages(
                 lambda: StageWatch(collection),
                 lambda name: AtStand(collection, sitting, name),
-                lambda: Hearing(collection),
+                lambda: Hearing(collection, speech),
                 collection.identifier,
                 lambda name, to: StandWays(collection, name, to.take, to.order, to.told, to.changed, shared),
                 lambda name: claim_station(collection, name),

@@ -8,7 +8,7 @@ from threading import Lock, Thread
 from attrs import define, field, frozen
 
 from solander.core.orders import Order
-from solander.reading.speech import Listener, Stream, Told
+from solander.reading.speech import Listener, Model, Stream, Told
 from solander.tasks.collection import Collection
 from solander.tasks.names_said import names_said
 from solander.tasks.sounds_like import sounds_like
@@ -35,9 +35,11 @@ class Heard:
 
 @define
 class Hearing:
-    """Listens to one microphone. `sound` is called by one thread at a time; all else by any."""
+    """Listens to one microphone; `model` is one that the user supplies, else English is understood. `sound` is
+    called by one thread at a time; all else by any."""
 
     collection: Collection
+    model: Model | None = None
     _stream: Stream = field(init=False)
     _is_muted: bool = field(default=False, init=False)
     _closed_until_ms: int = field(default=0, init=False)
@@ -89,7 +91,8 @@ class Hearing:
                 raise
 
     def _listener(self) -> Listener:
-        return Listener(names_said(self.collection), sounds_like=sounds_like(self.collection.catalogue))
+        told = sounds_like(self.collection.catalogue)
+        return Listener(names_said(self.collection), sounds_like=told, model=self.model)
 
 
 def _heard(told: Told) -> Heard:

@@ -137,7 +137,7 @@ export class Microphone {
   }
 }
 
-function askForSound() {
+export function askForSound() {
   const { mediaDevices } = navigator;
   if (!mediaDevices) throw new DOMException("not a secure page", "NotAllowedError");
   return mediaDevices.getUserMedia({
@@ -147,7 +147,7 @@ function askForSound() {
 
 /** At the rate that is listened to where the browser can do that, else at its own: the worklet brings it there. */
 /** @param {MediaStream} stream */
-async function sourceOf(stream) {
+export async function sourceOf(stream) {
   const wanted = new AudioContext({ sampleRate: RATE });
   try {
     return { context: wanted, source: wanted.createMediaStreamSource(stream) };
