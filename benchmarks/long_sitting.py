@@ -5,6 +5,9 @@
 Prints are laid down, pushed, turned over, laid again and taken away on one stage after the other, each stage a few
 hundred frames, always before the same watch, as on an evening at the stand. Every 500 frames a line tells what was
 taken once of what was laid and the memory that the process holds. Not part of `./test`.
+
+With `--stand` each frame that is wanted as a still is also taken in by a station (`AtStand`), as a live picture is:
+kept, cut out, described by the slip, compared, all as on that evening.
 """
 
 from __future__ import annotations
@@ -17,13 +20,16 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import cv2
+from attrs import frozen
 
 from find_prints import SETS, printed_pictures
 from solander.core.orders import Order
 from solander.imaging.simulate.live import Moment
 from solander.imaging.simulate.sittings import WATCHED_STAGES, random_sitting
+from solander.tasks.at_stand import AtStand
 from solander.tasks.collection import Collection
-from solander.tasks.watch_stage import StageWatch
+from solander.tasks.verify import verify
+from solander.tasks.watch_stage import StageWatch, Watched
 from watch_stage import Tally, judged
 
 FLAT_MB = 25
@@ -35,13 +41,46 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--frames", type=int, default=6000)
     parser.add_argument("--stage", choices=WATCHED_STAGES, default="grey stage")
+    parser.add_argument("--stand", action="store_true", help="take every still in as well")
     options = parser.parse_args()
     cv2.setNumThreads(1)
     with tempfile.TemporaryDirectory() as folder, Collection.create(Path(folder) / "box") as collection:
-        _watch(StageWatch(collection), options.stage, options.frames)
+        watch = StageWatch(collection)
+        if not options.stand:
+            _watch(watch, options.stage, options.frames)
+            return
+        stand = AtStand(collection)
+        stand.say("summer 1958")
+        _watch(TakingWatch(watch, stand), options.stage, options.frames)
+        stand.finish()
+        listed = collection.catalogue.prints()
+        print(f"{len(listed)} prints entered, {len(verify(collection.root).faults)} faults of the collection")
 
 
-def _watch(watch: StageWatch, stage: str, frames: int) -> None:
+@frozen
+class TakingWatch:
+    """A watch whose stills a station takes in at once."""
+
+    watch: StageWatch
+    stand: AtStand
+
+    def frame(self, jpeg: bytes, at_ms: int) -> Watched:
+        """What a frame shows; where it is wanted as a still it was taken in."""
+        seen = self.watch.frame(jpeg, at_ms)
+        if seen.wants_still:
+            self.stand.take(jpeg, f"{at_ms}.jpg", route="frame")
+        return seen
+
+    def order(self, order: Order, at_ms: int) -> Watched:
+        """What comes of an order."""
+        return self.watch.order(order, at_ms)
+
+    def taken(self, at_ms: int, good: bool) -> Watched:
+        """What is told once a still was kept."""
+        return self.watch.taken(at_ms, good)
+
+
+def _watch(watch: StageWatch | TakingWatch, stage: str, frames: int) -> None:
     every, clock, told, first = Tally(), 0, 0, 0.0
     seed = SETS["judge"][0] + 5000
     while every.frames < frames:

@@ -22,6 +22,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from multiprocessing import get_context
 from pathlib import Path
+from typing import Protocol
 
 import cv2
 import numpy as np
@@ -61,7 +62,17 @@ class Tally:
         return sum(fault.startswith(kind) for fault in self.faults)
 
 
-def judged(moments: Iterator[Moment], watch: StageWatch) -> Tally:
+class Watches(Protocol):
+    """What is judged: `StageWatch`, or what stands before it."""
+
+    def frame(self, jpeg: bytes, at_ms: int) -> Watched:
+        """What a frame shows."""
+
+    def taken(self, at_ms: int, good: bool) -> Watched:
+        """What is told once a still was kept."""
+
+
+def judged(moments: Iterator[Moment], watch: Watches) -> Tally:
     """One sitting, watched and judged by what is true in it."""
     tally, taken, wanted = Tally(), Counter[str](), dict[str, float]()
     side, since = "", 0.0

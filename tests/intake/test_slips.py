@@ -11,8 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solander.core.errors import CannotBegin
+from solander.core.language import speaking, told
 from solander.core.prints import Side
 from solander.intake.slips import COLUMNS, SlipFile, SlipRow, read_slips
+from solander.look.languages import language_of
 
 
 def slips(tmp_path: Path, text: str | bytes) -> SlipFile:
@@ -185,3 +187,18 @@ def written(value: object) -> str:
     if isinstance(value, tuple):
         return ";".join(value)
     return "" if value is None else str(value)
+
+
+@pytest.mark.parametrize("language", ["de", "fr"])
+def test_what_could_not_be_read_is_told_in_the_readers_language(tmp_path: Path, language: str) -> None:
+    path = tmp_path / "slips.csv"
+    path.write_text("file,side,order,colour\nx.jpg,top,,\ny.jpg,,first,\n,,,\n,front,2,\nz.jpg,,,,more\n", "utf-8")
+    warnings = read_slips(path).warnings
+    assert len(warnings) == 5
+    with speaking(language_of(language)):
+        for one in warnings:
+            assert told(one) != one, one
+        path.write_text("colour\nred\n", "utf-8")
+        with pytest.raises(CannotBegin) as refused:
+            read_slips(path)
+        assert told(refused.value.why) != refused.value.why

@@ -86,7 +86,8 @@ def read_slips(path: Path) -> SlipFile:
     try:
         lined = list(_lined(reader))
     except csv.Error as error:
-        raise _refused(path, f"line {reader.line_num}: {error}", "Close the quotation marks") from error
+        why = Sentence("line %(line)s: %(said)s", line=reader.line_num, said=str(error))
+        raise _refused(path, why, Sentence("Close the quotation marks")) from error
     head = [cell.strip().casefold() for cell in lined[0][1]] if lined else []
     rows, set_aside = [], []
     for line, cells in lined[1:]:
@@ -103,20 +104,21 @@ def _text(path: Path) -> str:
     try:
         raw = path.read_bytes()
     except OSError as error:
-        reason = (
-            "there is no such file" if isinstance(error, FileNotFoundError) else (error.strerror or str(error))
-        )
-        raise _refused(path, reason, "Check the path") from error
+        reason: str = (error.strerror or str(error)).lower()
+        if isinstance(error, FileNotFoundError):
+            reason = Sentence("there is no such file")
+        raise _refused(path, reason, Sentence("Check the path")) from error
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
-        raise _refused(
-            path, f"line {line} is not UTF-8 text", "Save it as “CSV UTF-8” in the spreadsheet"
-        ) from error
+        raise _refused(path, Sentence("line %(line)s is not UTF-8 text", line=line), _SAVE) from error
     if "\0" in text:
-        raise _refused(path, "it is not a text file", "Save it as “CSV UTF-8” in the spreadsheet")
+        raise _refused(path, Sentence("it is not a text file"), _SAVE)
     return text
+
+
+_SAVE = Sentence("Save it as “CSV UTF-8” in the spreadsheet")
 
 
 def _delimiter(text: str) -> str:
@@ -136,29 +138,33 @@ def _lined(reader: Any) -> Iterator[tuple[int, list[str]]]:
 
 def _doubts_of_head(path: Path, head: list[str]) -> Iterator[str]:
     if not set(head) & set(COLUMNS):
-        raise _refused(
-            path,
-            "its first row names no column that is known",
-            f"Name the columns in the first row: {', '.join(COLUMNS)}",
-        )
+        why = Sentence("its first row names no column that is known")
+        todo = Sentence("Name the columns in the first row: %(columns)s", columns=", ".join(COLUMNS))
+        raise _refused(path, why, todo)
     for unknown in dict.fromkeys(name for name in head if name and name not in COLUMNS):
-        yield f"The column “{unknown}” of {path.name} is not known and was passed over."
+        yield Sentence(
+            "The column “%(column)s” of %(file)s is not known and was passed over.", column=unknown, file=path.name
+        )
     for twice in dict.fromkeys(name for name in head if name in COLUMNS and head.count(name) > 1):
-        yield f"The column “{twice}” of {path.name} is there more than once; the first was read."
+        yield Sentence(
+            "The column “%(column)s” of %(file)s is there more than once; the first was read.",
+            column=twice,
+            file=path.name,
+        )
 
 
 def _row(line: int, head: list[str], cells: list[str]) -> SlipRow:
     if any(cell.strip() for cell in cells[len(head) :]):
-        raise _set_aside(
-            line, f"it has {len(cells)} cells under {len(head)} columns", "Quote cells that hold a comma"
-        )
+        why = Sentence("it has %(cells)s cells under %(columns)s columns", cells=len(cells), columns=len(head))
+        raise _set_aside(line, why, Sentence("Quote cells that hold a comma"))
     said: dict[str, Any] = {}
     for name, cell in zip(head, cells, strict=False):
         if name in COLUMNS:
             said.setdefault(name, _READS.get(name, _plain)(cell, line))
     row = SlipRow(line, **said)
     if not row.file and not row.occasion:
-        raise _set_aside(line, "it names neither a file nor an occasion", "Fill in one of the two")
+        why = Sentence("it names neither a file nor an occasion")
+        raise _set_aside(line, why, Sentence("Fill in one of the two"))
     return row
 
 
@@ -175,9 +181,8 @@ def _side(cell: str, line: int) -> Side | None:
     try:
         return _SIDES[cell.strip().casefold()]
     except KeyError:
-        raise _set_aside(
-            line, f"“{cell.strip()}” is no side", "Write recto or front, verso or back, detail, or nothing"
-        ) from None
+        todo = Sentence("Write recto or front, verso or back, detail, or nothing")
+        raise _set_aside(line, Sentence("“%(cell)s” is no side", cell=cell.strip()), todo) from None
 
 
 def _order(cell: str, line: int) -> int | None:
@@ -186,7 +191,8 @@ def _order(cell: str, line: int) -> int | None:
     try:
         return int(cell)
     except ValueError:
-        raise _set_aside(line, f"“{cell.strip()}” is no whole number", "Write the order as 1, 2, 3 …") from None
+        todo = Sentence("Write the order as 1, 2, 3 …")
+        raise _set_aside(line, Sentence("“%(cell)s” is no whole number", cell=cell.strip()), todo) from None
 
 
 def _several(cell: str, line: int) -> tuple[str, ...]:

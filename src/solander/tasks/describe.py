@@ -160,7 +160,12 @@ class _Desk:
         for row in rows:
             subjects = self.subjects(row)
             if not subjects:
-                yield f"{self._name}, line {row.line}: no print came from “{row.file or 'no file'}”."
+                where = {"slips": self._name, "line": row.line}
+                yield (
+                    Sentence("%(slips)s, line %(line)s: no print came from “%(file)s”.", file=row.file, **where)
+                    if row.file
+                    else Sentence("%(slips)s, line %(line)s: it names no file that a print came from.", **where)
+                )
             for about, subject in subjects:
                 self.enter(work, row, about, subject)
 
@@ -232,9 +237,12 @@ class _Desk:
         for name, sha256 in sorted(self._arrived.items()):
             for accession, _ in self.collection.catalogue.views_of_capture(sha256):
                 if accession in mine and (About.PRINT, accession) not in self._spoken_of:
-                    yield (
-                        f"{self._name} has no row for {name} any more; what it said of {accession} was kept. "
-                        "To take it back, give the row again with empty cells."
+                    yield Sentence(
+                        "%(slips)s has no row for %(name)s any more; what it said of %(print)s was kept. "
+                        "To take it back, give the row again with empty cells.",
+                        slips=self._name,
+                        name=name,
+                        print=accession,
                     )
 
     def _settle_answered(self, work: Work, columns: Several[str]) -> None:
@@ -317,7 +325,9 @@ class _Desk:
     def places_not_looked_up(self) -> Iterator[str]:
         """A sentence where new places were named and no gazetteer is there."""
         if self._place_reader is not None and self._place_reader.gazetteer is None:
-            yield f"Places were kept as they are written and not looked up. {self._place_reader.why_none}"
+            yield Sentence(
+                "Places were kept as they are written and not looked up. %(why)s", why=self._place_reader.why_none
+            )
 
     def _evidence(self, work: Work, row: SlipRow, subject: str) -> Iterator[Claim]:
         """The facts that were seen on a print; words that mean none, or more than one, are asked about."""
