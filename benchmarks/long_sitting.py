@@ -6,8 +6,8 @@ Prints are laid down, pushed, turned over, laid again and taken away on one stag
 hundred frames, always before the same watch, as on an evening at the stand. Every 500 frames a line tells what was
 taken once of what was laid and the memory that the process holds. Not part of `./test`.
 
-With `--stand` each frame that is wanted as a still is also taken in by a station (`AtStand`), as a live picture is:
-kept, cut out, described by the slip, compared, all as on that evening.
+With `--stand` each frame that is wanted as a still is also taken in by a station (`AtStand`), as a live picture
+is: kept, cut out, described by the slip, compared, all as on that evening.
 """
 
 from __future__ import annotations
