@@ -48,6 +48,9 @@ PAPERS_IN = {math.sqrt(2): 297 / 25.4, 11 / 8.5: 11.0}
 
 SAME_ASPECT = 0.012
 
+BARE = 0.9
+"""Share of the frame that is blank from which no chart is looked for: it would not fit."""
+
 
 @frozen(eq=False)
 class Looked:
@@ -80,11 +83,13 @@ def look_at(image: Path) -> Looked:
     if of_sheet := _sheet_figures(rgb, facts):
         shows.append(SHEET)
         figures |= of_sheet
-    chart = None if of_sheet else read_chart(rgb)
+    blank = None if of_sheet else read_blank(rgb)
+    bare = blank is not None and blank.share > BARE
+    chart = None if of_sheet or bare else read_chart(rgb)
     if chart is not None:
         shows.append(CHART)
         figures |= chart_figures(chart)
-    blank = None if shows else read_blank(rgb)
+    blank = None if shows else blank
     if blank is not None:
         shows.append(BLANK)
         figures |= {Figure.UNEVENNESS: blank.unevenness, Figure.NOISE: _paper_noise(rgb, blank)}
