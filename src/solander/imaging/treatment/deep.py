@@ -35,7 +35,7 @@ __all__ = [
     "encode_light",
     "from_densities",
     "light_of_codes",
-    "looked_up",
+    "moved",
 ]
 
 Deep = NDArray[np.uint16]
@@ -165,13 +165,23 @@ def from_densities(density: NDArray[np.float32]) -> Deep:
     return np.asarray(cv2.LUT(place, _codes_of_densities()), np.uint16)
 
 
+def moved(deep: Deep, by: NDArray[np.floating]) -> Deep:
+    """The picture with `by` added to its densities, (height, width) for all channels alike, or (height, width, 3).
+
+    In whole steps of 1/16384, held within 0 and `DENSEST`: two thirds of the time of floating point.
+    """
+    steps = np.rint(by * np.float32(_FINE))
+    each = cv2.merge((steps,) * 3) if steps.ndim == 2 else steps
+    places = cv2.add(cv2.LUT(deep, _places_of_codes()), each, dtype=cv2.CV_16U)
+    return np.asarray(cv2.LUT(places, _codes_of_densities()), np.uint16)
+
+
+@cache
+def _places_of_codes() -> NDArray[np.uint16]:
+    return np.rint(np.minimum(density_of_codes() * _FINE, CODES - 1)).astype(np.uint16)[None]
+
+
 @cache
 def _codes_of_densities() -> NDArray[np.uint16]:
     codes = encode_density(np.arange(CODES) / _FINE) * (CODES - 1)
     return np.rint(codes).astype(np.uint16)[None]
-
-
-def looked_up(picture: Deep, table: Table) -> Deep:
-    """Each code as the table has it, held within 0–65535."""
-    codes = np.rint(np.clip(table, 0, 1) * (CODES - 1)).astype(np.uint16)
-    return np.asarray(cv2.LUT(picture, codes[None]), np.uint16)

@@ -11,7 +11,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from solander.imaging.treatment.deep import Deep, densities, from_densities
+from solander.imaging.treatment.deep import Deep, moved
 
 __all__ = ["MOST_LIFT", "with_detail"]
 
@@ -36,7 +36,7 @@ def with_detail(deep: Deep, *, shadows: float = 0.0, highlights: float = 0.0) ->
         band = deep[top : top + BAND]
         here = _enlarged(broad, deep.shape[:2], top, band.shape[0])
         move = MOST_LIFT * (highlights * _ramp(2 * here - 1) - shadows * _ramp(1 - 2 * here))
-        opened[top : top + BAND] = from_densities(np.asarray(densities(band) + move[..., None], np.float32))
+        opened[top : top + BAND] = moved(band, move)
     return opened
 
 

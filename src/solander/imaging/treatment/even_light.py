@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import WrongPicture
-from solander.imaging.treatment.deep import Deep, densities, from_densities
+from solander.imaging.treatment.deep import Deep, moved
 
 __all__ = ["MOST_FALL", "evened"]
 
@@ -45,5 +45,5 @@ def evened(deep: Deep, field: NDArray[np.floating]) -> Deep:
         matrix = np.array([[scale[0], 0, 0.5 * scale[0] - 0.5], [0, scale[1], (top + 0.5) * scale[1] - 0.5]])
         flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
         less = cv2.warpAffine(missing, matrix, (width, rows), flags=flags, borderMode=cv2.BORDER_REPLICATE)
-        even[top : top + rows] = from_densities(densities(deep[top : top + rows]) - less)
+        even[top : top + rows] = moved(deep[top : top + rows], -np.asarray(less, np.float32))
     return even
