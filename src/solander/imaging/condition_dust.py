@@ -5,7 +5,7 @@ Convention (see `conventions`): the luma of a view, uint8, halved until its long
 Method. What a square of `SPECK` pixels opens or closes away (white and black top hat, Serra, 1982) is small in
 every direction. It counts as a speck where it stands out from what such a square takes away all around (foliage
 and fabric are full of small things, a sky is not), and where it is as sharp as the capture: a photograph's own
-detail is softer. ../shared/standards/image-quality.md, section 9.
+detail is softer.
 """
 
 from __future__ import annotations

@@ -46,8 +46,7 @@ def unevenness(stage: StageModel, corners: Quad) -> Uneven:
     copy.
 
     The stage is one colour, so what varies over it is light: the smooth surface that was fitted to it, under the
-    print, brought to linear light. Measure: ../shared/standards/image-quality.md, section 2 (100 (Ymax − Ymin) /
-    Ymax).
+    print, brought to linear light; (Ymax − Ymin) / Ymax. The standards differ in what they divide by.
     """
     if stage.explained < TRUSTED:
         return Uneven(float("nan"))

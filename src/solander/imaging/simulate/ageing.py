@@ -1,7 +1,7 @@
 """What time and hands do to a print: dyes fade, paper yellows, silver mirrors, dust lies on it, corners are lost.
 
-Convention: `light` is linear, (height, width, 3) float32, before coverage; densities are −log10 of it. Methods as
-in ../shared/standards/image-quality.md, section 4: each dye loses a share of its density, a stain is added.
+Convention: `light` is linear, (height, width, 3) float32, before coverage; densities are −log10 of it. In the
+dark each dye loses a share of its density and a stain is added (Ando et al., JIST 41(3), 1997).
 """
 
 from __future__ import annotations
