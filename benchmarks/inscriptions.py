@@ -41,13 +41,17 @@ def main() -> None:
     parser.add_argument("--judge", dest="which", action="store_const", const="judge", default="tune")
     parser.add_argument("--backs", type=int, default=40, help="written ones, and as many blank ones and fronts")
     parser.add_argument("--fonts", type=Path, help="a folder of typefaces for hands, to judge with")
+    parser.add_argument("--only", choices=("lines", "backs", "fronts"), help="measure these alone")
     parser.add_argument("--show", action="store_true")
     options = parser.parse_args()
     cv2.setNumThreads(1)
     faces = Typefaces.of(options.which, options.fonts)
-    _real_lines(options.which, options.show)
-    _backs(options, faces)
-    _fronts(options, faces)
+    if options.only in (None, "lines"):
+        _real_lines(options.show)
+    if options.only in (None, "backs"):
+        _backs(options, faces)
+    if options.only in (None, "fronts"):
+        _fronts(options, faces)
 
 
 def _row(what: str, figure: float, target: float, *, most: bool = False, of: str = "") -> None:
@@ -58,7 +62,7 @@ def _row(what: str, figure: float, target: float, *, most: bool = False, of: str
     )
 
 
-def _real_lines(which: str, show: bool) -> None:
+def _real_lines(show: bool) -> None:
     if not HANDWRITING.is_dir():
         print("real lines: shared/data/handwriting is not beside the project")
         return

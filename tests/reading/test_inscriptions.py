@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import os
 import stat
 from collections.abc import Sequence
@@ -10,10 +11,12 @@ from pathlib import Path
 import cv2
 import numpy as np
 import pytest
+from rapidfuzz.distance import Levenshtein
 
 from solander.core.errors import CannotBegin
 from solander.core.inscriptions import Line, Word
 from solander.core.inscriptions.records import Corners
+from solander.imaging.decode import decode
 from solander.reading.inscriptions import networks
 from solander.reading.inscriptions.borders import read_border
 from solander.reading.inscriptions.engine import NetworkReader, decoded
@@ -337,3 +340,20 @@ def test_without_tesseract_it_says_so(tmp_path: Path, monkeypatch: pytest.Monkey
     monkeypatch.setenv("PATH", str(tmp_path))
     with pytest.raises(CannotBegin, match="not installed"):
         tesseract_reader()
+
+
+LINES = Path(__file__).resolve().parents[3] / "shared" / "data" / "handwriting"
+
+
+@pytest.mark.slow
+@needs_models
+@pytest.mark.skipif(not LINES.is_dir(), reason="shared/data/handwriting is not beside the project")
+def test_of_real_typed_and_printed_lines_five_letters_in_a_hundred_are_wrong_at_most() -> None:
+    """ "Memorials for Jane Lathrop Stanford" (Guimarães and others, 2022, CC BY 4.0), the ten lines that are no
+    hand's. All lines, and hands: benchmarks/inscriptions.py."""
+    with (LINES / "lines.csv").open(encoding="utf-8") as file:
+        rows = [row for row in csv.DictReader(file) if row["kind"] != "hand"]
+    reads = NetworkReader().read([decode(LINES / row["file"]) for row in rows])
+    wrong = sum(Levenshtein.distance(read.text, row["text"]) for read, row in zip(reads, rows, strict=True))
+    assert len(rows) == 10
+    assert wrong <= 0.05 * sum(len(row["text"]) for row in rows)
