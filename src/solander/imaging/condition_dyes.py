@@ -5,8 +5,8 @@ Convention (see `conventions`): a small copy of the view, encoded sRGB. Densitie
 that of the paper's white; colours CIELAB (D65).
 
 Method. White is the bare border where there is one, else the lightest per cent. Each of the three dyes comes to
-its full density somewhere in the blacks; what the cyan dye has lost against the others, as it does in the dark, shows
-there (Chatterjee, Trumpy, Ruedel, Heritage 6(4), 2023, read the degree of fading in neutral blacks).
+its full density somewhere in the blacks; what the cyan dye has lost against the others, as it does in the dark,
+shows there (Chatterjee, Trumpy, Ruedel, Heritage 6(4), 2023, read the degree of fading in neutral blacks).
 """
 
 from __future__ import annotations
