@@ -12,8 +12,8 @@ from attrs import frozen
 from numpy.typing import NDArray
 
 from solander.core.chronology.constraints import Between, Difference, Months, Pieces, Statement
-from solander.core.chronology.propagation import Ties
 from solander.core.chronology.rounds import Graph, Whole
+from solander.core.chronology.state import Ties
 
 __all__ = ["Bounds", "Bulk", "Days", "Differences", "TiesWhenAsked"]
 

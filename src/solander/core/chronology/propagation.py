@@ -21,9 +21,8 @@ from memory).
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, MutableMapping, MutableSequence, Sequence
+from collections.abc import Iterable, MutableMapping, Sequence
 from math import inf
-from typing import Any, NamedTuple
 
 from solander.core.chronology.causes import Cause, Joint, behind, head
 from solander.core.chronology.constraints import Between, Difference, Months, Pieces, Statement
@@ -38,13 +37,10 @@ from solander.core.chronology.domains import (
     next_allowed,
     shifted,
 )
+from solander.core.chronology.state import Own, State, Tie, Ties
 
-__all__ = ["LONGEST_LISTED", "Own", "Propagation", "Ties"]
+__all__ = ["LONGEST_LISTED", "Propagation"]
 
-
-Ties = list[tuple[int, float, float, int]]
-"""The ties of one thing: to which other it is tied, least and most days from the one to the other, by which
-statement."""
 
 LONGEST_LISTED = 1000 * 366
 """Months are written out as stretches in ranges of up to a thousand years; in longer ones only the ends fit."""
@@ -53,46 +49,16 @@ _MOST_VISITS, _FAR = 800, 2 * DAYS_IN_400_YEARS
 calendar repeats itself, and in every year of them there was a chance to rest."""
 
 
-class _Tie(NamedTuple):
-    """b lies `least` … `most` days after a, as statement `number` says."""
-
-    number: int
-    a: int
-    b: int
-    least: float
-    most: float
-
-
-def _tie(number: int, said: Difference, places: dict[str, int]) -> _Tie:
-    return _Tie(number, places[said.a], places[said.b], *_ends(said.min_days, said.max_days))
-
-
-Own = Between | Months | Pieces
-"""What is said of one thing alone."""
+def _tie(number: int, said: Difference, places: dict[str, int]) -> Tie:
+    return Tie(number, places[said.a], places[said.b], *_ends(said.min_days, said.max_days))
 
 
 class _Endless(Exception):
     """More steps were taken than were allowed."""
 
 
-class Propagation:
-    """The state of all things, numbered from 0; changes since `mark` can be taken back."""
-
-    def __init__(self, things: int) -> None:
-        self.first: list[float] = [-inf] * things
-        self.last: list[float] = [inf] * things
-        self.first_why: list[Cause | None] = [None] * things
-        self.last_why: list[Cause | None] = [None] * things
-        self.domains: dict[int, Domain] = {}
-        self.holes_why: dict[int, Joint] = {}
-        self.ties: MutableSequence[Ties] | MutableMapping[int, Ties] = [[] for _ in range(things)]
-        self.own: dict[int, tuple[tuple[int, Own], ...]] = {}
-        self.months: dict[int, tuple[tuple[int, Months], ...]] = {}
-        self._rests: dict[int, frozenset[int]] = {}
-        self._places: list[float] = [0] * things
-        self._log: list[tuple[Any, ...]] = []
-        self._steps_left: float = inf
-        self._explains = True
+class Propagation(State):
+    """The state of all things, tightened by each statement."""
 
     @classmethod
     def from_bulk(cls, first: list[float], last: list[float], ties: MutableMapping[int, Ties]) -> Propagation:
@@ -143,10 +109,6 @@ class Propagation:
 
     def _bounded(self) -> list[int]:
         return [x for x, first in enumerate(self.first) if first > -inf or self.last[x] < inf]
-
-    def _fasten(self, tie: _Tie) -> None:
-        self.ties[tie.a].append((tie.b, tie.least, tie.most, tie.number))
-        self.ties[tie.b].append((tie.a, -tie.most, -tie.least, tie.number))
 
     def bind(self, number: int, said: Own, x: int) -> list[Cause | None] | None:
         """Tightens one thing by what is said of it alone; gives causes when nothing is left."""
@@ -206,24 +168,6 @@ class Propagation:
                     waiting.append(y)
         return found
 
-    def _let_go(self, number: int, seeds: Iterable[int]) -> None:
-        for x in seeds:
-            own = self.own.get(x, ())
-            if any(each == number for each, _ in own):
-                self._remember(self.own, x)
-                self.own[x] = tuple(each for each in own if each[0] != number)
-            for place, tie in reversed([*enumerate(self.ties[x])]):
-                if tie[3] == number:
-                    self._log.append(("untie", x, place, self.ties[x].pop(place)))
-
-    def _open(self, x: int) -> None:
-        self._log.append(("first", x, self.first[x], self.first_why[x]))
-        self._log.append(("last", x, self.last[x], self.last_why[x]))
-        self.first[x], self.last[x], self.first_why[x], self.last_why[x] = -inf, inf, None, None
-        for table in (self.domains, self.holes_why, self.months, self._rests):
-            self._remember(table, x)
-            table.pop(x, None)
-
     # -- ties without dates ----------------------------------------------------------------------------------
 
     def _all_places_agree(self, things: Iterable[int]) -> bool:
@@ -246,12 +190,12 @@ class Propagation:
                         queue.append(y)
         return True
 
-    def _place(self, tie: _Tie) -> list[Cause | None] | None:
+    def _place(self, tie: Tie) -> list[Cause | None] | None:
         """Repairs the numbers for a new tie; gives the circle of ties that contradicts it, if there is one."""
-        other_way = _Tie(tie.number, tie.b, tie.a, -tie.most, -tie.least)
+        other_way = Tie(tie.number, tie.b, tie.a, -tie.most, -tie.least)
         return self._raise(tie) or self._raise(other_way)
 
-    def _raise(self, tie: _Tie) -> list[Cause | None] | None:
+    def _raise(self, tie: Tie) -> list[Cause | None] | None:
         """Raises b, and whatever that raises, until it is `least` after a; gives the circle when a must rise."""
         places = self._places
         if places[tie.a] + tie.least <= places[tie.b]:
@@ -269,10 +213,6 @@ class Propagation:
                     self._move(y, places[x] + least)
                     queue.append(y)
         return None
-
-    def _move(self, x: int, place: float) -> None:
-        self._log.append(("place", x, self._places[x]))
-        self._places[x] = place
 
     # -- propagation -----------------------------------------------------------------------------------------
 
@@ -323,14 +263,6 @@ class Propagation:
         return (self.last[x] == inf and self.first[x] > first + _FAR) or (
             self.first[x] == -inf and self.last[x] < last - _FAR
         )
-
-    def _raise_first(self, x: int, first: float, why: Cause) -> None:
-        self._log.append(("first", x, self.first[x], self.first_why[x]))
-        self.first[x], self.first_why[x] = first, why
-
-    def _lower_last(self, x: int, last: float, why: Cause) -> None:
-        self._log.append(("last", x, self.last[x], self.last_why[x]))
-        self.last[x], self.last_why[x] = last, why
 
     def settle(self, x: int) -> list[Cause | None] | None:
         """Brings first and last day, stretches and months of a thing to agree; gives causes when they can't."""
@@ -430,49 +362,6 @@ class Propagation:
 
     def _causes(self, x: int, *more: int) -> list[Cause | None]:
         return [self.first_why[x], self.last_why[x], self.holes_why.get(x), Joint(more)]
-
-    def mark(self) -> int:
-        """Where the log stands now, for `undo`."""
-        return len(self._log)
-
-    def _remember(self, table: dict[int, Any], x: int) -> None:
-        self._log.append(("table", table, x, table.get(x)))
-
-    def moved(self) -> set[int]:
-        """The things whose bounds were moved since the log was last forgotten."""
-        return {entry[1] for entry in self._log if entry[0] in ("first", "last")}
-
-    def forget_log(self) -> None:
-        """Makes everything so far final."""
-        self._log.clear()
-
-    def undo(self, mark: int) -> None:
-        """Takes back everything since `mark`."""
-        while len(self._log) > mark:
-            kind, *entry = self._log.pop()
-            getattr(self, f"_undo_{kind}")(*entry)
-
-    def _undo_tie(self, tie: _Tie) -> None:
-        self.ties[tie.a].pop()
-        self.ties[tie.b].pop()
-
-    def _undo_untie(self, x: int, place: int, tie: tuple[int, float, float, int]) -> None:
-        self.ties[x].insert(place, tie)
-
-    def _undo_place(self, x: int, place: float) -> None:
-        self._places[x] = place
-
-    def _undo_first(self, x: int, first: float, why: Cause | None) -> None:
-        self.first[x], self.first_why[x] = first, why
-
-    def _undo_last(self, x: int, last: float, why: Cause | None) -> None:
-        self.last[x], self.last_why[x] = last, why
-
-    def _undo_table(self, table: dict[int, Any], x: int, entry: Any) -> None:
-        if entry is None:
-            table.pop(x, None)
-        else:
-            table[x] = entry
 
 
 def _share_days(months: Iterable[tuple[int, Months]]) -> bool:
