@@ -96,7 +96,7 @@ def test_a_name_said_three_times_is_put_into_the_field(bench: Client, tmp_path: 
         page.get_by_text("Listening: say the name").wait_for(timeout=WAITS_MS)
         page.wait_for_timeout(5000)  # so long the sound lasts
         page.get_by_role("button", name="That was it").click(timeout=WAITS_MS)
-        page.get_by_text("It sounds like").wait_for(timeout=WAITS_MS)
+        page.locator("#say-it-state", has_text="It sounds like").wait_for(timeout=WAITS_MS)
         assert page.locator("#spelling").input_value()
         keep_picture(page, "station-name-sounds-phone")
         page.get_by_role("button", name="Keep it").click(timeout=WAITS_MS)

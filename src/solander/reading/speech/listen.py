@@ -98,6 +98,8 @@ class Listener:
             base, second = self._base.hear(samples), asked.result()
         if base is None or second is None:
             return Understood(Certainty.NOT)
+        if base.margin + _SECOND_COUNTS * second.margin < _ASK:  # each is the best that one of them finds
+            return self._told(base.words, Certainty.NOT)
         weighed: dict[str, tuple[float, tuple[Word, ...]]] = {}
         for words, margin in self._weighed(base, second, samples):
             key = self._key(words)
@@ -112,13 +114,14 @@ class Listener:
             yield base.words, base.margin + _SECOND_COUNTS * second.margin
             return
         yield base.words, base.margin + _SECOND_COUNTS * self._second.fits(base.words)
+        if any(word.kind in self._sentences.numbers for word in second.words):
+            other = self._base.hear_one_of(self._sentences.with_other_numbers(second.words), samples)
+            if other is not None:
+                yield other.words, other.margin + _SECOND_COUNTS * self._second.fits(other.words)
+                if self._key(other.words) == self._key(second.words):
+                    return
         if (same := self._base.hear_one_of(Row(second.words), samples)) is not None:
             yield second.words, same.margin + _SECOND_COUNTS * second.margin
-        if not any(word.kind in self._sentences.numbers for word in second.words):
-            return
-        other = self._base.hear_one_of(self._sentences.with_other_numbers(second.words), samples)
-        if other is not None:
-            yield other.words, other.margin + _SECOND_COUNTS * self._second.fits(other.words)
 
     def _key(self, words: Sequence[Word]) -> str:
         """The same for whatever means the same."""
