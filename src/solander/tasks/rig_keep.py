@@ -22,7 +22,7 @@ from solander.tasks.rig_told import Told, told_of
 from solander.tasks.stand import capture_of
 from solander.tasks.stand_light import PROFILE_KEY, channels_of
 
-__all__ = ["REPORT_KEY", "forget_profile", "keep_rig", "last_report", "profile_from"]
+__all__ = ["REPORT_KEY", "colours_of", "forget_profile", "keep_rig", "last_report", "profile_from"]
 
 Floats = NDArray[np.float64]
 
@@ -60,7 +60,7 @@ def profile_from(looked: Sequence[Looked]) -> StandProfile | None:
     colour, before, after, edition = None, None, None, None
     if charts and charts[0].chart is not None:
         chart = charts[0].chart
-        colour, before, after = _colours(
+        colour, before, after = colours_of(
             chart, _evened(chart, charts[0], flat if _same_lay(lead, charts[0]) else None)
         )
         edition = chart.edition
@@ -127,7 +127,7 @@ def _evened(chart: ChartSeen, looked: Looked, flat: Flat | None) -> Floats:
     return np.asarray(chart.colours / flat.light_at(chart.places, (looked.facts.width, looked.facts.height)))
 
 
-def _colours(chart: ChartSeen, camera: Floats) -> tuple[tuple[float, ...], float, float]:
+def colours_of(chart: ChartSeen, camera: Floats) -> tuple[tuple[float, ...], float, float]:
     """The 18 numbers, and the mean ΔE00 over all patches before and after."""
     told = ~chart.clipped
     if np.count_nonzero(told) < FEWEST_PATCHES:
