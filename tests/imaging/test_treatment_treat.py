@@ -13,8 +13,9 @@ from solander.core.treatment_steps import KINDS
 from solander.imaging.conventions import WrongPicture
 from solander.imaging.treatment import treat as module
 from solander.imaging.treatment.deep import as_deep
+from solander.imaging.treatment.frame import framed
 from solander.imaging.treatment.preview import IN_FULL_SIZE, Preview
-from solander.imaging.treatment.treat import BY_CHANNEL, WHOLE, treat
+from solander.imaging.treatment.treat import BY_CHANNEL, FRAMING, WHOLE, treat
 
 FADING = Step("fading", {"stain": (0.02, 0.04, 0.12), "gain": (1.8, 1.2, 1.4)})
 CURVE = Step("tone curve", {"points": [[0, 0], [0.4, 0.5], [1, 1]]})
@@ -34,7 +35,7 @@ SEVERAL = [
 
 
 def test_what_treatments_may_hold_is_what_can_be_done():
-    assert set(KINDS) == set(BY_CHANNEL) | set(WHOLE)
+    assert set(KINDS) == set(BY_CHANNEL) | set(FRAMING) | set(WHOLE)
 
 
 def test_nothing_to_do_changes_nothing():
@@ -90,6 +91,21 @@ def test_what_went_beyond_white_is_told():
         "fading", {"stain": (0.4, 0.4, 0.4), "gain": (1, 1, 1), "side_absorptions": np.eye(3).ravel().tolist()}
     )
     assert treat(view, [dyes]).clipped == pytest.approx(0.5)
+
+
+def test_what_turns_and_crops_is_resampled_once():
+    """Turned, cropped and turned by a quarter in one go, as the frame's own function does it."""
+    steps = [
+        Step("fine turn", {"degrees": 2.0}),
+        Step("crop", {"box": (0.1, 0.1, 0.9, 0.8)}),
+        Step("quarter turn", {"turns": 3}),
+    ]
+    at_once = framed(scene(), angle_deg=2.0, box=(0.1, 0.1, 0.9, 0.8), turns=3)
+    assert np.array_equal(treat(scene(), steps).picture, at_once)
+    one_by_one = treat(treat(scene(), steps[1:2]).picture, steps[:1]).picture
+    assert np.array_equal(treat(scene(), [steps[1], steps[0]]).picture, one_by_one), (
+        "another order is another picture"
+    )
 
 
 def test_nothing_is_cut_off_between_two_steps():

@@ -33,7 +33,7 @@ from solander.imaging.treatment.deep import (
     encode_density,
 )
 
-__all__ = ["BY_CHANNEL", "WHOLE", "Others", "Picture", "Step", "Treated", "treat"]
+__all__ = ["BY_CHANNEL", "FRAMING", "WHOLE", "Others", "Picture", "Step", "Treated", "treat"]
 
 Picture = NDArray[Any]
 """A view on its way, 8 or 16 bits."""
@@ -86,13 +86,15 @@ def treat(view: Rgb | Deep, steps: Iterable[Step], *, others: Others | None = No
     picture: Picture = view
     clipped = 0.0
     for number, run in enumerate(runs):
-        if isinstance(run, list):
-            table = table_of(run)
-            picture, beyond = _looked_up(picture, table, last=number == len(runs) - 1)
+        step, kind = run[0], _kind(run[0])
+        if kind == TABLE:
+            picture, beyond = _looked_up(picture, table_of(run), last=number == len(runs) - 1)
             clipped = max(clipped, beyond)
+        elif kind == FRAME:
+            picture = frame.framed(picture, **_framing(run))
         else:
-            before, picture = picture, WHOLE[run.name](picture, run.parameters, others or {})
-            if run.name in IN_PLACE:
+            before, picture = picture, WHOLE[step.name](picture, step.parameters, others or {})
+            if step.name in IN_PLACE:
                 clipped = max(clipped, _came_to_ends(before, picture))
     return Treated(_eight_bits(picture), clipped)
 
@@ -109,19 +111,38 @@ def table_of(steps: Sequence[Step]) -> Table:
     return encode_density(density)
 
 
-def _runs(steps: Iterable[Step]) -> list[list[Step] | Step]:
-    """The steps in order, those that go one channel at a time together."""
-    runs: list[list[Step] | Step] = []
+TABLE, FRAME = "table", "frame"
+"""Kinds of step of which several that follow each other are done as one."""
+
+
+def _runs(steps: Iterable[Step]) -> list[list[Step]]:
+    """The steps in order, those together that are done as one."""
+    runs: list[list[Step]] = []
     for step in steps:
-        if step.name not in WHOLE and step.name not in BY_CHANNEL:
-            raise WrongPicture(f"no step is called {step.name}")
-        if step.name in WHOLE and not (step.name == "fading" and not step.parameters.get("side_absorptions")):
-            runs.append(step)
-        elif runs and isinstance(runs[-1], list):
+        kind = _kind(step)
+        together = bool(runs) and kind == _kind(runs[-1][-1]) and kind in (TABLE, FRAME)
+        if together and (kind == TABLE or _ORDER[runs[-1][-1].name] < _ORDER[step.name]):
             runs[-1].append(step)
         else:
             runs.append([step])
     return runs
+
+
+def _kind(step: Step) -> str:
+    if step.name == "fading" and step.parameters.get("side_absorptions"):
+        return step.name
+    if step.name in BY_CHANNEL:
+        return TABLE
+    if step.name in FRAMING:
+        return FRAME
+    if step.name in WHOLE:
+        return step.name
+    raise WrongPicture(f"no step is called {step.name}")
+
+
+def _framing(steps: Sequence[Step]) -> dict[str, Any]:
+    """What turns and crops, together: the picture is then resampled once."""
+    return {ours: step.parameters[theirs] for step in steps for theirs, ours in (FRAMING[step.name],)}
 
 
 def _looked_up(picture: Picture, table: Table, *, last: bool) -> tuple[Picture, float]:
@@ -199,15 +220,21 @@ WHOLE: Mapping[str, Callable[[Picture, Mapping[str, Any], Others], Picture]] = {
     "detail": lambda picture, given, _: detail.with_detail(
         as_deep(picture), shadows=given.get("shadows", 0.0), highlights=given.get("highlights", 0.0)
     ),
-    "keystone": lambda picture, given, _: frame.framed(picture, corners=given["corners"]),
-    "fine turn": lambda picture, given, _: frame.framed(picture, angle_deg=given["degrees"]),
-    "crop": lambda picture, given, _: frame.framed(picture, box=given["box"]),
-    "quarter turn": lambda picture, given, _: frame.framed(picture, turns=given["turns"]),
     "output": lambda picture, given, _: output.for_size(
         as_deep(picture), given["long_side"], sharpening=given.get("sharpening", 0.5)
     ),
 }
-"""Steps that need the surroundings of a pixel, or move pixels."""
+"""Steps that need the surroundings of a pixel."""
+
+FRAMING: Mapping[str, tuple[str, str]] = {
+    "keystone": ("corners", "corners"),
+    "fine turn": ("degrees", "angle_deg"),
+    "crop": ("box", "box"),
+    "quarter turn": ("turns", "turns"),
+}
+"""Steps that move pixels, in the order in which `frame.framed` does them: their parameter, and its own."""
+
+_ORDER = {name: place for place, name in enumerate(FRAMING)}
 
 IN_PLACE = ("even light", "fading", "detail")
-"""Those of them that move no pixel and may drive some beyond what can be shown."""
+"""Those of `WHOLE` that keep every pixel in its place and may drive some beyond what can be shown."""
