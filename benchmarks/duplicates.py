@@ -8,9 +8,8 @@ made too (a step to the side, somebody who moved): told as one negative, they ar
 
 `--index` measures looking up one of a million hashes: a half are those of the rendered prints with up to ten
 bits turned over, the other half random. `--many 100000` measures the joining of a whole collection: each picture
-gets 128 + 64 points drawn from those of the rendered prints, with up to a fifth of their bits turned over, at
-random places; three in a hundred are made a second time with a tenth of the bits turned over, turned, at another
-size.
+gets 128 + 64 points drawn from those of the rendered prints, with up to two fifths of their bits turned over, at
+random places; three in a hundred are made a second time, turned, with up to a tenth of their bits turned over.
 """
 
 from __future__ import annotations
@@ -32,7 +31,7 @@ from solander.imaging.encode import thumbnail
 from solander.imaging.hash_index import HashIndex
 from solander.imaging.one_negative import Likeness, likeness
 from solander.imaging.point_tables import PointTables
-from solander.imaging.points import POINT, Points, points_of
+from solander.imaging.points import MIRRORED, PLAIN, Points, points_of
 
 PHOTOS = Path(__file__).resolve().parents[2] / "shared" / "data" / "photos"
 SETS = {"tune": (1_000, 0), "judge": (700_000, 1)}
@@ -40,6 +39,10 @@ SETS = {"tune": (1_000, 0), "judge": (700_000, 1)}
 
 ONE_SCENE = ("doc_546583", "doc_546711")
 """Two photographs of the data that are different exposures of one place, of another day."""
+
+
+FEW = 12
+"""Photographs whose points are drawn from where many pictures are made of them."""
 
 
 @frozen(eq=False)
@@ -65,10 +68,10 @@ def main() -> None:
         _found(options)
 
 
-def rendered(options: argparse.Namespace) -> list[Made]:
+def rendered(options: argparse.Namespace, photos: int | None = None) -> list[Made]:
     """The prints of one half of the photographs."""
     first, half = SETS[options.set]
-    paths = sorted(path for path in PHOTOS.iterdir() if path.suffix in (".jpg", ".png"))[half::2]
+    paths = sorted(path for path in PHOTOS.iterdir() if path.suffix in (".jpg", ".png"))[half::2][:photos]
     jobs = [(path, first + 1000 * n + k) for n, path in enumerate(paths) for k in range(options.times)]
     with ProcessPoolExecutor(options.jobs) as pool:
         return [made for several in pool.map(_render, jobs, chunksize=2) for made in several]
@@ -200,13 +203,12 @@ def _index(options: argparse.Namespace) -> None:
 
 def _many(options: argparse.Namespace) -> None:
     draw = np.random.default_rng(6)
-    pool = np.concatenate([one.points.plain for one in rendered(options)])
+    pool = np.concatenate([one.points.plain for one in rendered(options, photos=FEW)])
     start = time.perf_counter()
-    pictures = [_drawn(pool, draw) for _ in range(options.many)]
-    twice = draw.choice(options.many, options.many * 3 // 100, replace=False).tolist()
-    spare = [n for n in range(options.many) if n not in set(twice)][: len(twice)]
-    for one, other in zip(twice, spare, strict=True):
-        pictures[other] = Points(_again(pictures[one].plain, draw), _again(pictures[one].mirrored, draw))
+    twice, spare = np.split(draw.permutation(options.many)[: options.many * 3 // 100 * 2], 2)
+    points = _drawn(pool, options.many, draw)
+    points[spare] = _again(points[twice], draw)
+    pictures = [Points(each[:PLAIN], each[PLAIN:]) for each in points]
     print(f"{options.many} pictures, {len(pool)} real points to draw from, {time.perf_counter() - start:.0f} s")
     start, cpu = time.perf_counter(), time.process_time()
     tables = PointTables.of(pictures)
@@ -218,7 +220,7 @@ def _many(options: argparse.Namespace) -> None:
     found = tables.candidates()
     print(f"joined {time.perf_counter() - start:.1f} s ({time.process_time() - cpu:.1f} s of one core)")
     there = set(map(tuple, found.pairs.tolist()))
-    made = {(min(pair), max(pair)) for pair in zip(twice, spare, strict=True)}
+    made = {(min(pair), max(pair)) for pair in zip(twice.tolist(), spare.tolist(), strict=True)}
     print(f"{len(there)} candidates; of {len(made)} made twice {len(made & there)} among them")
     took = []
     for one in pictures[:20]:
@@ -228,15 +230,17 @@ def _many(options: argparse.Namespace) -> None:
     print(f"one new print among them: {np.median(took) * 1000:.1f} ms")
 
 
-def _drawn(pool: NDArray[np.void], draw: np.random.Generator) -> Points:
-    points = pool[draw.integers(0, len(pool), 192)].copy()
-    points["x"], points["y"] = draw.integers(0, 65_535, (2, 192))
-    points["turn"] = draw.integers(0, 256, 192)
-    return Points(_flipped(points[:128], 0.2, draw), _flipped(points[128:], 0.2, draw))
+def _drawn(pool: NDArray[np.void], pictures: int, draw: np.random.Generator) -> NDArray[np.void]:
+    """Points (pictures, 192)."""
+    size = pictures, PLAIN + MIRRORED
+    points = pool[draw.integers(0, len(pool), size)]
+    points["x"], points["y"] = draw.integers(0, 65_535, (2, *size))
+    points["turn"] = draw.integers(0, 256, size)
+    return _flipped(points, 0.4, draw)
 
 
 def _again(points: NDArray[np.void], draw: np.random.Generator) -> NDArray[np.void]:
-    """The points of another print of it: a quarter turn, sizes one step up."""
+    """The points of other prints of the same: a quarter turn, a twentieth of the bits turned over on average."""
     again = _flipped(points, 0.1, draw)
     again["x"], again["y"] = 65_535 - points["y"], points["x"]
     again["turn"] = points["turn"] + 64
@@ -244,9 +248,10 @@ def _again(points: NDArray[np.void], draw: np.random.Generator) -> NDArray[np.vo
 
 
 def _flipped(points: NDArray[np.void], most: float, draw: np.random.Generator) -> NDArray[np.void]:
-    bits = draw.random((len(points), 256)) < draw.uniform(0, most, (len(points), 1))
+    """With up to that share of their bits turned over, in one of 50,000 ways each."""
+    ways = np.packbits(draw.random((50_000, 256)) < draw.uniform(0, most, (50_000, 1)), axis=1)
     turned = points.copy()
-    turned["word"] ^= np.packbits(bits, axis=1)
+    turned["word"] ^= ways[draw.integers(0, len(ways), points.shape)]
     return turned
 
 
@@ -261,7 +266,6 @@ def _options() -> argparse.Namespace:
     parser.add_argument("--index", action="store_true")
     parser.add_argument("--many", type=int, default=0)
     parser.set_defaults(set="tune")
-    assert POINT.itemsize == 38
     return parser.parse_args()
 
 

@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from asking_box import FIRST, SECOND, asking_box, bench_over
+from asking_box import FIRST, SECOND, THIRD, asking_box, bench_over
 from attrs import frozen
 from doubtful_box import doubtful_box
 from page_checks import access_faults, cut_off, keep_picture, open_page, overflow, window
 from served import running
 
 from solander.core.questions import Asks
+from solander.imaging.one_negative import Likeness
 from solander.station.app import create_app
 from solander.tasks.ask import ask
 from solander.tasks.collection import Collection
+from solander.tasks.duplicates import Kind, Pair, sentence_of
 from solander.tasks.print_desk import PrintDesk
-from solander.tasks.seen_twice import duplicate_sentence
+from solander.tasks.seen_twice import duplicate_sentence, one_negative
 from solander.tasks.show import Shown
 from solander.tasks.typed import Field, Typed
 
@@ -37,7 +39,10 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     with asking_box(doubtful_box(folder), folder / "box") as collection:
         with collection.catalogue.act("test", "asked") as act, act.work() as work:
             ask(work, Asks.DUPLICATE, SECOND, duplicate_sentence(SECOND, FIRST))
+            pair = Pair(FIRST, THIRD, Kind.ONE_NEGATIVE, Likeness())
+            one_negative_key = ask(work, Asks.DUPLICATE, THIRD, sentence_of(pair))
             work.commit()
+        one_negative(collection, one_negative_key)
         PrintDesk(Shown(collection)).say(Typed(SECOND, Field.TRANSCRIPTION, "Nils at the lake, August 1936"))
         with running(create_app(bench_over(collection))) as home:
             yield Served(collection, home)
@@ -49,6 +54,22 @@ def test_a_question_is_open_to_everybody(served: Served, chromium, kind: str, si
     with window(chromium, size, scheme) as page:
         open_page(page, f"{served.home}/questions/one?kind={kind}")
         keep_picture(page, f"question-{kind}-{size}-{scheme}")
+        assert access_faults(page) == []
+        assert overflow(page) == 0
+        assert cut_off(page) == []
+        assert page.told == []
+
+
+@pytest.mark.parametrize(("size", "scheme"), [("desk", "light"), ("phone", "dark")])
+def test_other_prints_of_a_negative_are_open_to_everybody(
+    served: Served, chromium, size: str, scheme: str
+) -> None:
+    with window(chromium, size, scheme) as page:
+        open_page(page, f"{served.home}/print/{THIRD}")
+        others = page.locator(".other-prints")
+        others.scroll_into_view_if_needed()
+        assert FIRST in others.inner_text()
+        keep_picture(page, f"print-others-{size}-{scheme}")
         assert access_faults(page) == []
         assert overflow(page) == 0
         assert cut_off(page) == []

@@ -12,12 +12,14 @@ import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
-__all__ = ["REACH", "WINDOW", "Windows", "windows"]
+__all__ = ["APART", "FEWER", "Windows", "windows"]
 
 WINDOW = 40
 """Pixels a side: an eighth of a picture laid 320 long."""
 
 APART = 20
+FEWER = 30
+"""Pixels from one window to the next, and where they are only to set the whole right."""
 REACH = 10
 """Pixels around its place within which a window is sought."""
 
@@ -68,13 +70,15 @@ class Windows:
         return None if found is None else np.asarray(found, np.float64)
 
 
-def windows(one: NDArray[np.uint8], other: NDArray[np.uint8], there: NDArray[np.bool_]) -> Windows:
+def windows(
+    one: NDArray[np.uint8], other: NDArray[np.uint8], there: NDArray[np.bool_], *, apart: int = APART
+) -> Windows:
     """The windows of `one` that show something, sought in `other`; only where `there` holds all around them."""
     # A median takes away what is of one paper alone: dust, scratches, grain.
     a, b = (np.asarray(cv2.medianBlur(each, _GRAIN), np.uint8) for each in (one, other))
     found = [
         (x + WINDOW / 2, y + WINDOW / 2, *_sought(a, b, x, y))
-        for x, y in _places(a.shape, there)
+        for x, y in _places(a.shape, there, apart)
         if a[y : y + WINDOW, x : x + WINDOW].std() >= SHOWS
         and b[y : y + WINDOW, x : x + WINDOW].std() >= SHOWS_OTHER
     ]
@@ -82,11 +86,11 @@ def windows(one: NDArray[np.uint8], other: NDArray[np.uint8], there: NDArray[np.
     return Windows(table[:, :2], table[:, 2:4], table[:, 4], table[:, 5])
 
 
-def _places(shape: tuple[int, ...], there: NDArray[np.bool_]) -> Iterator[tuple[int, int]]:
+def _places(shape: tuple[int, ...], there: NDArray[np.bool_], apart: int) -> Iterator[tuple[int, int]]:
     """The top left corners of the windows."""
     height, width = shape
-    for y in range(REACH, height - WINDOW - REACH + 1, APART):
-        for x in range(REACH, width - WINDOW - REACH + 1, APART):
+    for y in range(REACH, height - WINDOW - REACH + 1, apart):
+        for x in range(REACH, width - WINDOW - REACH + 1, apart):
             around = there[y - REACH : y + WINDOW + REACH : 5, x - REACH : x + WINDOW + REACH : 5]
             if around.all():
                 yield x, y

@@ -18,7 +18,7 @@ from attrs import evolve, frozen
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb, require_rgb
-from solander.imaging.laid_over import Windows, windows
+from solander.imaging.laid_over import FEWER, Windows, windows
 from solander.imaging.plain_border import inside_border
 
 __all__ = ["Likeness", "likeness"]
@@ -179,14 +179,15 @@ def _set_right(a: Grey, b: Grey, onto: Homography) -> tuple[Homography, Windows]
     smooth = cv2.GaussianBlur(b, (0, 0), max(0.4, 0.45 * larger))
     for left in range(SET_RIGHT, -1, -1):
         to_small = of_small @ np.linalg.inv(onto)
-        laid = cv2.warpPerspective(smooth, to_small, size)
+        laid = np.asarray(cv2.warpPerspective(smooth, to_small, size), np.uint8)
         there = inside_a & (cv2.warpPerspective(inside_b, to_small, size) == 255)
-        seen = windows(small, np.asarray(laid, np.uint8), there)
-        right = seen.move() if left else None
+        if not left:
+            break
+        right = windows(small, laid, there, apart=FEWER).move()
         if right is None:
             break
         onto = onto @ np.linalg.inv(of_small) @ right @ of_small
-    return onto, seen
+    return onto, windows(small, laid, there)
 
 
 def _within(onto: Homography, a: tuple[int, ...], b: tuple[int, ...]) -> tuple[float, float]:
