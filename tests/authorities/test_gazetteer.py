@@ -313,11 +313,12 @@ TOWNS = [
 def test_two_that_build_at_once_leave_one_whole_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(build, "_towns", lambda: TOWNS)
     target = tmp_path / "places.db"
-    both = [threading.Thread(target=build.build, args=(target,)) for _ in range(2)]
+    both = [threading.Thread(target=build.build, args=(target,), daemon=True) for _ in range(2)]
     for one in both:
         one.start()
     for one in both:
-        one.join()
+        one.join(240)
+        assert not one.is_alive(), "one waits for the other"
     assert Gazetteer(target).find("Åby")[0].known_as == "geonames:1"
     assert list(tmp_path.iterdir()) == [target]
 

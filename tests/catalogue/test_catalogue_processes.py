@@ -128,7 +128,7 @@ def test_killed_in_the_middle_of_a_transaction(box: Catalogue) -> None:
     with _another(box, HOLDS, "3000") as writer:
         assert _hears(writer) == "written"
         writer.kill()
-        writer.wait()
+        writer.wait(240)
     with Catalogue.open(box.path.parent) as again:
         assert made.dump(again) == before
         _assert_sound(again)
@@ -155,7 +155,7 @@ def test_many_threads_read_while_one_writes(box: Catalogue) -> None:
         for _ in range(20):
             seen.append(len(box.prints()))
 
-    readers = [threading.Thread(target=read) for _ in range(6)]
+    readers = [threading.Thread(target=read, daemon=True) for _ in range(6)]
     for reader in readers:
         reader.start()
     for number in range(4, 24):
@@ -163,7 +163,8 @@ def test_many_threads_read_while_one_writes(box: Catalogue) -> None:
             work.add_print(made.a_print(number))
             work.commit()
     for reader in readers:
-        reader.join()
+        reader.join(240)
+        assert not reader.is_alive(), "it waits for the writer"
     assert len(seen) == 120
     assert len(box.prints()) == 23
 

@@ -224,13 +224,17 @@ def test_ctrl_c_ends_with_130_and_says_how_to_go_on(box: Path, tmp_path: Path, f
             (files / "p2.png").read_bytes() + bytes([number % 256, number // 256])
         )
     command = [sys.executable, "-m", "solander", "accession", str(box), str(many)]
-    child = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
-    with Collection.open(box) as collection:
-        before, limit = len(collection.catalogue.captures()), time.monotonic() + 60
-        while len(collection.catalogue.captures()) == before and time.monotonic() < limit:
-            time.sleep(0.05)
-    child.send_signal(signal.SIGINT)
-    _, error = child.communicate(timeout=60)
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as child:
+        try:
+            with Collection.open(box) as collection:
+                before, limit = len(collection.catalogue.captures()), time.monotonic() + 240
+                while len(collection.catalogue.captures()) == before:
+                    assert time.monotonic() < limit, "nothing was taken in"
+                    time.sleep(0.05)
+            child.send_signal(signal.SIGINT)
+            _, error = child.communicate(timeout=240)
+        finally:
+            child.kill()
     assert child.returncode == 130, error
     assert "run the same command again to go on" in error
     assert "Traceback" not in error

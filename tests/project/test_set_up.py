@@ -14,6 +14,8 @@ import environment
 import pytest
 
 ROOT = Path(__file__).parents[2]
+LONG_S = 240
+"""Seconds after which a start is taken to hang, on a machine that does ten other things."""
 
 
 def start(project, *arguments, **options):
@@ -65,7 +67,7 @@ def test_the_scripts_may_be_started(script):
 @pytest.mark.slow
 def test_two_starts_at_once_both_work(small_project):
     both = [start(small_project, "one"), start(small_project, "two")]
-    said = [process.communicate() for process in both]
+    said = [process.communicate(timeout=LONG_S) for process in both]
     assert [process.returncode for process in both] == [7, 7]
     assert [out.strip() for out, _ in said] == ["['one']", "['two']"]
     assert sum("for the first time" in err for _, err in said) == 1
@@ -81,27 +83,27 @@ def test_what_a_killed_start_left_is_made_anew(small_project):
     while not begun():
         assert first.poll() is None
     os.killpg(first.pid, signal.SIGKILL)  # as a power cut would: its children too
-    first.communicate()
+    first.communicate(timeout=LONG_S)
     again = start(small_project, "go")
-    out, err = again.communicate()
+    out, err = again.communicate(timeout=LONG_S)
     assert (again.returncode, out.strip()) == (7, "['go']"), err
     assert "for the first time" in err
 
 
 @pytest.mark.slow
 def test_a_second_start_is_silent_and_without_arguments_the_demo_runs(small_project):
-    start(small_project).communicate()
-    out, err = start(small_project).communicate()
+    start(small_project).communicate(timeout=LONG_S)
+    out, err = start(small_project).communicate(timeout=LONG_S)
     assert out.strip() == "['demo', 'solander-demo']"
     assert err == ""
 
 
 @pytest.mark.slow
 def test_a_moved_project_goes_on_working(small_project):
-    start(small_project).communicate()
+    start(small_project).communicate(timeout=LONG_S)
     moved = small_project.rename(small_project.with_name("moved"))
     process = start(moved, "here")
-    out, err = process.communicate()
+    out, err = process.communicate(timeout=LONG_S)
     assert (process.returncode, out.strip()) == (7, "['here']"), err
 
 

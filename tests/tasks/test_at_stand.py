@@ -232,11 +232,12 @@ def test_two_stations_at_once_lose_nothing_and_clash_nowhere(people: Collection)
         except BaseException as error:  # told in the test's own thread
             troubles.append(error)
 
-    threads = [threading.Thread(target=work, args=(which,)) for which in (0, 1)]
+    threads = [threading.Thread(target=work, args=(which,), daemon=True) for which in (0, 1)]
     for thread in threads:
         thread.start()
     for thread in threads:
-        thread.join()
+        thread.join(240)
+        assert not thread.is_alive(), "one waits for the other"
     assert troubles == []
     found = people.catalogue.prints()
     assert [one.number for one in found] == list(range(1, 9))

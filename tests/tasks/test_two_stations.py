@@ -42,7 +42,7 @@ def test_two_programs_take_into_one_envelope_at_once(people: Collection) -> None
     for program in programs:
         program.start()
     for program in programs:
-        program.join()
+        program.join(240)
     assert [program.exitcode for program in programs] == [0, 0]
     found = people.catalogue.prints()
     shown = [said(people, one.accession, Says.PERSON) for one in found]

@@ -50,7 +50,7 @@ def kill_after(root: Path, box: dict[str, Path], seconds: float) -> list[str]:
     assert child.stdout.readline() == "begun\n"
     time.sleep(seconds)
     child.kill()
-    said, _ = child.communicate()
+    said, _ = child.communicate(timeout=240)
     return [line for line in said.splitlines() if line != "done"]
 
 
@@ -78,7 +78,7 @@ def test_a_kill_at_any_moment_loses_nothing(tmp_path: Path, box: dict[str, Path]
     assert sum(0 < length < len(box) for length in lengths) >= ROUNDS // 3, "the kills must fall into the work"
 
     child = take_in(vault.root, box)
-    said, _ = child.communicate()
+    said, _ = child.communicate(timeout=240)
     assert (child.returncode, said.splitlines()[-1]) == (0, "done")
     check(vault, set(box), box)
     assert list((vault.home / ".arriving").iterdir()) == []
