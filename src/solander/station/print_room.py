@@ -11,7 +11,8 @@ from fastapi import FastAPI, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 from markupsafe import Markup
 
-from solander.core.prints import Side
+from solander.core.language import _
+from solander.core.prints import Side, View
 from solander.core.statements import Sure
 from solander.look.ruler import bar_of, ruler_svg, span_of
 from solander.station.accounts import accounts_shown
@@ -174,8 +175,25 @@ def _shown(told: PrintTold) -> dict[str, Any]:
 def _condition(told: PrintTold) -> list[tuple[Side, list[str], list[str]]]:
     """Of each side what another capture would mend, and how the print has kept; sides with neither left out."""
     views = (view for view in (told.described.print.recto, told.described.print.verso) if view)
-    sides = [(v.side, [f.words for f in capture_told(v)], [s.words for s in states_told(v)]) for v in views]
+    sides = [
+        (v.side, [*(f.words for f in capture_told(v)), *_profile_words(v)], [s.words for s in states_told(v)])
+        for v in views
+    ]
     return [one for one in sides if one[1] or one[2]]
+
+
+def _profile_words(view: View) -> list[str]:
+    """By which profile of the stand a view was put right."""
+    light = view.stand.light if view.stand else None
+    if light is None:
+        return []
+    return [
+        _(
+            "Light and colour are put right by the stand's profile of %(day)s (%(name)s).",
+            day=light.made,
+            name=light.profile,
+        )
+    ]
 
 
 def _last_or_first(bench: Workbench, last: str) -> str:
