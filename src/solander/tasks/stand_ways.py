@@ -134,9 +134,7 @@ class StandWays:
         with self.shared.lock:
             if (by := self.shared.folders.setdefault(folder.resolve(), self.station)) != self.station:
                 why = Sentence("station “%(name)s” watches it already", name=by)
-                raise InvalidValue(
-                    Sentence("The folder is not watched"), why, Sentence("Choose another")
-                )
+                raise InvalidValue(Sentence("The folder is not watched"), why, Sentence("Choose another"))
         self._folder = SourceBeside(
             f"watches {folder}",
             lambda stop: self._watching(folder, only_new, stop),
