@@ -89,15 +89,17 @@ def test_a_name_said_three_times_is_put_into_the_field(bench: Client, tmp_path: 
         "--use-fake-device-for-media-stream",
         f"--use-file-for-fake-audio-capture={path}",
     )
+    assert bench.get(NAME_SOUNDS).status_code == 200  # reads the dictionary, once a process
     with running(bench.app) as home, browser(*microphone) as chromium, window(chromium, "phone") as page:
+        page.set_default_timeout(WAITS_MS)
         open_page(page, f"{home}{NAME_SOUNDS}?name=Ingrid")
         assert_open_to_everybody(page, home)
-        page.get_by_role("button", name="Say it three times").click(timeout=WAITS_MS)
-        page.get_by_text("Listening: say the name").wait_for(timeout=WAITS_MS)
+        page.get_by_role("button", name="Say it three times").click()
+        page.get_by_text("Listening: say the name").wait_for()
         page.wait_for_timeout(5000)  # so long the sound lasts
-        page.get_by_role("button", name="That was it").click(timeout=WAITS_MS)
-        page.locator("#say-it-state", has_text="It sounds like").wait_for(timeout=WAITS_MS)
+        page.get_by_role("button", name="That was it").click()
+        page.locator("#say-it-state", has_text="It sounds like").wait_for()
         assert page.locator("#spelling").input_value()
         keep_picture(page, "station-name-sounds-phone")
-        page.get_by_role("button", name="Keep it").click(timeout=WAITS_MS)
-        page.get_by_text("told by you").first.wait_for(timeout=WAITS_MS)
+        page.get_by_role("button", name="Keep it").click()
+        page.get_by_text("told by you").first.wait_for()
