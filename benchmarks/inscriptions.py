@@ -3,12 +3,12 @@
     python benchmarks/inscriptions.py --judge --backs 120 --fonts FOLDER
 
 Real lines (`shared/data/handwriting`, CC BY 4.0, stays outside the project) give the character error rate: letters
-to insert, delete or change over letters of the truth, apostrophes alike. What was chosen on them (the stretch of
-lines) was chosen on the odd ones; "judge" are the even ones. Simulated backs say whether writing is noticed and
-whether dates on stamps and proposed facts are right; their hands are typefaces (OFL; to judge, those of FOLDER:
-taken from the packages fontpkg-kalam, fontpkg-indie-flower, fontpkg-dancing-script and handwriting-generator), so
-they say nothing about handwriting. Each figure stands beside its target, with a "!" where it isn't kept. `--show`
-tells what was wrong.
+to insert, delete or change over letters of the truth, apostrophes alike. How wide lines are made was chosen on the
+same lines, so the two halves that are told apart tell how much the figure varies, no more. Simulated backs say
+whether writing is noticed and whether dates on stamps and proposed facts are right; their hands are typefaces
+(OFL; to judge, those of FOLDER: taken from the packages fontpkg-kalam, fontpkg-indie-flower, fontpkg-dancing-script
+and handwriting-generator), so they say nothing about handwriting. Each figure stands beside its target, with a "!"
+where it isn't kept. `--show` tells what was wrong.
 """
 
 from __future__ import annotations
@@ -78,7 +78,7 @@ def _real_lines(show: bool) -> None:
         best = max(one, other, key=lambda read: read.sure)
         distance = Levenshtein.distance(_alike(best.text), _alike(row["text"]))
         for name in ("hand" if row["kind"] == "hand" else "typed and printed",):
-            for key in (name, f"{name}, {('judge', 'tune')[place % 2]}"):
+            for key in (name, f"{name}, {('one half', 'other half')[place % 2]}"):
                 wrong[key] += distance
                 letters[key] += len(row["text"])
         if one.text == other.text and best.sure >= 0.9:
@@ -87,7 +87,7 @@ def _real_lines(show: bool) -> None:
         if show and distance:
             print(f"    {row['file']} {best.sure:.2f} “{best.text}” for “{row['text']}”")
     spent = (time.process_time() - began) / len(rows)
-    for key, target in (("typed and printed", 5), ("hand", 36), ("hand, judge", 36), ("hand, tune", 36)):
+    for key, target in (("typed and printed", 5), ("hand", 36), ("hand, one half", 36), ("hand, other half", 36)):
         _row(f"real lines, {key}: character errors", 100 * wrong[key] / letters[key], target, most=True)
     print(f"of {trusted} lines that both looks gave alike, 90 % sure: {right} have one wrong letter at most")
     print(f"processor time a line, both looks: {1000 * spent:.0f} ms")

@@ -45,7 +45,7 @@ HEIGHT = 48
 
 STRETCH = 1.25
 """Lines are made so much wider before they are read: writing is narrower than the print that the network was
-trained on. Chosen on half of the real lines, judged on the other (docs/measured.md)."""
+trained on. Chosen on the real lines that it is measured on, so it flatters itself a little (docs/measured.md)."""
 
 NARROWEST = 320
 """Pixels that a line is filled up to with grey, as in training."""
