@@ -6,9 +6,9 @@ Real lines (`shared/data/handwriting`, CC BY 4.0, stays outside the project) giv
 to insert, delete or change over letters of the truth, apostrophes alike. How wide lines are made was chosen on the
 same lines, so the two halves that are told apart tell how much the figure varies, no more. Simulated backs say
 whether writing is noticed and whether dates on stamps and proposed facts are right; their hands are typefaces
-(OFL; to judge, those of FOLDER: taken from the packages fontpkg-kalam, fontpkg-indie-flower, fontpkg-dancing-script
-and handwriting-generator), so they say nothing about handwriting. Each figure stands beside its target, with a "!"
-where it isn't kept. `--show` tells what was wrong.
+(OFL; to judge, those of FOLDER, taken from the packages fontpkg-kalam, fontpkg-indie-flower,
+fontpkg-dancing-script and handwriting-generator), so they say nothing about handwriting. Each figure stands
+beside its target, with a "!" where it isn't kept. `--show` tells what was wrong.
 """
 
 from __future__ import annotations
