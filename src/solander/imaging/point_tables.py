@@ -12,6 +12,7 @@ points of one with plain points of another says that the one was printed the wro
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
 from attrs import define, frozen
@@ -42,6 +43,9 @@ SIZES = 1.5
 
 AWAY = 0.04
 """Long sides by which a match may lie beside where another one says."""
+
+THREADS = 2
+"""Tables that are worked on at once: each of 100,000 pictures takes about a gigabyte meanwhile."""
 
 _LEAST_APART = 0.04
 """Matches nearer than this, in long sides, are one: they agree whatever they are."""
@@ -76,12 +80,14 @@ class PointTables:
         counts = np.array([len(part) for part in kept], np.int64)
         owner = np.repeat(np.arange(len(kept)) // 2, counts).astype(np.uint32)
         mirrored = np.repeat(np.arange(len(kept)) % 2 == 1, counts)
-        tables = np.stack([_sorted_keys(points["word"], choice) for choice in CHOICES])
+        with ThreadPoolExecutor(THREADS) as threads:  # numpy lets go of the interpreter while it works
+            tables = np.stack(list(threads.map(lambda choice: _sorted_keys(points["word"], choice), CHOICES)))
         return cls(points, owner, mirrored, tables)
 
     def candidates(self) -> Candidates:
         """All pairs of pictures that have enough in common."""
-        found = [self._near(*_together(table)) for table in self.tables]
+        with ThreadPoolExecutor(THREADS) as threads:
+            found = list(threads.map(lambda table: self._near(*_together(table)), self.tables))
         return self._agreeing(_each_once(found, len(self.points)))
 
     def candidates_of(self, picture: Points) -> Candidates:
