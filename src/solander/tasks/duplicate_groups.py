@@ -10,7 +10,7 @@ from solander.core.negatives import of_one_negative
 from solander.core.sentence import Sentence
 from solander.tasks.better_copy import better_copy
 from solander.tasks.collection import Collection
-from solander.tasks.duplicates import Pair, compared, sentence_of
+from solander.tasks.duplicates import Pair, sentence_of
 
 __all__ = ["Group", "PairTold", "groups_of"]
 
@@ -41,7 +41,8 @@ def groups_of(collection: Collection, pairs: Sequence[Pair]) -> list[Group]:
     for pair in pairs:
         both = group.get(pair.earlier, {pair.earlier: None}) | group.get(pair.later, {pair.later: None})
         group |= dict.fromkeys(both, both)
-    told = [_told(collection, pair) for pair in pairs]
+    said = of_one_negative(collection.catalogue.of_one_negative())
+    told = [_told(collection, pair, said) for pair in pairs]
     each_once = {id(those): those for those in group.values()}
     return [
         Group(tuple(those), tuple(one for one in told if one.pair.earlier in those))
@@ -49,17 +50,14 @@ def groups_of(collection: Collection, pairs: Sequence[Pair]) -> list[Group]:
     ]
 
 
-def _told(collection: Collection, pair: Pair) -> PairTold:
-    catalogue = collection.catalogue
-    by_number = {one.accession: one for one in catalogue.prints_of([pair.earlier, pair.later])}
+def _told(collection: Collection, pair: Pair, said: Mapping[str, Sequence[str]]) -> PairTold:
+    by_number = {one.accession: one for one in collection.catalogue.prints_of([pair.earlier, pair.later])}
     both = by_number[pair.earlier], by_number[pair.later]
-    keys = [one.recto.key if one.recto else "" for one in both]
-    better = better_copy(*both, compared(collection, *keys))
-    said = pair.later in of_one_negative(catalogue.of_one_negative()).get(pair.earlier, ())
+    better = better_copy(*both, pair.likeness)
     return PairTold(
         pair,
         sentence_of(pair),
-        "one negative" if said else "",
+        "one negative" if pair.later in said.get(pair.earlier, ()) else "",
         {pair.earlier: better.reasons[0], pair.later: better.reasons[1]},
         "" if better.best is None else (pair.earlier, pair.later)[better.best],
     )

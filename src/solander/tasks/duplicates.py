@@ -180,8 +180,10 @@ def _judged(
 def _pair(one: tuple[int, Print], other: tuple[int, Print], found: Likeness) -> Pair:
     accessions = one[1].accession, other[1].accession
     earlier, later = accessions if one[0] < other[0] else accessions[::-1]
+    if accessions[0] != earlier:
+        found = evolve(found, within=found.within[::-1])
     if found.is_part:
-        return Pair(earlier, later, Kind.PART, found, accessions[found.within[1] > found.within[0]])
+        return Pair(earlier, later, Kind.PART, found, (earlier, later)[found.within[1] > found.within[0]])
     if found.is_mirrored:
         return Pair(earlier, later, Kind.MIRRORED, found)
     is_one = found.frame_off <= FRAME_OFF
