@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+import textwrap
 from pathlib import Path
 
 import click
@@ -20,6 +21,8 @@ from solander.tasks.stand_light import kept_profile
 __all__ = ["rig"]
 
 _WHO = "archivist"
+
+_WIDTH = 80
 
 
 @click.command()
@@ -139,16 +142,16 @@ def _say(told: Told) -> None:
         say(f"  {name:<56}{value:>9.3g} {unit}")
     for judged in told.judgements:
         say()
-        say(_judgement(judged))
+        say(textwrap.fill(_judgement(judged), _WIDTH))
     say()
     for number, step in enumerate(told.advice, 1):
-        say(f"{number}. {step}")
+        say(textwrap.fill(f"{number}. {step}", _WIDTH, subsequent_indent="   "))
 
 
 def _judgement(judged: Judged) -> str:
     if judged.level is None:
         return f"{judged.scheme.name}: nothing of it was measured."
-    names = ", ".join(FIGURE_NAMES[figure][0].lower() for figure in judged.decides)
-    missing = ", ".join(FIGURE_NAMES[figure][0].lower() for figure in judged.unmeasured)
+    names = "; ".join(FIGURE_NAMES[figure][0].lower() for figure in judged.decides)
+    missing = "; ".join(FIGURE_NAMES[figure][0].lower() for figure in judged.unmeasured)
     beyond = f" Not measured, and not claimed: {missing}." if missing else ""
     return f"{judged.scheme.name}: {judged.name}, decided by {names}.{beyond} Source: {judged.scheme.source}."

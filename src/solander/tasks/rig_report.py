@@ -100,7 +100,7 @@ def judgement_words(judged: Judged) -> str:
 
 
 def _names(figures: tuple[Figure, ...]) -> str:
-    return ", ".join(_(FIGURE_NAMES[figure][0]) for figure in figures)
+    return "; ".join(_(FIGURE_NAMES[figure][0]) for figure in figures)  # the names have commas
 
 
 def _level(judged: Judged, figure: Figure) -> str:
