@@ -55,6 +55,9 @@ def test_a_story_is_played_on_the_page_of_each_of_its_prints(bench: PrintBench) 
     assert "media-src 'self'" in page.headers["content-security-policy"]
     sound = bench.get(f"/sound/{sha256}.flac")
     assert sound.headers["content-type"] == "audio/flac"
+    assert (
+        sound.headers["cache-control"] == "no-store"
+    )  # so that an erased one lies in no browser (RFC 9111, 5.2.2.5)
     assert soundfile.info(io.BytesIO(sound.content)).duration == 2.0
     assert "Told stories" not in bench.get("/print/B1-0003").text
 

@@ -13,7 +13,7 @@ from solander.core.language import _
 from solander.look.words import edtf_words, joined
 from solander.station.forms import NUMBERS, Fields, own_address
 from solander.station.laid import print_address
-from solander.station.place import KEPT, hex_name
+from solander.station.place import hex_name
 from solander.station.workbench import Page, Workbench
 from solander.tasks.accounts import AccountTold
 from solander.tasks.recordings import Recording
@@ -21,6 +21,9 @@ from solander.tasks.recordings import Recording
 __all__ = ["AccountShown", "RecordingShown", "accounts_shown", "add_accounts"]
 
 _TYPES = {".flac": "audio/flac"}
+
+_NOT_KEPT = {"Cache-Control": "no-store"}
+"""Browsers keep no sound: one that is erased for good must not lie on in theirs."""
 
 
 @frozen
@@ -102,7 +105,9 @@ def add_accounts(app: FastAPI, bench: Workbench, page: Page) -> None:
     @app.get("/sound/{sha256}.flac")
     def sound(sha256: str) -> FileResponse:
         path = desk.path(hex_name(sha256, 64))
-        return FileResponse(path, media_type=_TYPES.get(path.suffix, "application/octet-stream"), headers=KEPT)
+        return FileResponse(
+            path, media_type=_TYPES.get(path.suffix, "application/octet-stream"), headers=_NOT_KEPT
+        )
 
     @app.get("/recordings", response_class=HTMLResponse)
     def recordings(erased: int | None = None, then: str = "") -> Response:
