@@ -248,6 +248,23 @@ def test_a_jam_is_told_and_the_sheets_before_it_are_taken(station, tmp_path: Pat
 
 
 @pytest.mark.slow
+def test_a_page_left_over_from_before_is_no_front_of_the_first_sheet(
+    station, tmp_path: Path, monkeypatch, people: Collection
+) -> None:
+    left = people.root / "incoming" / "scanner before" / "0001.tif"
+    left.parent.mkdir(parents=True)
+    left.write_bytes(still(3))
+    stand_in_scanner(tmp_path, monkeypatch, 2, "")
+    at = station()
+    at.ways.scan("x", 75, "both")
+    sheets = [at.next() for _ in range(3)]
+    assert [(one.accession, one.side) for one in sheets] == [
+        ("P-0001", "front"), ("P-0002", "front"), ("P-0002", "back")
+    ]  # fmt: skip
+    at.until(lambda: at.ways.now.scanner_state == "ready")
+
+
+@pytest.mark.slow
 def test_a_scan_is_stopped_from_the_page(station, tmp_path: Path, monkeypatch, people: Collection) -> None:
     stand_in_scanner(tmp_path, monkeypatch, 1, "time.sleep(600)")
     at = station()

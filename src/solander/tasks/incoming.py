@@ -16,9 +16,12 @@ from solander.core.sentence import Sentence
 from solander.intake.arrivals import Arrival
 from solander.tasks.collection import Collection
 
-__all__ = ["incoming_folder", "lay_apart", "left_over"]
+__all__ = ["LEFT_OVER", "incoming_folder", "lay_apart", "left_over"]
 
 _INCOMING, _SET_ASIDE = "incoming", "set-aside"
+
+LEFT_OVER = "left over from before"
+"""The source of what another run gave."""
 
 
 @contextmanager
@@ -53,7 +56,7 @@ def left_over(collection: Collection) -> Iterator[Arrival]:
     for path in sorted(home.rglob("*")):
         inside = path.relative_to(home)
         if path.is_file() and inside.parts[0] != _SET_ASIDE and path.suffix != ".part":
-            yield Arrival(inside.as_posix(), path, "left over from before", passing=True)
+            yield Arrival(inside.as_posix(), path, LEFT_OVER, passing=True)
 
 
 def lay_apart(collection: Collection, path: Path) -> None:

@@ -23,7 +23,7 @@ from solander.intake.arrivals import Arrival
 from solander.intake.scanner import Scanner, scanners
 from solander.intake.scanner_options import Wish
 from solander.tasks.collection import Collection
-from solander.tasks.incoming import left_over
+from solander.tasks.incoming import LEFT_OVER, left_over
 from solander.tasks.kept_ways import KeptWays
 from solander.tasks.scan import scanning, set_scan
 from solander.tasks.stand_arrivals import ArrivalsAtStand, SourceBeside
@@ -233,10 +233,13 @@ class StandWays:
 
     def _page(self, place: str) -> Callable[[Arrival], object]:
         """Takes a page. A sheet of a feeder fills its page, and is taken whole where no edge is found; of a feeder
-        that sees both sides, every second one is the back of the one before it."""
+        that sees both sides, every second one is the back of the one before it. What another run left behind is
+        no sheet of this one."""
         sheets: list[Taken | None] = []
 
         def taken(arrival: Arrival) -> object:
+            if arrival.source == LEFT_OVER:
+                return self._arrivals(arrival)
             if place != "glass":
                 before = sheets[-1] if place == "both" and len(sheets) % 2 else None
                 self.order(Order.BACK if before is not None and before.accession else Order.TAKE)
