@@ -18,6 +18,7 @@ from solander.reading.transcription import is_installed, transcriber
 from solander.tasks.accounts import accounts_of
 from solander.tasks.at_stand import AtStand
 from solander.tasks.collection import Collection
+from solander.tasks.recordings import erase_recording
 from solander.tasks.transcribe import asked_of_story, transcribe
 from solander.tasks.understood import Understanding
 
@@ -54,6 +55,27 @@ def test_what_a_program_heard_is_kept_unchecked_and_only_asks(people: Collection
     people.catalogue.undo("archivist")
     assert accounts_of(people, "P-0001")[0].heard == ""
     assert people.catalogue.questions_about(["P-0001"]) == []
+
+
+@pytest.mark.slow
+def test_nothing_is_kept_of_a_story_that_is_erased_while_a_program_listens(
+    people: Collection, stand: AtStand
+) -> None:
+    stand.take(still(1), "1.jpg")
+    for pitch in (180.0, 220.0):
+        stand.story_begins()
+        stand.story_sound(voice(1.0, pitch=pitch))
+        stand.story_ends()
+    stand.finish()
+
+    def engine(samples: NDArray[np.int16]) -> str:
+        for story in accounts_of(people, "P-0001"):
+            erase_recording(people, story.sha256)
+        return TEXT
+
+    assert transcribe(people, Path("small model"), engine=engine).written == 0
+    assert Asks.TOLD not in {one.asks for one in people.catalogue.questions_about(["P-0001"])}
+    assert not any(TEXT.encode() in path.read_bytes() for path in people.root.glob("solander.db*"))
 
 
 def test_a_story_that_dates_and_names_nothing_asks_nothing(people: Collection) -> None:

@@ -66,24 +66,30 @@ def transcribe(
     for done, account in enumerate(due, start=1):
         watch(Progress("Writing down", account.prints[0], done, len(due)))
         assert engine is not None
+        if collection.catalogue.sound(account.sha256) is None:  # erased for good meanwhile
+            continue
         try:
             text = engine(pcm_of(collection.sounds.path(account.sha256))).strip()
         except UnreadableSound as error:
             set_aside.append(f"The story told about {account.prints[0]} could not be read: {error}.")
             continue
         if text:
-            _keep(collection, account, text, f"{model.name}, a program", who)
-        written, silent = written + bool(text), silent + (not text)
+            written += _keep(collection, account, text, f"{model.name}, a program", who)
+        silent += not text
     return Transcribed(written, silent, tuple(set_aside))
 
 
-def _keep(collection: Collection, account: AccountTold, text: str, source: str, who: str) -> None:
+def _keep(collection: Collection, account: AccountTold, text: str, source: str, who: str) -> bool:
+    """Keeps what was heard; not of a story that was erased for good while it was listened to."""
     heard = Statement("", About.SOUND, account.sha256, Says.HEARD, text, text, Sure.GUESS, source, "")
     what = Sentence("wrote down by a program what is said in a story about %(print)s", print=account.prints[0])
     with collection.catalogue.act(who, what) as act, act.work() as work:
+        if not work.has_sound(account.sha256):
+            return False
         say_instead(collection.catalogue, work, [], [heard])
         ask_about_story(collection, work, account, text)
         work.commit()
+    return True
 
 
 def ask_about_story(collection: Collection, work: Work, account: AccountTold, text: str) -> None:
