@@ -19,7 +19,8 @@ from attrs import frozen
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb
-from solander.imaging.treatment.deep import as_deep, densities, encode_density, encode_light, light_of_codes
+from solander.imaging.linear_light import encode_light
+from solander.imaging.treatment.deep import as_deep, densities, encode_density, light_of_codes
 
 SHARED = Path(__file__).resolve().parents[2] / "shared" / "data" / "photos"
 MONOCHROME = ("bw", "bw, dark", "bw warm", "sepia")

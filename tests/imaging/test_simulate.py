@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
+from solander.imaging.linear_light import linear
 from solander.imaging.simulate import (
     Camera,
     Paper,
@@ -19,7 +20,6 @@ from solander.imaging.simulate import (
 )
 from solander.imaging.simulate.captures import _map, lay
 from solander.imaging.simulate.geometry import Chain, Curl, Lens
-from solander.imaging.simulate.light import linear
 
 WHITE = np.full((60, 90, 3), 255, np.uint8)
 PLAIN = Paper(WHITE, border_mm=0, tone="colour", yellowing=0, texture=0)

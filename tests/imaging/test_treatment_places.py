@@ -8,7 +8,8 @@ import pytest
 from treatment_stand_in import Step, scene
 
 from solander.imaging.conventions import WrongPicture
-from solander.imaging.treatment.deep import as_deep, as_rgb, encode_light, light_of_codes
+from solander.imaging.linear_light import encode_light
+from solander.imaging.treatment.deep import as_deep, as_rgb, light_of_codes
 from solander.imaging.treatment.detail import with_detail
 from solander.imaging.treatment.even_light import evened
 from solander.imaging.treatment.frame import framed

@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb
 from solander.imaging.edges import LINEAR_OF
+from solander.imaging.linear_light import encode_light
 from solander.imaging.stage import Lab, to_lab
 
 __all__ = ["ImageState", "image_state"]
@@ -128,7 +129,7 @@ def _colour_left(density: Pixels) -> float:
 def _darks(density: Pixels) -> tuple[float, float]:
     """Mean density of the darks, and that in red over that in green and blue: each channel by its own darks, for
     the darkest place of a picture may be coloured."""
-    red, green, blue = (float(one) for one in np.quantile(density, DARKS, axis=0))
+    red, green, blue = (float(one) for one in [np.quantile(one, DARKS) for one in density.T.copy()])
     top = (red + green + blue) / 3
     return top, 2 * red / (green + blue) if top >= LEAST_DARK else float("nan")
 
@@ -137,8 +138,8 @@ def _yellowness(white: Pixels) -> float:
     """b* of a white at L* 95, so that the exposure doesn't matter."""
     luminance = float(white @ np.array([0.2126, 0.7152, 0.0722], np.float32))
     scaled = np.clip(white * (0.875 / max(luminance, 1e-3)), 0, 1.4)
-    code = np.where(scaled <= 0.0031308, scaled * 12.92, 1.055 * scaled ** (1 / 2.4) - 0.055)
-    return float(cv2.cvtColor(code.astype(np.float32)[None, None], cv2.COLOR_RGB2Lab)[0, 0, 2])
+    code = encode_light(np.asarray(scaled, np.float32))
+    return float(cv2.cvtColor(code[None, None], cv2.COLOR_RGB2Lab)[0, 0, 2])
 
 
 def _mirrored(lab: Lab) -> float:

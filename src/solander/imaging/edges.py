@@ -16,6 +16,7 @@ from attrs import frozen
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb, area, is_convex
+from solander.imaging.linear_light import decoding
 
 __all__ = [
     "Line",
@@ -34,9 +35,8 @@ __all__ = [
 Floats = NDArray[np.float64]
 Pixels = NDArray[np.float32]
 
-_CODE = np.arange(256) / 255
-LINEAR_OF: Pixels = np.where(_CODE <= 0.04045, _CODE / 12.92, ((_CODE + 0.055) / 1.055) ** 2.4).astype(np.float32)
-"""Linear light (0–1) of each code value: IEC 61966-2-1."""
+LINEAR_OF: Pixels = decoding().astype(np.float32)
+"""Linear light (0–1) of each code value."""
 
 
 @frozen(eq=False)

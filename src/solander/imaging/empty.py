@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb
+from solander.imaging.linear_light import encode_light, linear
 from solander.imaging.stage import (
     SPREAD_FLOOR,
     STAGE_LIKE,
@@ -98,15 +99,12 @@ FAINT = 0.004
 
 
 def _light(rgb: Rgb) -> Light:
-    """Linear light (0–1) of encoded sRGB, IEC 61966-2-1, smoothed."""
-    code = np.arange(256) / 255
-    table = np.where(code <= 0.04045, code / 12.92, ((code + 0.055) / 1.055) ** 2.4).astype(np.float32)
-    return np.asarray(cv2.GaussianBlur(cv2.LUT(rgb, table), (0, 0), 1.0), np.float32)
+    """Linear light (0–1) of encoded sRGB, smoothed."""
+    return np.asarray(cv2.GaussianBlur(linear(rgb), (0, 0), 1.0), np.float32)
 
 
 def _encoded(light: Light) -> Light:
-    light = np.clip(light, 0, 1)
-    return np.where(light <= 0.0031308, light * 12.92, 1.055 * light ** (1 / 2.4) - 0.055).astype(np.float32)
+    return encode_light(np.clip(light, 0, 1))
 
 
 def _steepness(stage: Lab) -> NDArray[np.float32]:

@@ -15,12 +15,13 @@ import cv2
 import numpy as np
 from attrs import evolve, field, frozen
 
+from solander.imaging.linear_light import linear
 from solander.imaging.simulate.ageing import CORNERS, SIDES, AgedPaper
 from solander.imaging.simulate.camera import Camera
 from solander.imaging.simulate.captures import simulate_capture
 from solander.imaging.simulate.cutting import Cut, Wear
 from solander.imaging.simulate.geometry import Placement, Points
-from solander.imaging.simulate.light import CODE_SHARES, Rgb, encoded, linear
+from solander.imaging.simulate.light import CODE_SHARES, Rgb, encoded
 from solander.imaging.simulate.shadows import Glare, Shadow, Slope
 from solander.imaging.simulate.stages import Stage
 

@@ -1,6 +1,6 @@
 """Encoded sRGB to linear light and back, and soft random fields.
 
-Linear pictures are float32, 0 black to 1 white. Curve of IEC 61966-2-1.
+Linear pictures are float32, 0 black to 1 white. The curve is that of `solander.imaging.linear_light`.
 """
 
 from __future__ import annotations
@@ -9,7 +9,9 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Linear", "Rgb", "clouds", "encoded", "linear", "linear_colour"]
+from solander.imaging.linear_light import decoding, encode_light
+
+__all__ = ["Linear", "Rgb", "clouds", "encoded", "linear_colour"]
 
 Rgb = NDArray[np.uint8]
 Linear = NDArray[np.float32]
@@ -18,23 +20,12 @@ _STEPS = 65535  # of the table back; the steepest part of the curve is then 0.05
 CODE_SHARES = 64  # encoded values carry six more bits, so that noise is added before rounding
 
 
-def _decoding() -> Linear:
-    code = np.arange(256) / 255
-    return np.where(code <= 0.04045, code / 12.92, ((code + 0.055) / 1.055) ** 2.4).astype(np.float32)
-
-
 def _encoding() -> NDArray[np.uint16]:
     light = np.arange(_STEPS + 1) / _STEPS
-    code = np.where(light <= 0.0031308, light * 12.92, 1.055 * light ** (1 / 2.4) - 0.055)
-    return np.asarray(np.rint(code * 255 * CODE_SHARES), np.uint16)
+    return np.asarray(np.rint(encode_light(light) * 255 * CODE_SHARES), np.uint16)
 
 
-_TO_LINEAR, _TO_CODE = _decoding(), _encoding()
-
-
-def linear(rgb: Rgb) -> Linear:
-    """Linear light of an 8-bit sRGB picture, same shape."""
-    return np.asarray(cv2.LUT(rgb, _TO_LINEAR), dtype=np.float32).reshape(rgb.shape)
+_TO_LINEAR, _TO_CODE = decoding().astype(np.float32), _encoding()
 
 
 def linear_colour(rgb: tuple[float, float, float]) -> Linear:

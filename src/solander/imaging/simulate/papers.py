@@ -11,8 +11,9 @@ import numpy as np
 from attrs import evolve, field, frozen
 from numpy.typing import NDArray
 
+from solander.imaging.linear_light import linear
 from solander.imaging.simulate.cutting import Cut, Wear
-from solander.imaging.simulate.light import Linear, Rgb, clouds, linear, linear_colour
+from solander.imaging.simulate.light import Linear, Rgb, clouds, linear_colour
 
 __all__ = ["Frame", "Paper"]
 

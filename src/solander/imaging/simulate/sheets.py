@@ -7,9 +7,10 @@ from collections.abc import Sequence
 import numpy as np
 from attrs import evolve
 
+from solander.imaging.linear_light import linear
 from solander.imaging.simulate.cutting import KNIVES, Cut, Wear
 from solander.imaging.simulate.draws import Draw
-from solander.imaging.simulate.light import Rgb, linear
+from solander.imaging.simulate.light import Rgb
 from solander.imaging.simulate.openings import with_opening
 from solander.imaging.simulate.papers import Frame, Paper
 

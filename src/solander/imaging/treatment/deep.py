@@ -4,21 +4,19 @@ Convention (see `solander.imaging.conventions`): a deep picture is (height, widt
 code 65535 is that of 255. Linear light is 0 black to 1 white; density is −log10 of linear light, 0 for white, and
 nothing is denser than `DENSEST`. A table has a row for each of the 65536 codes and a column for each channel.
 
-The curve is that of IEC 61966-2-1 as colour-science has it.
+The curve is that of `solander.imaging.linear_light`.
 """
 
 from __future__ import annotations
 
-import warnings
 from functools import cache
-from importlib import import_module
-from types import ModuleType
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb, WrongPicture
+from solander.imaging.linear_light import decode_codes, encode_light
 
 __all__ = [
     "CODES",
@@ -28,11 +26,9 @@ __all__ = [
     "Table",
     "as_deep",
     "as_rgb",
-    "decode_codes",
     "densities",
     "density_of_codes",
     "encode_density",
-    "encode_light",
     "from_densities",
     "light_of_codes",
     "moved",
@@ -118,7 +114,7 @@ def as_rgb(deep: Deep) -> Rgb:
 @cache
 def light_of_codes() -> NDArray[np.float64]:
     """Linear light of each of the 65536 codes."""
-    light = np.asarray(_colour().eotf_sRGB(np.arange(CODES) / (CODES - 1)), np.float64)
+    light = decode_codes(np.arange(CODES) / (CODES - 1))
     light.flags.writeable = False
     return light
 
@@ -129,24 +125,6 @@ def density_of_codes() -> NDArray[np.float64]:
     density = -np.log10(np.maximum(light_of_codes(), 10**-DENSEST)) + 0.0
     density.flags.writeable = False
     return density
-
-
-def encode_light(light: NDArray[np.floating]) -> NDArray[np.float64]:
-    """Encoded values (0–1 for what can be shown) of linear light, any shape; below black and above white too."""
-    return np.asarray(np.sign(light) * _colour().eotf_inverse_sRGB(np.abs(light)), np.float64)
-
-
-@cache
-def _colour() -> ModuleType:
-    """The colour models of colour-science: a second to load, so only when a treatment needs them."""
-    with warnings.catch_warnings():  # it warns that it can't draw diagrams without Matplotlib
-        warnings.simplefilter("ignore")
-        return import_module("colour.models")
-
-
-def decode_codes(codes: NDArray[np.floating]) -> NDArray[np.float64]:
-    """Linear light of encoded values (0–1 for what can be shown), any shape; the way back of `encode_light`."""
-    return np.asarray(np.sign(codes) * _colour().eotf_sRGB(np.abs(codes)), np.float64)
 
 
 def encode_density(density: NDArray[np.floating]) -> NDArray[np.float64]:

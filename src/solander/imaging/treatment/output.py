@@ -12,7 +12,8 @@ from functools import cache
 import cv2
 import numpy as np
 
-from solander.imaging.treatment.deep import CODES, Deep, encode_light, light_of_codes
+from solander.imaging.linear_light import encode_light
+from solander.imaging.treatment.deep import CODES, Deep, light_of_codes
 
 __all__ = ["for_size"]
 

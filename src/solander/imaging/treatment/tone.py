@@ -11,7 +11,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from solander.imaging.conventions import WrongPicture
-from solander.imaging.treatment.deep import DENSEST, Densities, decode_codes, encode_density
+from solander.imaging.linear_light import decode_codes
+from solander.imaging.treatment.deep import DENSEST, Densities, encode_density
 
 __all__ = ["MOST_DENSITY", "curved", "denser", "neutral_shift", "shifted"]
 

@@ -7,13 +7,16 @@ differ by more than noise does, the lower is the one without glare. A minimum ev
 
 from __future__ import annotations
 
+from functools import cache
+
 import cv2
 import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import WrongPicture
-from solander.imaging.treatment.deep import Deep, encode_light, light_of_codes
+from solander.imaging.linear_light import encode_light
+from solander.imaging.treatment.deep import CODES, Deep, light_of_codes
 
 __all__ = ["Merged", "merge_two_lights"]
 
@@ -135,10 +138,11 @@ def _light(deep: Deep) -> Floats:
 
 
 def _coded(light: Floats) -> Deep:
-    place = np.sqrt(np.clip(light, 0, 1)) * 65535  # finer steps in the dark, as codes have them
+    place = np.sqrt(np.clip(light, 0, 1)) * (CODES - 1)  # finer steps in the dark, as codes have them
     return np.asarray(cv2.LUT(np.rint(place).astype(np.uint16), _codes_of_roots()), np.uint16)
 
 
+@cache
 def _codes_of_roots() -> Deep:
-    codes = encode_light((np.arange(65536) / 65535) ** 2) * 65535
+    codes = encode_light((np.arange(CODES) / (CODES - 1)) ** 2) * (CODES - 1)
     return np.rint(codes).astype(np.uint16)[None]
