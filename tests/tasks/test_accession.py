@@ -195,6 +195,20 @@ def test_duplicates_are_found_when_the_views_were_deleted(draw: Draw, collection
     assert [subject for subject, _ in asked(collection, Asks.DUPLICATE)] == ["P-0002"]
 
 
+def test_a_capture_that_is_lost_with_its_views_leaves_others_their_way_in(
+    draw: Draw, collection: Collection
+) -> None:
+    accession(collection, [draw("first.jpg", 1)])
+    shutil.rmtree(collection.views_root)
+    (kept,) = collection.catalogue.prints()
+    lost = collection.vault.path(kept.views[0].capture)
+    lost.parent.chmod(0o755)
+    lost.unlink()
+    accession(collection, [draw("second.jpg", 1, angle_deg=-3.0)])
+    assert [one.accession for one in collection.catalogue.prints()] == ["P-0001", "P-0002"]
+    assert asked(collection, Asks.DUPLICATE) == []
+
+
 def test_a_blurred_capture_is_asked_for_again(draw: Draw, collection: Collection) -> None:
     accession(collection, [draw("p1.jpg", 1, camera=OUT_OF_FOCUS)])
     assert asked(collection, Asks.CAPTURE_AGAIN) == [

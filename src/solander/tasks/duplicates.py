@@ -22,6 +22,7 @@ from solander.core.prints import Print, View
 from solander.core.questions import Asks
 from solander.core.sentence import Sentence
 from solander.engine.local import Executor, SerialExecutor
+from solander.imaging.decode import Unreadable
 from solander.imaging.hash_index import HashIndex
 from solander.imaging.one_negative import Likeness, likeness
 from solander.tasks.ask import ask
@@ -211,6 +212,8 @@ def _compare(job: _Job) -> Likeness:
         pictures = [small_picture(views_root, vault, view) for view in (job.one, job.other)]
     except OSError as error:
         raise Trouble(Sentence("Two pictures were not compared"), error.strerror or str(error)) from error
+    except Unreadable as reason:
+        raise Trouble(Sentence("Two pictures were not compared"), reason.why, reason.todo) from reason
     return likeness(*pictures, mirrored=job.mirrored)
 
 

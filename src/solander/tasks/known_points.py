@@ -18,8 +18,9 @@ import numpy as np
 from attrs import define, field, frozen
 from numpy.typing import NDArray
 
+from solander.core.errors import Trouble
 from solander.core.prints import Print, View
-from solander.imaging.decode import decode
+from solander.imaging.decode import Unreadable, decode
 from solander.imaging.point_tables import Candidates, PointTables
 from solander.imaging.points import Points, points_of
 from solander.tasks.collection import Collection
@@ -67,12 +68,12 @@ class KnownPoints:
         if len(loose) > max(REWRITE, len(self._names) // 10):
             self.write()
             loose = self._loose()
-        tables = PointTables.of([points_kept(self.collection, view) for view in loose])
-        by_key = {view.key: view for view in self.fronts}
+        points_of_loose = self._points(loose)
+        tables = PointTables.of(list(points_of_loose.values()))
+        wanted = set(keys)
         found: list[Alike] = []
-        for key in keys:
-            points = points_kept(self.collection, by_key[key])
-            found += self._of(key, points, tables, [view.key for view in loose])
+        for key, points in self._points([view for view in self.fronts if view.key in wanted]).items():
+            found += self._of(key, points, tables, list(points_of_loose))
             if self._written is not None:
                 found += self._of(key, points, self._written, self._names)
         return found
@@ -91,8 +92,8 @@ class KnownPoints:
         """Writes the tables of all fronts anew, where one is not in them."""
         if self._written is not None and set(self._names) == {view.key for view in self.fronts}:
             return
-        self._names = [view.key for view in self.fronts]
-        self._written = PointTables.of([points_kept(self.collection, view) for view in self.fronts])
+        points = self._points(self.fronts)
+        self._names, self._written = list(points), PointTables.of(list(points.values()))
         _write(self._folder, self._written, self._names)
 
     def _of(self, key: str, points: Points, tables: PointTables, names: Sequence[str]) -> Iterator[Alike]:
@@ -100,6 +101,14 @@ class KnownPoints:
         for (one, _), votes, mirrored in _rows(tables.candidates_of(points)):
             if names[one] != key and names[one] in there:
                 yield Alike(key, names[one], votes, mirrored)
+
+    def _points(self, views: Sequence[View]) -> dict[str, Points]:
+        """The points of these by their keys; a front whose capture can't be read just now is left out."""
+        found: dict[str, Points] = {}
+        for view in views:
+            with suppress(Trouble, Unreadable, OSError):
+                found[view.key] = points_kept(self.collection, view)
+        return found
 
     def _loose(self) -> list[View]:
         written = set(self._names)
