@@ -31,6 +31,14 @@ def test_flattened_paper_is_white_and_even_and_ink_stays_dark() -> None:
     assert flat[strokes].mean() < 110
 
 
+def test_pulled_colours_lie_around_one_middle_in_a_large_view_too() -> None:
+    """A mean of millions of pixels, summed in single precision, is off by code values, and is stretched then."""
+    page, _ = _written((205, 188, 182))
+    small, large = faint_ink(page), faint_ink(np.tile(page, (8, 4, 1)))
+    assert np.abs(small.mean(axis=(0, 1)) - 160).max() < 4
+    assert np.abs(large.mean(axis=(0, 1), dtype=np.float64) - 160).max() < 4
+
+
 def test_a_pale_ink_stands_out_three_times_as_far() -> None:
     rgb, strokes = _written((205, 188, 182))
     before = np.linalg.norm(rgb[strokes].mean(axis=0) - rgb[~strokes].mean(axis=0))

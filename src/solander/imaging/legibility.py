@@ -27,6 +27,12 @@ _CLOSED = 19
 _SPREAD = 45.0
 """Standard deviation, in code values, that each decorrelated colour is brought to (our choice)."""
 
+_MIDDLE = 160.0
+"""Code value that the mean colour comes to: paper, most of a back, is a little lighter (our choice)."""
+
+_SOME = 100_000
+"""Pixels that tell how colours spread; a view has a hundred times as many."""
+
 _FLOOR = 1.0
 """Least standard deviation of a colour: what has less is the sensor's noise and stays small."""
 
@@ -49,13 +55,14 @@ def faint_ink(rgb: Rgb) -> Rgb:
     The three principal colours of the picture, its light flattened first, are brought to the same spread and
     turned back (Gillespie, Kahle and Walker, "Color enhancement of highly correlated images", 1986).
     """
-    colours = flattened(rgb).reshape(-1, 3).astype(np.float32)
-    middle = colours.mean(axis=0)
-    some = colours[:: max(1, len(colours) // 100_000)]
+    flat = flattened(rgb)
+    colours = flat.reshape(-1, 3)
+    some = colours[:: max(1, len(colours) // _SOME)].astype(np.float64)
     values, axes = np.linalg.eigh(np.cov(some.T, ddof=0))
     stretch = axes @ np.diag(_SPREAD / np.maximum(np.sqrt(np.maximum(values, 0)), _FLOOR)) @ axes.T
-    pulled = (colours - middle) @ stretch.astype(np.float32) + np.float32(160)
-    return np.asarray(np.clip(np.rint(pulled), 0, 255), np.uint8).reshape(rgb.shape)
+    offset = _MIDDLE - stretch @ np.array(cv2.mean(flat)[:3])
+    pulled = cv2.transform(flat, np.column_stack([stretch, offset]))  # rounds, and holds at both ends
+    return np.asarray(pulled, np.uint8)
 
 
 def relief(rgb: Rgb) -> Rgb:
