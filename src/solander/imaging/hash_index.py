@@ -31,7 +31,8 @@ class HashIndex:
     """Hashes that are looked up by nearness; 128 bytes of memory each."""
 
     _hashes: NDArray[np.uint64] = field(factory=lambda: np.empty(0, np.uint64), init=False)
-    _new: list[int] = field(factory=list, init=False)
+    _new: NDArray[np.uint64] = field(factory=lambda: np.empty(_UNSORTED, np.uint64), init=False)
+    _count: int = field(default=0, init=False)
     _sorted: list[NDArray[np.uint64]] = field(factory=list, init=False)
     _places: list[NDArray[np.uint32]] = field(factory=list, init=False)
     _starts: list[NDArray[np.intp]] = field(factory=list, init=False)
@@ -40,18 +41,19 @@ class HashIndex:
     def of(cls, hashes: Iterable[int]) -> HashIndex:
         """An index of these."""
         index = cls()
-        index._new = [int(one) for one in hashes]
-        index._sort()
+        index._sort(np.fromiter(hashes, np.uint64))
         return index
 
     def __len__(self) -> int:
-        return len(self._hashes) + len(self._new)
+        return len(self._hashes) + self._count
 
     def add(self, code: int) -> int:
         """Adds one; gives its place."""
-        self._new.append(int(code))
-        if len(self._new) >= _UNSORTED:
-            self._sort()
+        self._new[self._count] = code
+        self._count += 1
+        if self._count == _UNSORTED:
+            self._sort(self._new)
+            self._count = 0
         return len(self) - 1
 
     def near(self, code: int, within: int = FARTHEST) -> NDArray[np.intp]:
@@ -66,10 +68,9 @@ class HashIndex:
             raise ValueError(f"{within} bits are not from 0 to {FARTHEST}")
         sought = np.uint64(code)
         found = [self._sharing(byte, sought, within) for byte in range(_BYTES)] if self._sorted else []
-        if self._new:
-            new = np.array(self._new, np.uint64)
-            found.append(len(self._hashes) + np.flatnonzero(np.bitwise_count(new ^ sought) <= within))
-        return np.unique(np.concatenate(found)).astype(np.intp) if found else np.empty(0, np.intp)
+        new = self._new[: self._count]
+        found.append(len(self._hashes) + np.flatnonzero(np.bitwise_count(new ^ sought) <= within))
+        return np.unique(np.concatenate(found)).astype(np.intp)
 
     def _sharing(self, byte: int, sought: np.uint64, within: int) -> NDArray[np.intp]:
         """Those that have this byte in common and are near."""
@@ -78,9 +79,10 @@ class HashIndex:
         near = np.bitwise_count(self._sorted[byte][these] ^ sought) <= within
         return np.asarray(self._places[byte][these][near], np.intp)
 
-    def _sort(self) -> None:
-        self._hashes = np.concatenate([self._hashes, np.array(self._new, np.uint64)])
-        self._new, self._sorted, self._places, self._starts = [], [], [], []
+    def _sort(self, new: NDArray[np.uint64]) -> None:
+        """Sorts all anew, with these."""
+        self._hashes = np.concatenate([self._hashes, new])
+        self._sorted, self._places, self._starts = [], [], []
         for byte in range(_BYTES):
             values = (self._hashes >> np.uint64(8 * byte)).astype(np.uint8)
             order = np.argsort(values, kind="stable").astype(np.uint32)
