@@ -26,7 +26,7 @@ from solander.tasks.duplicates import Kind, Pair, compared, duplicates, sentence
 from solander.tasks.known_points import points_kept
 from solander.tasks.other_prints import other_prints
 from solander.tasks.prepare import points_path
-from solander.tasks.seen_twice import not_one_negative, one_negative, prints_asked_about
+from solander.tasks.seen_twice import not_one_negative, one_negative, one_print, prints_asked_about
 
 ONE, TWO, THREE = "P-0001", "P-0002", "P-0003"
 
@@ -141,6 +141,39 @@ def test_two_prints_of_one_negative_share_the_picture_and_keep_their_paper(three
     three.catalogue.undo("test")
     assert described_one(three, TWO).people == ()
     assert key in {question.key for question in three.catalogue.questions()}
+
+
+@pytest.mark.slow
+def test_one_print_captured_twice_keeps_the_stories_and_the_negative_of_both(three: Collection) -> None:
+    story = "a" * 64
+    say(three, THREE, Says.ACCOUNT, story)
+    say(three, THREE, Says.NEGATIVE, TWO)
+    (key,) = [one.key for one in three.catalogue.questions() if one.asks is Asks.DUPLICATE]
+    act = one_print(three, key, ONE)
+    assert three.catalogue.prints_of_sound(story) == [ONE]
+    assert [other.print.accession for other in other_prints(three, ONE)] == [TWO]
+    three.catalogue.take_back("test", act)
+    assert three.catalogue.prints_of_sound(story) == [THREE]
+    assert other_prints(three, ONE) == []
+    assert [other.print.accession for other in other_prints(three, TWO)] == [THREE]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("with_back", [False, True])
+def test_what_others_are_of_one_negative_with_is_the_print_that_stays(
+    draw: Draw, three: Collection, with_back: bool
+) -> None:
+    say(three, TWO, Says.NEGATIVE, THREE)
+    say(three, ONE, Says.NEGATIVE, THREE)
+    if with_back:
+        accession(three, [draw("back.jpg", 5)])
+        with three.catalogue.act("test", "joined") as act, act.work() as work:
+            work.join_back("P-0004", THREE)
+            work.commit()
+    waiting = (one for one in three.catalogue.questions() if one.asks is Asks.DUPLICATE)
+    one_print(three, next(one.key for one in waiting if one.subject == THREE), ONE)
+    (tie,) = three.catalogue.of_one_negative()
+    assert {tie.subject, tie.value} == {ONE, TWO}
 
 
 @pytest.mark.slow

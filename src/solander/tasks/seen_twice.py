@@ -7,6 +7,8 @@ from collections.abc import Iterable
 
 from attrs import evolve
 
+from solander.catalogue.queries import Reading
+from solander.catalogue.work import Work
 from solander.core.errors import NotFound
 from solander.core.prints import Side
 from solander.core.questions import Asks, Question
@@ -14,7 +16,7 @@ from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 from solander.tasks.collection import Collection
 from solander.tasks.put_in_order import ask_about_contradictions
-from solander.tasks.said_anew import say_all
+from solander.tasks.said_anew import say_all, say_instead
 from solander.tasks.voices import FIELD_OF
 
 __all__ = ["duplicate_sentence", "not_one_negative", "one_negative", "one_print", "prints_asked_about"]
@@ -57,18 +59,8 @@ def one_negative(collection: Collection, key: str, *, who: str = "archivist") ->
     with catalogue.act(who, what) as act:
         with act.work() as work:
             work.settle(key)
-            said = Statement(
-                "",
-                About.PRINT,
-                later,
-                Says.NEGATIVE,
-                earlier,
-                f"of one negative with {earlier}",
-                Sure.CERTAIN,
-                who,
-                "",
-            )
-            say_all(catalogue, work, [said])
+            said = Statement("", About.PRINT, later, Says.NEGATIVE, earlier, "", Sure.CERTAIN, who, "")
+            say_all(catalogue, work, [_tie(said, later, earlier)])
             work.commit()
         ask_about_contradictions(collection, act, only_near=True)
     return act.number
@@ -116,8 +108,9 @@ def _still_asked(collection: Collection, key: str, keep: str | None = None) -> t
 def one_print(collection: Collection, key: str, keep: str, *, who: str = "archivist") -> int | None:
     """Makes one print of the two that a question asks about; the act's number.
 
-    The picture of `keep` stays in use, and what was said of the other is said of it. A back that only the other
-    has becomes its back. All captures stay, and undo brings the other print back.
+    The picture of `keep` stays in use, and what was said of the other is said of it, stories too; prints of the
+    other's negative are prints of its negative. A back that only the other has becomes its back. All captures
+    stay, and undo brings the other print back.
 
     Raises
     ------
@@ -132,6 +125,7 @@ def one_print(collection: Collection, key: str, keep: str, *, who: str = "archiv
     with catalogue.act(who, what) as act:
         with act.work() as work:
             work.settle(key)
+            _tie_to(catalogue, work, gone.accession, keep)
             if not brings_back:
                 said = _described(catalogue.statements(subject=gone.accession))
                 there = {_claim(one) for one in catalogue.statements(subject=keep)}
@@ -146,9 +140,23 @@ def one_print(collection: Collection, key: str, keep: str, *, who: str = "archiv
     return act.number
 
 
+def _tie(said: Statement, one: str, other: str) -> Statement:
+    """The same tie, of these two prints."""
+    return evolve(said, subject=one, value=other, words=f"of one negative with {other}")
+
+
+def _tie_to(catalogue: Reading, work: Work, gone: str, keep: str) -> None:
+    """Lets what ties other prints to the negative of `gone` tie them to `keep`."""
+    ties = [one for one in catalogue.of_one_negative() if gone in (one.subject, one.value)]
+    there = {frozenset((one.subject, one.value)) for one in catalogue.of_one_negative()}
+    moved = [_tie(one, *(keep if each == gone else each for each in (one.subject, one.value))) for one in ties]
+    new = {frozenset((one.subject, one.value)): one for one in moved if one.subject != one.value}
+    say_instead(catalogue, work, ties, [one for both, one in new.items() if both not in there])
+
+
 def _described(said: Iterable[Statement]) -> list[Statement]:
-    """What describes the print, and not where it lies."""
-    return [one for one in said if one.about is About.PRINT and one.says in FIELD_OF]
+    """What describes the print, the stories told about it among it, and not where it lies."""
+    return [one for one in said if one.about is About.PRINT and (one.says in FIELD_OF or one.says is Says.ACCOUNT)]
 
 
 def _claim(said: Statement) -> tuple[str, ...]:
