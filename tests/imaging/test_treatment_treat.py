@@ -149,6 +149,13 @@ def test_a_preview_looks_as_the_treated_view_does():
     assert np.abs(shown.astype(int)[inner] - reduced[inner]).mean() < 3
 
 
+def test_a_preview_is_as_light_as_what_goes_out():
+    """Lines of black and white, averaged as a lens does, are half of the light: code 188 (IEC 61966-2-1)."""
+    lines = np.zeros((64, 64, 3), np.uint8)
+    lines[:, ::2] = 255
+    assert (Preview(lines, long_side=32).shown([]).picture == 188).all()
+
+
 def test_a_preview_does_slow_steps_once(monkeypatch):
     done = []
     texture = WHOLE["texture"]

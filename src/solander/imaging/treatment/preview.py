@@ -9,12 +9,10 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 
-import cv2
-import numpy as np
-
 from solander.imaging.conventions import Rgb
 from solander.imaging.treatment.deep import Deep, as_deep
-from solander.imaging.treatment.treat import Others, Picture, Step, Treated, treat
+from solander.imaging.treatment.output import for_size
+from solander.imaging.treatment.treat import Others, Step, Treated, treat
 
 __all__ = ["IN_FULL_SIZE", "Preview"]
 
@@ -47,15 +45,5 @@ class Preview:
             picture = treat(self._view, full, others=self._others).picture if full else self._view
             while len(self._kept) >= KEPT:
                 self._kept.pop(next(iter(self._kept)))
-            self._kept[key] = _at_most(picture, self._long_side)
+            self._kept[key] = for_size(as_deep(picture), self._long_side, sharpening=0)
         return self._kept[key]
-
-
-def _at_most(picture: Picture, long_side: int) -> Deep:
-    """Reduced in 16 bits, so that averages keep what they are between two codes."""
-    height, width = picture.shape[:2]
-    scale = long_side / max(height, width)
-    if scale >= 1:
-        return as_deep(picture)
-    size = max(1, round(width * scale)), max(1, round(height * scale))
-    return np.asarray(cv2.resize(as_deep(picture), size, interpolation=cv2.INTER_AREA), np.uint16)
