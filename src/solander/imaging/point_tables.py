@@ -88,7 +88,7 @@ class PointTables:
         """All pairs of pictures that have enough in common."""
         with ThreadPoolExecutor(THREADS) as threads:
             found = list(threads.map(lambda table: self._near(*_together(table)), self.tables))
-        return self._agreeing(_each_once(found, len(self.points)))
+        return self._agreeing(_each_once(found))
 
     def candidates_of(self, picture: Points) -> Candidates:
         """The same for one that is not among them: the second number of each pair is 0, the first is theirs."""
@@ -97,7 +97,7 @@ class PointTables:
         for table, own in zip(self.tables, other.tables, strict=True):
             theirs, ours = _in_both(table, own)
             found.append(self._near(theirs, ours, other))
-        return self._agreeing(_each_once(found, len(self.points)), other)
+        return self._agreeing(_each_once(found), other)
 
     def _near(
         self, one: NDArray[np.int64], two: NDArray[np.int64], other: PointTables | None = None
@@ -180,7 +180,7 @@ def _bits_apart(one: NDArray[np.uint8], two: NDArray[np.uint8]) -> NDArray[np.in
     return np.asarray(np.bitwise_count(a ^ b).sum(axis=1, dtype=np.int64), np.int64)
 
 
-def _each_once(found: Sequence[NDArray[np.int64]], points: int) -> NDArray[np.int64]:
+def _each_once(found: Sequence[NDArray[np.int64]]) -> NDArray[np.int64]:
     """The matches of all tables, each once."""
     codes = np.unique(np.concatenate([(one[:, 0] << 32) | one[:, 1] for one in found]))
     return np.stack([codes >> 32, codes & 0xFFFFFFFF], 1)

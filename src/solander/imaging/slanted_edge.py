@@ -143,9 +143,9 @@ def _drawn_in(start: Floats, end: Floats) -> Segment:
 
 
 def _strip(light: NDArray[np.floating], segment: Segment) -> tuple[Floats, bool] | None:
-    """The pixels around an edge, turned so that it runs downwards; each row shifted by whole pixels to hold it.
+    """The pixels around an edge, turned so that it runs downwards, and whether it did so as it was.
 
-    Shape (rows, columns[, 3]); columns count from the whole pixel that the first column of `_offsets` names.
+    Shape (rows, columns[, 3]): a box that holds the edge and `REACH` on either side of it.
     """
     (x0, y0), (x1, y1) = segment
     upright = abs(y1 - y0) >= abs(x1 - x0)
@@ -225,7 +225,7 @@ def _transformed(spread: Floats) -> tuple[Floats, Floats]:
 
 
 def _window(number: int, peak: int) -> Floats:
-    """Hamming's window around the peak, as wide as the nearer end allows on its side."""
+    """Hamming's window around the peak, as wide as the farther end is away."""
     away = np.arange(number) - peak
     reach = max(peak, number - 1 - peak)
     return np.asarray(0.54 + 0.46 * np.cos(np.pi * away / reach), np.float64)

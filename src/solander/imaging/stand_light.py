@@ -8,6 +8,7 @@ Clipped to what sRGB holds.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 
 import cv2
 import numpy as np
@@ -85,14 +86,10 @@ def _mixed(strip: NDArray[np.float32], matrix: NDArray[np.float32]) -> Rgb:
     return np.asarray(cv2.LUT(levels, _codes()), np.uint8)
 
 
-_CODES: list[Rgb] = []
-
-
+@cache
 def _codes() -> Rgb:
     """Code value of each level of linear light."""
-    if not _CODES:
-        _CODES.append(np.rint(encoded(np.arange(LEVELS + 1) / LEVELS)).astype(np.uint8).reshape(1, -1))
-    return _CODES[0]
+    return np.rint(encoded(np.arange(LEVELS + 1) / LEVELS)).astype(np.uint8).reshape(1, -1)
 
 
 def _knots(
