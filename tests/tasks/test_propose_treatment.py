@@ -61,3 +61,13 @@ def test_texture_is_not_looked_for_where_there_is_writing():
     silk = np.clip(128 + 8 * np.sum(waves, axis=0)[..., None] + np.zeros(3), 0, 255).astype(np.uint8)
     assert propose_treatment(silk).treatment.sentences == ("texture of the paper taken out",)
     assert propose_treatment(silk, shows_writing=True).treatment.steps == ()
+
+
+def test_a_pattern_of_very_many_peaks_is_proposed_by_its_strongest():
+    """Dots every 28 pixels repeat up to the finest frequency: more peaks than a step holds."""
+    page = np.random.default_rng(1).normal(150, 3, (1100, 1100))
+    page[::28, ::28] += 80
+    page[1::28, ::28] += 60
+    step = propose_treatment(np.dstack([page.clip(0, 255).astype(np.uint8)] * 3)).treatment.step("texture")
+    assert step is not None
+    assert len(step.parameters["peaks"]) == 200

@@ -57,6 +57,9 @@ TWO_WAYS = 0.34
 NOTCH = 1.8
 """Deviation of a notch, in bins of a tile."""
 
+MOST_PEAKS = 200
+"""Peaks of a pattern that are taken, the strongest: so many a step of a treatment holds."""
+
 MOST_TILES = 36
 """Tiles that are looked at; more tell nothing more."""
 
@@ -81,7 +84,7 @@ def texture_peaks(rgb: Rgb) -> Peaks:
     in_pattern = [place for place in members if _has_partner(place, members, side)]
     strongest = strong[0][1]
     is_paper = strongest in in_pattern and _runs_two_ways(in_pattern)
-    return tuple(_shares(place) for place in in_pattern) if is_paper else ()
+    return tuple(_shares(place) for place in in_pattern[:MOST_PEAKS]) if is_paper else ()
 
 
 def without_texture(deep: Deep, peaks: Peaks, *, strength: float = 1.0) -> Deep:
