@@ -103,6 +103,15 @@ def test_a_report_is_kept_as_numbers_and_written_on_one_page(looked, tmp_path):
         write_report(told, tmp_path / "report.doc")
 
 
+def test_a_chart_of_which_most_is_cut_off_tells_no_edition(looked):
+    """Infinity is no JSON (RFC 8259), and an edition that nothing tells is not claimed."""
+    chart = looked[0].chart
+    blind = type(chart)(chart.colours, chart.places, chart.noise, chart.clipped, "before", (np.inf, np.inf))
+    told = told_of([evolve(looked[0], chart=blind)])
+    assert told.edition is None
+    assert "Infinity" not in told.as_json()
+
+
 def test_what_tells_nothing_is_refused_in_a_sentence(tmp_path):
     grain = np.random.default_rng(0).integers(0, 255, (300, 400, 3), dtype=np.uint8)
     file = tmp_path / "grain.png"

@@ -43,7 +43,8 @@ CLIPPED = 250
 class ChartSeen:
     """`colours` (24, 3) mean linear sRGB of the patches; `places` (24, 2) their middles; `noise` (24,) the
     standard deviation of L* in each after a plane is taken out; `clipped` (24,) which are cut off at the scale's
-    end; `edition` the one whose table fits better, `residuals` the mean ΔE00 that the fit of each leaves."""
+    end; `edition` the one whose table fits better, `residuals` the mean ΔE00 that the fit of each leaves, infinite
+    where too many patches are cut off to tell."""
 
     colours: Floats
     places: Floats

@@ -87,9 +87,9 @@ def told_of(looked: Sequence[Looked], profile: StandProfile | None = None) -> To
             "colours": tuple(
                 (f"#{r:02x}{g:02x}{b:02x}", e) for (r, g, b), e in zip(codes, _rounded(errors), strict=True)
             ),
-            "edition": chart.edition,
-            "residuals": tuple(_rounded(chart.residuals)),
         }
+        if np.isfinite(chart.residuals).all():  # else too many patches are cut off to tell the edition
+            more |= {"edition": chart.edition, "residuals": tuple(_rounded(chart.residuals))}
     return Told(
         made=datetime.datetime.now(datetime.UTC).strftime("%Y-%m-%d %H:%M UTC"),
         pictures=tuple((one.name, one.shows) for one in looked),
