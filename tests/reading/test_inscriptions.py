@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from rapidfuzz.distance import Levenshtein
 
-from solander.core.errors import CannotBegin
+from solander.core.errors import CannotBegin, Trouble
 from solander.core.inscriptions import Line, Word
 from solander.core.inscriptions.records import Corners
 from solander.imaging.decode import decode
@@ -24,7 +24,7 @@ from solander.reading.inscriptions.handwriting import handwriting_reader
 from solander.reading.inscriptions.reader import LineRead, Patch, Rgb, ScriptedReader, cut_out
 from solander.reading.inscriptions.repeated import set_apart
 from solander.reading.inscriptions.side import read_side
-from solander.reading.inscriptions.tesseract import tesseract_reader
+from solander.reading.inscriptions.tesseract import TesseractReader, tesseract_reader
 
 RED, BLUE, INK, PAPER = (200, 30, 30), (30, 30, 200), (90, 90, 90), (245, 245, 240)
 SCRIPT = {RED: "Nan and Bill", BLUE: "Skegness 1952"}
@@ -301,6 +301,7 @@ def test_a_users_recogniser_reads_by_its_own_alphabet(tmp_path: Path) -> None:
         (lambda folder: (folder / "model.json").write_text('{"tall": 3}', "utf-8"), "model.json"),
         (lambda folder: (folder / "model.onnx").write_bytes(b"no model"), "could not be loaded"),
         (lambda folder: (folder / "alphabet.txt").write_text("a\n", "utf-8"), "2 characters apart"),
+        (lambda folder: (folder / "alphabet.txt").write_bytes(b"\xe4\n\xf6\n"), "not UTF-8"),
     ],
 )
 def test_a_recogniser_that_is_not_whole_is_refused(tmp_path: Path, spoiled: object, why: str) -> None:
@@ -334,6 +335,16 @@ def test_tesseract_reads_where_its_program_is_there(tmp_path: Path, monkeypatch:
     assert read.sure == pytest.approx(0.8)
     with pytest.raises(CannotBegin, match="no data"):
         tesseract_reader("ukr").read([page])
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a stand-in for the program is a shell script")
+def test_a_tesseract_that_does_not_answer_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    program = tmp_path / "tesseract"
+    program.write_text("#!/bin/sh\nexec sleep 60\n", encoding="utf-8")
+    program.chmod(program.stat().st_mode | stat.S_IXUSR)
+    monkeypatch.setattr("solander.reading.inscriptions.tesseract._SECONDS", 0.1)
+    with pytest.raises(Trouble, match="no answer within"):
+        TesseractReader(str(program)).read([np.full((60, 120, 3), 240, np.uint8)])
 
 
 def test_without_tesseract_it_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -113,7 +113,13 @@ def handwriting_reader(folder: Path, *, threads: int = 1) -> HandwritingReader:
 
 
 def _alphabet(path: Path) -> tuple[str, ...]:
-    lines = path.read_text(encoding="utf-8-sig").split("\n")
+    try:
+        lines = path.read_text(encoding="utf-8-sig").split("\n")
+    except UnicodeDecodeError as error:
+        raise _refusal(
+            Sentence("alphabet.txt is not UTF-8"),
+            Sentence("See docs/reading-backs.md for what it may say"),
+        ) from error
     return tuple(
         line.rstrip("\r") or " " for line in (lines[:-1] if lines[-1] == "" and len(lines) > 1 else lines)
     )

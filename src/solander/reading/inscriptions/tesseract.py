@@ -18,7 +18,7 @@ from collections.abc import Sequence
 import cv2
 from attrs import frozen
 
-from solander.core.errors import CannotBegin
+from solander.core.errors import CannotBegin, Trouble
 from solander.core.inscriptions.records import Word
 from solander.core.sentence import Sentence
 from solander.reading.inscriptions.reader import LineRead, Patch, Rgb
@@ -52,16 +52,22 @@ class TesseractReader:
         return [_line(self._words(line, _A_LINE), line.shape[1]) for line in lines]
 
     def _words(self, rgb: Rgb, mode: str) -> list[_Row]:
-        done, png = cv2.imencode(".png", rgb[..., ::-1])
-        assert done
-        told = subprocess.run(
-            [self.program, "stdin", "stdout", "-l", self.languages, "--psm", mode, "tsv"],
-            input=png.tobytes(),
-            capture_output=True,
-            env={**os.environ, "OMP_THREAD_LIMIT": "1"},
-            timeout=_SECONDS,
-            check=False,
-        )
+        _, png = cv2.imencode(".png", rgb[..., ::-1])
+        try:
+            told = subprocess.run(
+                [self.program, "stdin", "stdout", "-l", self.languages, "--psm", mode, "tsv"],
+                input=png.tobytes(),
+                capture_output=True,
+                env={**os.environ, "OMP_THREAD_LIMIT": "1"},
+                timeout=_SECONDS,
+                check=False,
+            )
+        except subprocess.TimeoutExpired as late:
+            raise Trouble(
+                Sentence("Tesseract could not read"),
+                Sentence("it gave no answer within %(number)s seconds", number=_SECONDS),
+                Sentence("Read this picture without it"),
+            ) from late
         if told.returncode:
             raise CannotBegin(
                 Sentence("Tesseract could not read"),
