@@ -52,6 +52,14 @@ def test_a_picture_is_measured_and_a_bad_one_stands_in_its_place(picture, tmp_pa
     )
 
 
+def test_a_folder_that_is_no_collection_stands_in_its_place_too(picture, tmp_path):
+    code, lines = _lines(tmp_path, picture)
+    assert code == 1
+    assert lines[0]["image"] == str(tmp_path)
+    assert "is no collection" in lines[0]["error"]
+    assert lines[1]["prints"]
+
+
 def test_a_picture_is_told_in_words(picture):
     told = CliRunner().invoke(solander, ["condition", str(picture)])
     assert told.exit_code == 0

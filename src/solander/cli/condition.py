@@ -50,9 +50,9 @@ def _one(image: Path, prints: tuple[str, ...], as_json: bool) -> bool:
             _tell_collection(image, prints, as_json)
             return True
         found = conditions_in(image)
-    except CannotBegin:
-        raise
     except Trouble as trouble:
+        if isinstance(trouble, CannotBegin) and not as_json:
+            raise
         json_line({"image": str(image), "error": trouble.sentence}) if as_json else say(trouble.sentence)
         return False
     if as_json:
