@@ -85,7 +85,7 @@ def _face(bench: Workbench, queue: Queue, waiting: Waiting) -> Asked | None:
 
 
 def _plain(bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None) -> tuple[str, Values]:
-    return "asked_plain.html", {"meaning": None}
+    return "asked_plain.html", {"meaning": None, "faults": ()}
 
 
 def _who(bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None) -> tuple[str, Values]:
@@ -145,7 +145,7 @@ def _which_picture(
 
 def _words(bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None) -> tuple[str, Values]:
     meaning = meaning_asked(bench.prints, question) if bench.prints and shown else None
-    return "asked_plain.html", {"meaning": meaning}
+    return "asked_plain.html", {"meaning": meaning, "faults": ()}
 
 
 def _again(bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None) -> tuple[str, Values]:
