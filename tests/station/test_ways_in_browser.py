@@ -86,9 +86,11 @@ def test_a_folder_is_watched_and_left_by_keyboard(chromium, home, tmp_path: Path
 def test_the_key_that_takes_scans(chromium, home, size, scheme):
     with window(chromium, size, scheme) as page:
         open_page(page, f"{home}/station")
+        page.locator("#folder-all").check()
         page.locator("#scanner-look").focus()
         page.keyboard.press("Enter")
         page.locator("#scanner-form").wait_for(timeout=LONG)
+        assert page.locator("#folder-all").is_checked()  # what is told of a scanner leaves other fields alone
         page.locator("#scanner-dpi").fill("75")
         page.locator("#scanner-place [value=feeder]").focus()
         page.keyboard.press("Space")

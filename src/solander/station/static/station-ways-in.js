@@ -44,6 +44,9 @@ export class WaysIn {
     /** What is so, or to be done, while no camera looks at the stage. */
     this.words = "";
     this.known = "";
+    this.knownFolder = "";
+    /** What runs, by where it is told to. @type {Map<string, HTMLElement>} */
+    this.lines = new Map();
     this.device = /** @type {HTMLSelectElement} */ (here("scanner-device"));
     this.form = /** @type {HTMLFormElement} */ (here("scanner-form"));
     here("folder-form").addEventListener("submit", (event) => {
@@ -80,23 +83,40 @@ export class WaysIn {
     here("cable-words").textContent = cable.words;
     here("cable-begin").hidden = cable.state !== "off";
     here("cable-end").hidden = cable.state === "off";
-    const lines = [];
-    if (folder.state !== "off") lines.push(this.line(folder.words, worded("Watch it no longer"), "folder", "end"));
-    if (!["off", "looking"].includes(scanner.state)) lines.push(this.line(scanner.words, worded("Put it away"), "scanner", "away"));
-    if (cable.state !== "off") lines.push(this.line(cable.words, worded("Let it go"), "cable", "end"));
-    here("ways-now").replaceChildren(...lines);
-    here("ways-now").hidden = !lines.length;
+    this.line("folder", folder.state !== "off", folder.words, worded("Watch it no longer"), "end");
+    this.line("scanner", !["off", "looking"].includes(scanner.state), scanner.words, worded("Put it away"), "away");
+    this.line("cable", cable.state !== "off", cable.words, worded("Let it go"), "end");
+    here("ways-now").hidden = !this.lines.size;
   }
 
-  /** What runs, told beside the stage. @param {string} words @param {string} ends @param {string} where @param {string} what */
-  line(words, ends, where, what) {
-    return made("li", words, " ", button(ends, "", () => void this.send(where, { do: what })));
+  /**
+   * What runs, told beside the stage. Its line stays while it runs, and so does the focus on its button.
+   * @param {string} where @param {boolean} runs @param {string} words @param {string} ends @param {string} what
+   */
+  line(where, runs, words, ends, what) {
+    let line = this.lines.get(where);
+    if (!runs) {
+      line?.remove();
+      this.lines.delete(where);
+      return;
+    }
+    if (!line) {
+      line = made("li", made("span"), " ", button(ends, "", () => void this.send(where, { do: what })));
+      this.lines.set(where, line);
+      here("ways-now").append(line);
+    }
+    if (line.firstChild) line.firstChild.textContent = words;
   }
 
   /** @param {Folder} folder */
   showFolder(folder) {
-    if (folder.path) fill(input("folder-path"), folder.path);
-    input("folder-all").checked = folder.all;
+    const told = JSON.stringify([folder.path, folder.all]);
+    if (told !== this.knownFolder) {
+      // Else what somebody has filled in meanwhile stays.
+      this.knownFolder = told;
+      if (folder.path) fill(input("folder-path"), folder.path);
+      input("folder-all").checked = folder.all;
+    }
     here("folder-words").textContent = folder.words;
     here("folder-begin").hidden = folder.state !== "off";
     here("folder-end").hidden = folder.state === "off";
