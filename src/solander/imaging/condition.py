@@ -23,15 +23,12 @@ from solander.imaging.glare import Mirrored, mirrored_lamp
 from solander.imaging.in_view import SHEET, USUAL_FOCAL, homography
 from solander.imaging.measure import paper_rises, sharpness_of, view_edges
 from solander.imaging.scale import Plane
-from solander.imaging.stage import reduce, stage_from_margin
+from solander.imaging.stage import Reduced, reduce, stage_from_margin
 
 __all__ = ["Examined", "examine", "tilt_of"]
 
 STAGE_SIDE, PAPER_SIDE = 400, 1000
 """Pixels of the capture's longer side at which the stage is fitted, and at which missing paper is looked for."""
-
-SKIPPED = 3000
-"""Pixels of the longer side from which every second pixel is enough for what is looked at much smaller."""
 
 
 _NOTHING_TORN: tuple[Torn, ...] = ()
@@ -76,7 +73,6 @@ def examine(
     open.
     """
     grey = np.asarray(cv2.cvtColor(require_rgb(view), cv2.COLOR_RGB2GRAY), np.uint8)
-    small = thumbnail(view[::2, ::2] if max(view.shape) >= SKIPPED else view, SIDE)
     dark, light = clipped_shares(grey)
     rises, facing = view_edges(grey)
     paper, tilt = np.full(2, np.nan), float("nan")
@@ -96,7 +92,7 @@ def examine(
         uneven=uneven,
         tilt_deg=tilt,
         dust=specks(grey),
-        image=image_state(small),
+        image=image_state(thumbnail(_sampled(view, 4 * SIDE)[0], SIDE)),
         torn=torn,
     )
 
@@ -112,10 +108,24 @@ def tilt_of(corners: ArrayLike, frame: tuple[int, int], *, focal: float | None =
 
 def _around(capture: Rgb, quad: Quad, empty: Rgb | None) -> tuple[Uneven, tuple[Torn, ...]]:
     """What the stage around a print tells."""
-    if max(capture.shape) >= SKIPPED:
-        capture, quad = capture[::2, ::2], quad / 2
-    fine = reduce(capture, PAPER_SIDE)
+    capture, step = _sampled(capture, PAPER_SIDE)
+    quad = (quad + 0.5) / step - 0.5
+    fine = Reduced(capture, 1.0) if step > 1 else reduce(capture, PAPER_SIDE)
     seen = fine.from_full(quad)
     coarse = reduce(fine.rgb, STAGE_SIDE)
     stage = stage_from_margin(coarse) if empty is None else stage_from_empty(coarse, empty)
     return unevenness(stage, coarse.from_full(seen)), missing_paper(fine.rgb, seen, stage, coarse.from_full(seen))
+
+
+def _sampled(picture: Rgb, long_side: int) -> tuple[Rgb, int]:
+    """A copy of about that size, and the step to its next pixel: the mean of the middle four of 4 × 4, 6 × 6 …
+    pixels, which is all that a bilinear look at such a square's middle takes; a smaller picture stays as it is.
+
+    So much is enough for what is looked at much smaller: 4 ms against 16 for all pixels of 14 megapixels.
+    """
+    step = 2 * round(max(picture.shape) / (2 * long_side))
+    if step < 4:
+        return picture, 1
+    height, width = picture.shape[0] // step, picture.shape[1] // step
+    whole = picture[: height * step, : width * step]
+    return np.asarray(cv2.resize(whole, (width, height), interpolation=cv2.INTER_LINEAR), np.uint8), step

@@ -10,6 +10,9 @@ detail is softer.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import Any
+
 import cv2
 import numpy as np
 from numpy.typing import NDArray
@@ -51,25 +54,22 @@ def specks(luma: Grey8) -> int:
     square = np.ones((SPECK, SPECK), np.uint8)
     hats = (cv2.morphologyEx(grey, which, square) for which in (cv2.MORPH_TOPHAT, cv2.MORPH_BLACKHAT))
     small = np.asarray(cv2.max(*hats), np.uint8)
-    usual = cv2.blur(small, (AROUND, AROUND))
-    least = np.maximum(cv2.convertScaleAbs(usual, alpha=TIMES), np.uint8(LEAST))
-    stands_out = np.asarray(cv2.compare(small, least, cv2.CMP_GT), np.uint8)
-    _, found, stats, _ = cv2.connectedComponentsWithStats(stands_out, connectivity=8)
-    labels = np.asarray(found, np.int32)
-    wide, high, size = stats[:, cv2.CC_STAT_WIDTH], stats[:, cv2.CC_STAT_HEIGHT], stats[:, cv2.CC_STAT_AREA]
-    compact = (size >= 2) & (size <= 4 * SPECK**2) & (np.maximum(wide, high) <= 2 * SPECK + 2)
-    compact[0] = False  # what is around all specks
-    return int(np.count_nonzero(compact & (_sharpest(grey, small, stands_out, labels, len(stats)) > SHARP)))
+    stands_out = _above(small, cv2.blur(small, (AROUND, AROUND)), TIMES, LEAST)
+    taken = np.asarray(cv2.absdiff(grey, cv2.GaussianBlur(grey, (0, 0), SOFT)), np.uint8)
+    sharp = stands_out & _above(taken, small, SHARP)
+    if not cv2.countNonZero(sharp):
+        return 0
+    outlines, _ = cv2.findContours(stands_out, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)
+    return sum(_is_speck(cv2.boundingRect(outline), sharp) for outline in outlines)
 
 
-def _sharpest(
-    grey: Grey8, small: Grey8, stands_out: Grey8, labels: NDArray[np.int32], count: int
-) -> NDArray[np.float64]:
-    """The largest share of its contrast that a blur takes in each of so many labelled specks."""
-    sharpest = np.zeros(count)
-    places = cv2.findNonZero(stands_out)
-    if places is not None:
-        columns, rows = np.asarray(places).reshape(-1, 2).T
-        taken = cv2.absdiff(grey, cv2.GaussianBlur(grey, (0, 0), SOFT))[rows, columns]
-        np.maximum.at(sharpest, labels[rows, columns], taken / np.maximum(small[rows, columns], 1.0))
-    return sharpest
+def _above(values: Grey8, usual: Any, times: float, least: float = 0.0) -> Grey8:
+    """255 where values are above so many times the usual ones, and above the least."""
+    limit = np.maximum(cv2.convertScaleAbs(usual, alpha=times), np.uint8(least))
+    return np.asarray(cv2.compare(values, limit, cv2.CMP_GT), np.uint8)
+
+
+def _is_speck(box: Sequence[int], sharp: Grey8) -> bool:
+    """Whether what fills a box (x, y, width, height) is small, more than one pixel, and somewhere sharp."""
+    x, y, wide, high = box
+    return 2 <= max(wide, high) <= 2 * SPECK + 2 and bool(sharp[y : y + high, x : x + wide].any())

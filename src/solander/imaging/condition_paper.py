@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from solander.imaging.condition_light import EDGES
 from solander.imaging.conventions import Quad, Rgb
-from solander.imaging.stage import TRUSTED, Lab, StageModel, smoothed, stage_distance, to_lab
+from solander.imaging.stage import TRUSTED, Lab, StageModel, smoothed, to_lab
 
 __all__ = ["CORNERS", "Torn", "missing_paper"]
 
@@ -66,18 +66,26 @@ def missing_paper(picture: Rgb, corners: Quad, stage: StageModel, on_stage: Quad
     lab = smoothed(to_lab(np.asarray(_straightened(picture, corners, (width, height), around), np.uint8)))
     distance = _distance(lab, _straightened(stage.colour, on_stage, (width, height), around), stage)
     across = float(np.hypot(width, height))
-    found = [_torn(piece, distance, (width, height), across) for piece in _reaching_in(distance, (width, height))]
+    found = [_torn(piece, (width, height), across) for piece in _reaching_in(distance, (width, height))]
     return tuple(sorted((one for one in found if one), key=lambda one: -one.depth))
 
 
 def _distance(lab: Lab, colour: Lab, stage: StageModel) -> NDArray[np.float32]:
-    """Spreads from the stage, lit or in the light shadow of the print."""
+    """Spreads from the stage, lit or in the light shadow of the print: as `stage_distance`, channel by channel."""
     plain = stage.spread if stage.spread.ndim == 1 else np.median(stage.spread.reshape(-1, 3), axis=0)
-    share = np.clip(lab[..., :1] / np.maximum(colour[..., :1], 1e-3), DARKEST_SHADOW, 1.0)
-    return stage_distance(
-        lab, np.asarray(colour * share, np.float32), np.maximum(plain, LEAST_SPREAD).astype(np.float32)
-    )
+    spreads = np.maximum(plain, LEAST_SPREAD).astype(np.float32)
+    away = np.empty(lab.shape[:2], np.float32)
+    for top in range(0, len(lab), BAND):
+        rows = slice(top, top + BAND)
+        seen, usual = cv2.split(lab[rows]), cv2.split(colour[rows])
+        share = np.clip(seen[0] / np.maximum(usual[0], 1e-3), DARKEST_SHADOW, 1.0)
+        off = [(one - light * share) / spread for one, light, spread in zip(seen, usual, spreads, strict=True)]
+        away[rows] = cv2.sqrt((off[0] * off[0] + off[1] * off[1] + off[2] * off[2]) / np.float32(3))
+    return away
 
+
+BAND = 64
+"""Rows looked at at a time: what is between stays in the cache."""
 
 LEAST_SPREAD = np.full(3, 1.2, np.float32)
 """Lab units that the stage spreads at least."""
@@ -108,34 +116,61 @@ def _straightened(
     return np.asarray(seen)
 
 
-def _reaching_in(distance: NDArray[np.float32], size: tuple[int, int]) -> list[NDArray[np.bool_]]:
+@frozen(eq=False)
+class _Piece:
+    """A piece of stage inside the outline: its `shape` in the window whose first row and column are at (`top`,
+    `left`), and how far (spreads) each place of the `window` is from the stage, NaN near the outline; the window
+    is wider by what lies beside the piece."""
+
+    shape: NDArray[np.bool_]
+    window: NDArray[np.float32]
+    top: int
+    left: int
+
+
+def _reaching_in(distance: NDArray[np.float32], size: tuple[int, int]) -> list[_Piece]:
     """Pieces of stage inside the outline that hang together with the stage outside it."""
     width, height = size
     inside = np.zeros(distance.shape, np.bool_)
     inside[AROUND : AROUND + height, AROUND : AROUND + width] = True
     paper = cv2.dilate(distance, np.ones((NEAR, NEAR), np.uint8))
     like = (distance < np.maximum(LIKE, BESIDE_PAPER * paper)).astype(np.uint8)
-    _, labels = cv2.connectedComponents(like | (~inside).astype(np.uint8), connectivity=4)
+    stage = like | (~inside).astype(np.uint8)
+    cv2.floodFill(stage, None, (0, 0), (FROM_OUTSIDE,), flags=4)
     core = inside.copy()
     core[: AROUND + NARROW] = core[-AROUND - NARROW :] = False
     core[:, : AROUND + NARROW] = core[:, -AROUND - NARROW :] = False
-    reach = ((labels == labels[0, 0]) & core & (like > 0)).astype(np.uint8)
+    reach = ((stage == FROM_OUTSIDE) & core).astype(np.uint8)
     count, pieces, stats, _ = cv2.connectedComponentsWithStats(reach, connectivity=8)
-    return [pieces == i for i in range(1, count) if stats[i, cv2.CC_STAT_AREA] >= SMALLEST]
+    inner = np.full_like(distance, np.nan)
+    deep = slice(AROUND + NARROW + 1, -AROUND - NARROW - 1)
+    inner[deep, deep] = distance[deep, deep]
+    found = []
+    for number in range(1, count):
+        left, top, wide, high, area = (int(one) for one in stats[number])
+        if area >= SMALLEST and max(wide, high) >= SHORTEST:
+            window = slice(top - BESIDE, top + high + BESIDE), slice(left - BESIDE, left + wide + BESIDE)
+            found.append(_Piece(pieces[window] == number, inner[window], top - BESIDE, left - BESIDE))
+    return found
 
 
-SMALLEST = 16
-"""Pixels of a piece: 1 mm² of a print of 15 cm."""
+BESIDE = 4
+"""Pixels around a piece that are looked at with it; less than `AROUND`."""
 
 
-def _torn(
-    piece: NDArray[np.bool_], distance: NDArray[np.float32], size: tuple[int, int], across: float
-) -> Torn | None:
+FROM_OUTSIDE = 2
+"""What marks the stage that hangs together with the one outside."""
+
+SMALLEST, SHORTEST = 16, 8
+"""Pixels of a piece: 1 mm² of a print of 15 cm; and of its longer side: 2 mm, half of what is told."""
+
+
+def _torn(piece: _Piece, size: tuple[int, int], across: float) -> Torn | None:
     """What a piece tells; None where it ends in no hard edge, or has not the shape of a loss."""
-    if _softly_ended(piece, distance):
+    if _softly_ended(piece):
         return None
-    rows, columns = np.nonzero(piece)
-    x, y = columns - AROUND + 0.5, rows - AROUND + 0.5
+    rows, columns = np.nonzero(piece.shape)
+    x, y = columns + (piece.left - AROUND + 0.5), rows + (piece.top - AROUND + 0.5)
     from_sides = np.stack([y, size[0] - x, size[1] - y, x])
     corner = int(np.argmin([float(np.hypot(*_corner_away(x, y, size, i)).min()) for i in range(4)]))
     if np.hypot(*_corner_away(x, y, size, corner)).min() < AT_CORNER * across and _in_triangle(x, y, size, corner):
@@ -171,13 +206,12 @@ def _in_triangle(x: Places, y: Places, size: tuple[int, int], corner: int) -> bo
     return bool(dx.max() < 3.5 * dy.max() and dy.max() < 3.5 * dx.max())
 
 
-def _softly_ended(piece: NDArray[np.bool_], distance: NDArray[np.float32]) -> bool:
+def _softly_ended(piece: _Piece) -> bool:
     """Whether the piece goes over into the picture without an edge."""
-    grown = cv2.dilate(piece.astype(np.uint8), np.ones((7, 7), np.uint8)) > 0
-    ring = grown & ~(cv2.dilate(piece.astype(np.uint8), np.ones((5, 5), np.uint8)) > 0)
-    ring[: AROUND + NARROW + 1] = ring[-AROUND - NARROW - 1 :] = False
-    ring[:, : AROUND + NARROW + 1] = ring[:, -AROUND - NARROW - 1 :] = False
-    beside = distance[ring]
+    shape = piece.shape.astype(np.uint8)
+    near, next_to = (cv2.dilate(shape, np.ones((wide, wide), np.uint8)) for wide in (5, 7))
+    beside = piece.window[next_to > near]
+    beside = beside[~np.isnan(beside)]
     return len(beside) == 0 or float(np.quantile(beside, SOFT)) < HARD
 
 

@@ -57,8 +57,10 @@ def _between(grey: NDArray[np.uint8], x: Grey, y: Grey) -> Floats:
     """Bilinear values, unrounded, at places inside the picture; a remap would need all of it as floats (3 ms)."""
     column, row = x.astype(np.intp), y.astype(np.intp)
     right, down = x - column, y - row
-    above = (1 - right) * grey[row, column] + right * grey[row, column + 1]
-    below = (1 - right) * grey[row + 1, column] + right * grey[row + 1, column + 1]
+    wide = grey.shape[1]
+    flat, first = grey.reshape(-1), row * wide + column
+    above = (1 - right) * flat.take(first) + right * flat.take(first + 1)
+    below = (1 - right) * flat.take(first + wide) + right * flat.take(first + (wide + 1))
     return np.asarray((1 - down) * above + down * below, np.float64)
 
 
