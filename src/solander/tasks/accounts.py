@@ -132,11 +132,8 @@ class AccountDesk:
         """
         self.path(sha256)
         name = " ".join(name.split())
-        what = (
-            Sentence("said who tells a story: %(name)s", name=name)
-            if name
-            else Sentence("unsaid who tells a story")
-        )
+        # The name stays out of the act: what was done is kept also where a recording is erased with all it told.
+        what = Sentence("said who tells a story") if name else Sentence("unsaid who tells a story")
         new = [_of_sound(sha256, Says.TELLER, name)] if name else []
         return self._instead(what, sha256, Says.TELLER, new)
 
