@@ -55,3 +55,10 @@ def test_no_picture_and_no_chart_are_told_in_a_sentence(bench: Client) -> None:
     assert refused.status_code == 422
     assert "set aside" in refused.text.lower()
     assert "Nothing was measured yet" in bench.get("/stand").text
+
+
+@pytest.mark.parametrize("told", ["..", "a\0b.png", "é" * 300 + ".png", "C:\\x\\y.png"])
+def test_a_picture_may_have_any_name(bench: Client, told: str) -> None:
+    refused = asyncio.run(bench._ask("POST", "/stand", OURS, None, files={"chart": (told, b"no picture")}))
+    assert refused.status_code == 422
+    assert "set aside" in refused.text.lower()

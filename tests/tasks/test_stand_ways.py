@@ -19,6 +19,8 @@ from stand_here import still
 
 from solander.core.errors import InvalidValue, Trouble
 from solander.core.orders import Order
+from solander.imaging.decode import Unreadable
+from solander.intake.scanner import Scanner
 from solander.tasks.at_stand import AtStand
 from solander.tasks.collection import Collection
 from solander.tasks.kept_ways import KeptWays
@@ -121,6 +123,51 @@ def test_a_folder_is_watched_by_one_station_and_remembered(station, shared: Shar
     other.ways.watch(hot.as_uri(), only_new=False)
     again = station("2").ways.now
     assert (again.folder, again.only_new, again.folder_state) == (str(hot), False, "off")
+
+
+@pytest.mark.slow
+def test_a_folder_that_is_refused_leaves_the_one_that_is_watched(station, hot: Path, tmp_path: Path) -> None:
+    one, other = station("1"), station("2")
+    (tmp_path / "scans").mkdir()
+    one.ways.watch(str(hot))
+    other.ways.watch(str(tmp_path / "scans"))
+    with pytest.raises(InvalidValue, match="station “1” watches it already"):
+        other.ways.watch(str(hot))
+    assert (other.ways.now.folder, other.ways.now.folder_state) == (str(tmp_path / "scans"), "on")
+    other.ways.watch(str(tmp_path / "scans"), only_new=False)  # the same one anew
+    save(tmp_path / "scans", "1.jpg", still(1))
+    assert other.next().accession == "P-0001"
+    with pytest.raises(InvalidValue, match="station “2” watches it already"):
+        one.ways.watch(str(tmp_path / "scans"))
+
+
+@pytest.mark.slow
+def test_a_damaged_second_file_of_a_shot_is_told_and_what_follows_is_taken(
+    station, hot: Path, monkeypatch
+) -> None:
+    def damaged(*_: object) -> str:
+        raise Unreadable("it is cut off", "Copy it again")
+
+    monkeypatch.setattr("solander.tasks.stand_arrivals.keep_beside", damaged)
+    at = station()
+    save(hot, "1.jpg", still(1))
+    at.ways.watch(str(hot), only_new=False)
+    assert at.next().accession == "P-0001"
+    save(hot, "1.dng", still(2))
+    assert "1.dng was set aside: it is cut off" in at.told.get(timeout=LONG_S).sentence
+    save(hot, "2.jpg", still(3))
+    assert at.next().accession == "P-0002"
+
+
+def test_a_fault_in_looking_for_scanners_is_told_and_one_may_look_again(station, monkeypatch) -> None:
+    def broken() -> list[Scanner]:
+        raise RuntimeError("what nobody foresaw")
+
+    monkeypatch.setattr("solander.tasks.stand_ways.scanners", broken)
+    at = station()
+    at.ways.look_for_scanners()
+    assert "what nobody foresaw" in at.told.get(timeout=LONG_S).sentence
+    at.until(lambda: at.ways.now.scanner_state == "off")
 
 
 @pytest.mark.parametrize(

@@ -73,12 +73,18 @@ def add_stand(app: FastAPI, bench: Workbench, page: Page) -> None:
         return onward(form, sitting.noted(forget_profile(collection, who=WHO)), "/stand")
 
 
+def _file_name(told: str) -> str:
+    """A name that any disk takes, as near as may be to what a browser told."""
+    name = Path(told.replace("\0", "")).name
+    return name[-60:] if name.strip(".") else "picture"
+
+
 def _measured(collection: Collection, given: list[GivenFile]) -> int | None:
     """Measures the pictures and keeps what they tell."""
     with tempfile.TemporaryDirectory() as folder:
         images = []
         for number, one in enumerate(given):
-            path = Path(folder) / str(number) / (Path(one.name).name or "picture")
+            path = Path(folder) / str(number) / _file_name(one.name)
             path.parent.mkdir()
             path.write_bytes(one.content)
             images.append(path)

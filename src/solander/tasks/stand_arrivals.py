@@ -13,11 +13,13 @@ from attrs import define, field
 
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.sentence import Sentence
+from solander.imaging.decode import Unreadable
 from solander.intake.arrivals import Arrival
 from solander.intake.shots import is_raw_name, shot_of
 from solander.tasks.collection import Collection
 from solander.tasks.incoming import lay_apart
 from solander.tasks.one_shot import keep_beside
+from solander.tasks.prepare import set_aside
 from solander.tasks.stand_station import WHO
 from solander.tasks.stand_told import Taken
 from solander.vault.store import sha256_of
@@ -30,7 +32,8 @@ ENDS_S = 60.0
 
 @define
 class ArrivalsAtStand:
-    """Takes arrivals at one station. `take` is given the bytes and the name, and tells itself what went wrong.
+    """Takes arrivals at one station. `take` is given the bytes and the name, and tells itself what went wrong;
+    `told` hears what went wrong with all else.
 
     A file whose bytes are here already is passed over without a word. Of a raw file and a JPEG of one shot the
     first that comes is taken, which is the raw file where both lie there; the other is kept beside it.
@@ -38,6 +41,7 @@ class ArrivalsAtStand:
 
     collection: Collection
     take: Callable[[bytes, str], Taken]
+    told: Callable[[Trouble], None]
     _shots: dict[str, tuple[str, str]] = field(factory=dict, init=False)
 
     def __call__(self, arrival: Arrival) -> Taken | None:
@@ -66,14 +70,25 @@ class ArrivalsAtStand:
             return None
         name, other = self._shots.get(shot_of(arrival.name), ("", ""))
         if other and is_raw_name(name) != is_raw_name(arrival.name):
-            what = Sentence("kept %(name)s beside the other file of its shot", name=arrival.name)
-            with self.collection.catalogue.act(WHO, what) as act:
-                keep_beside(self.collection, act, arrival, other)
+            self._kept_beside(arrival, other)
             return None
         taken = self.take(arrival.path.read_bytes(), arrival.name)
         if taken.accession:
             self._shots[shot_of(arrival.name)] = (arrival.name, sha256)
         return taken
+
+    def _kept_beside(self, arrival: Arrival, other: str) -> None:
+        what = Sentence("kept %(name)s beside the other file of its shot", name=arrival.name)
+        try:
+            with self.collection.catalogue.act(WHO, what) as act:
+                keep_beside(self.collection, act, arrival, other)
+        except Unreadable as reason:
+            trouble = set_aside(arrival.name, reason)
+            self.told(trouble)
+            raise trouble from reason
+        except Trouble as trouble:
+            self.told(trouble)
+            raise
 
 
 @define(eq=False)
@@ -123,8 +138,7 @@ class SourceBeside:
         except Exception as fault:  # of ours: it is told, and the station goes on
             self.told(Trouble(Sentence("No more pictures come from there"), f"{type(fault).__name__}: {fault}"))
         finally:
-            self._thread = None
-            self.ended()
+            self.ended()  # `end` waits for this, too
 
     def _one(self, arrival: Arrival) -> None:
         try:

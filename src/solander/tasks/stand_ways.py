@@ -105,9 +105,11 @@ class StandWays:
     _scanner: SourceBeside | None = field(default=None, init=False)
     _cable: SourceBeside | None = field(default=None, init=False)
     _lock: RLock = field(factory=RLock, init=False)
+    # One of its own: the end of a folder is waited for while it is held, and that end needs the other.
+    _changing_folder: RLock = field(factory=RLock, init=False)
 
     def __attrs_post_init__(self) -> None:
-        self._arrivals = ArrivalsAtStand(self.collection, self.take)
+        self._arrivals = ArrivalsAtStand(self.collection, self.take, self.told)
         kept = self.shared.kept.of(self.collection.identifier, self.station)
         kinds = {"folder": str, "only_new": bool, "device": str, "dpi": int, "place": str}
         self.now = WaysNow(**{name: kept[name] for name in kinds if isinstance(kept.get(name), kinds[name])})
@@ -130,21 +132,29 @@ class StandWays:
         """
         folder = folder_named(typed)
         refuse_own_folder(self.collection, folder)
-        self.leave_folder()
-        with self.shared.lock:
-            if (by := self.shared.folders.setdefault(folder.resolve(), self.station)) != self.station:
-                why = Sentence("station “%(name)s” watches it already", name=by)
-                raise InvalidValue(Sentence("The folder is not watched"), why, Sentence("Choose another"))
-        self._folder = SourceBeside(
-            f"watches {folder}",
-            lambda stop: self._watching(folder, only_new, stop),
-            self._arrivals,
-            self.told,
-            lambda: self._folder_ended(folder),
-        )
-        self._now(folder=str(folder), only_new=only_new, folder_state="on")
-        self._folder.begin()
+        with self._changing_folder:
+            self._refuse_watched(folder)  # before the one that is watched now is left
+            self.leave_folder()
+            with self.shared.lock:
+                self._refuse_watched(folder)
+                self.shared.folders[folder.resolve()] = self.station
+            self._folder = SourceBeside(
+                f"watches {folder}",
+                lambda stop: self._watching(folder, only_new, stop),
+                self._arrivals,
+                self.told,
+                lambda: self._folder_ended(folder),
+            )
+            self._now(folder=str(folder), only_new=only_new, folder_state="on")
+            self._folder.begin()
         self._keep(folder=str(folder), only_new=only_new)
+
+    def _refuse_watched(self, folder: Path) -> None:
+        with self.shared.lock:
+            by = self.shared.folders.get(folder.resolve(), self.station)
+        if by != self.station:
+            why = Sentence("station “%(name)s” watches it already", name=by)
+            raise InvalidValue(Sentence("The folder is not watched"), why, Sentence("Choose another"))
 
     def leave_folder(self) -> None:
         """Ends the watching."""
@@ -185,6 +195,8 @@ class StandWays:
                 raise Trouble(Sentence("Nothing can be scanned"), why, todo)
         except Trouble as trouble:
             self.told(trouble)
+        except Exception as fault:  # of ours: it is told, and one may look again
+            self.told(Trouble(Sentence("Nothing can be scanned"), f"{type(fault).__name__}: {fault}"))
         names = [one.device for one in there]
         device = self.now.device if self.now.device in names else next(iter(names), "")
         self._now(scanner_state="ready" if there else "off", scanners=there, device=device)
