@@ -74,6 +74,17 @@ def test_what_was_compared_is_not_compared_again_and_nobody_is_asked_twice(
     assert (other := compared(three, keys[0], keys[1])) is None or not other.is_one_negative
 
 
+def test_two_that_were_in_vain_compared_as_they_are_may_yet_be_compared_the_wrong_way_round(
+    tmp_path: Path,
+) -> None:
+    kept = finding._Compared(tmp_path / "views" / "compared.jsonl")
+    kept.keep("a", "b", Likeness(inliers=3))
+    assert kept.tells("b", "a", mirrored=False)
+    assert not kept.tells("a", "b", mirrored=True)
+    kept.keep("a", "b", Likeness(inliers=90, windows=40, is_mirrored=True))
+    assert kept.tells("a", "b", mirrored=False)
+
+
 @pytest.mark.slow
 def test_points_are_kept_beside_views_and_found_again_where_they_are_gone(three: Collection) -> None:
     view = three.catalogue.print(ONE).recto

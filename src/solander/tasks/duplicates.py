@@ -166,7 +166,7 @@ def _judged(
     jobs = [
         _Job(collection.root, _front(place[one][1]), _front(place[other][1]), mirrored)
         for (one, other), mirrored in wanted.items()
-        if kept.of(one, other) is None
+        if not kept.tells(one, other, mirrored=mirrored)
     ]
     for done, (job, outcome) in enumerate((executor or SerialExecutor()).map(_compare, jobs), start=1):
         watch(Progress("Comparing pictures", job.one.key[:8], done, len(jobs)))
@@ -239,6 +239,11 @@ class _Compared:
     def of(self, one: str, other: str) -> Likeness | None:
         """What came of these two, as of the first of the sorted keys."""
         return self.found.get((min(one, other), max(one, other)))
+
+    def tells(self, one: str, other: str, *, mirrored: bool) -> bool:
+        """Whether these two need not be compared (again) in this way."""
+        found = self.of(one, other)
+        return found is not None and (found.is_one_negative or found.is_mirrored == mirrored)
 
     def keep(self, one: str, other: str, found: Likeness) -> None:
         """Keeps it; where nothing can be written it is compared again the next time."""
