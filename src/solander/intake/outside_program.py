@@ -7,7 +7,7 @@ import shutil
 import signal
 import subprocess
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from threading import Event, Thread
 from typing import IO
@@ -23,6 +23,9 @@ _PATIENCE_S = 60
 
 _STOP_S = 20
 """So long it may take to stop when it is told to, so that a lamp goes back or a camera is let go (our choice)."""
+
+_END_S = 5
+"""So long it may take to end once it has nothing more to say: some hang as they let a device go (our choice)."""
 
 _LOOK_S = 0.2
 
@@ -76,7 +79,8 @@ class OutsideProgram:
         """Runs it in `folder`; it is told to stop when this is left, or when `stop` is set by another thread.
 
         `hear` reads what it says beside its output, with `hear_all` its output too, in a thread of its own and to
-        the end: an unread pipe would stop it.
+        the end, as an unread pipe would stop it; or until words after which there is only its end. A program that
+        does not come to it is ended.
         """
         # A session of its own: Ctrl-C is ours to pass on, once the picture that is being taken in is safe.
         process = subprocess.Popen(
@@ -89,7 +93,8 @@ class OutsideProgram:
             env=_plain(),
             start_new_session=True,
         )
-        threads = [Thread(target=hear, args=(process.stdout if hear_all else process.stderr,), daemon=True)]
+        words = process.stdout if hear_all else process.stderr
+        threads = [Thread(target=_hear_out, args=(process, hear, words), daemon=True)]
         if stop is not None:
             threads.append(Thread(target=_stop_when, args=(process, stop), daemon=True))
         for thread in threads:
@@ -109,6 +114,11 @@ def _plain() -> dict[str, str]:
     return {**os.environ, "LC_ALL": "C", "LANGUAGE": "C"}
 
 
+def _hear_out(process: subprocess.Popen[str], hear: Callable[[IO[str]], None], words: IO[str]) -> None:
+    hear(words)
+    _end(process, _END_S)
+
+
 def _stop_when(process: subprocess.Popen[str], stop: Event) -> None:
     while process.poll() is None:
         if stop.wait(_LOOK_S):
@@ -116,11 +126,16 @@ def _stop_when(process: subprocess.Popen[str], stop: Event) -> None:
 
 
 def _stop(process: subprocess.Popen[str]) -> None:
-    if process.poll() is not None:
-        return
-    process.send_signal(signal.SIGINT)
+    if process.poll() is None:
+        process.send_signal(signal.SIGINT)
+        _end(process, _STOP_S)
+
+
+def _end(process: subprocess.Popen[str], patience_s: float) -> None:
+    """Waits for its end, and then ends it with all that it started: one left behind would hold our pipes open."""
     try:
-        process.wait(_STOP_S)
+        process.wait(patience_s)
     except subprocess.TimeoutExpired:
-        process.kill()
+        with suppress(ProcessLookupError):
+            os.killpg(process.pid, signal.SIGKILL)
         process.wait()

@@ -38,6 +38,7 @@ _SCANIMAGE = OutsideProgram(
 )
 
 _PROGRESS = re.compile(r"Progress: (\d+(?:\.\d+)?)%")
+_LAST_WORDS = "Batch terminated"
 
 
 @frozen
@@ -116,15 +117,16 @@ class ScannerPages:
                 finished += 1
                 path = self.folder / line.strip()
                 yield Arrival(f"{self.folder.name}/{path.name}", path, f"scanner {self.device}", passing=True)
-            # An empty feeder is the good end of a batch, also of one without a page.
-            status = process.wait() or (_NO_SHEET if finished < self.first else 0)
+            status = _how_it_ended(process.wait(), heard)
+        if status in (0, _NO_SHEET):  # an empty feeder is the good end of a batch
+            status = _NO_SHEET if finished < self.first else 0
         if self.stop is not None and self.stop.is_set():
             return
         if status:
             raise _fault(status, list(heard), self.device, finished + 1)
 
     def _listen(self, heard: deque[str], errors: IO[str]) -> None:
-        """Hears what `scanimage` says beside its pages, to its end."""
+        """Hears what `scanimage` says beside its pages, to its last words: some drivers hang after them."""
         page = self.first
         for piece in _pieces(errors):
             if told := _PROGRESS.search(piece):
@@ -132,6 +134,16 @@ class ScannerPages:
             else:
                 page += piece.startswith("Scanned page")
                 heard.append(piece)
+            if piece.startswith(_LAST_WORDS):
+                return
+
+
+def _how_it_ended(status: int, heard: Sequence[str]) -> int:
+    """The status with which `scanimage` ended, or by its words where it had to be ended after the last of them."""
+    if status >= 0 or not (heard and heard[-1].startswith(_LAST_WORDS)):
+        return status
+    words = next((line.rpartition(": ")[2] for line in reversed(heard) if line.startswith("scanimage: sane_")), "")
+    return next((code for code, said in _WORDS.items() if said == words), _REFUSED if words else 0)
 
 
 def _pieces(errors: IO[str]) -> Iterator[str]:
@@ -162,7 +174,20 @@ def _abilities(device: str, options: Sequence[str]) -> Abilities:
     return read_abilities(said.stdout)
 
 
+_REFUSED = 4
 _NO_SHEET = 7
+
+_WORDS = {
+    2: "Operation was cancelled",
+    3: "Device busy",
+    6: "Document feeder jammed",
+    _NO_SHEET: "Document feeder out of documents",
+    8: "Scanner cover is open",
+    9: "Error during device I/O",
+    10: "Out of memory",
+    11: "Access to resource has been denied",
+}
+"""What `sane_strstatus` says for the status codes of SANE (sane-backends, backend/sane_strstatus.c)."""
 
 _FAULTS = {
     2: (Sentence("it was stopped at the scanner"), Sentence("Run the same command again to go on")),
