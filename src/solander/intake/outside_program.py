@@ -72,15 +72,16 @@ class OutsideProgram:
         self,
         *options: str,
         folder: Path,
-        hear: Callable[[IO[str]], None],
+        hear: Callable[[IO[str]], Iterator[None]],
         hear_all: bool = False,
         stop: Event | None = None,
     ) -> Iterator[subprocess.Popen[str]]:
         """Runs it in `folder`; it is told to stop when this is left, or when `stop` is set by another thread.
 
         `hear` reads what it says beside its output, with `hear_all` its output too, in a thread of its own and to
-        the end, as an unread pipe would stop it; or until words after which there is only its end. A program that
-        does not come to it is ended.
+        the end, as an unread pipe would stop it; or until words after which there is only its end: a program that
+        does not come to it is ended. It yields where the program begins another picture: one that was told to stop
+        has missed that, and is told again.
         """
         # A session of its own: Ctrl-C is ours to pass on, once the picture that is being taken in is safe.
         process = subprocess.Popen(
@@ -94,15 +95,16 @@ class OutsideProgram:
             start_new_session=True,
         )
         words = process.stdout if hear_all else process.stderr
-        threads = [Thread(target=_hear_out, args=(process, hear, words), daemon=True)]
+        told = Event()
+        threads = [Thread(target=_hear_out, args=(process, hear, words, told), daemon=True)]
         if stop is not None:
-            threads.append(Thread(target=_stop_when, args=(process, stop), daemon=True))
+            threads.append(Thread(target=_stop_when, args=(process, stop, told), daemon=True))
         for thread in threads:
             thread.start()
         try:
             yield process
         finally:
-            _stop(process)
+            _stop(process, told)
             for thread in threads:
                 thread.join()
             for pipe in filter(None, (process.stdout, process.stderr)):
@@ -114,20 +116,25 @@ def _plain() -> dict[str, str]:
     return {**os.environ, "LC_ALL": "C", "LANGUAGE": "C"}
 
 
-def _hear_out(process: subprocess.Popen[str], hear: Callable[[IO[str]], None], words: IO[str]) -> None:
-    hear(words)
+def _hear_out(
+    process: subprocess.Popen[str], hear: Callable[[IO[str]], Iterator[None]], words: IO[str], told: Event
+) -> None:
+    for _ in hear(words):
+        if told.is_set():
+            process.send_signal(signal.SIGINT)
     _end(process, _END_S)
 
 
-def _stop_when(process: subprocess.Popen[str], stop: Event) -> None:
+def _stop_when(process: subprocess.Popen[str], stop: Event, told: Event) -> None:
     while process.poll() is None:
         if stop.wait(_LOOK_S):
-            _stop(process)
+            _stop(process, told)
 
 
-def _stop(process: subprocess.Popen[str]) -> None:
+def _stop(process: subprocess.Popen[str], told: Event) -> None:
     if process.poll() is None:
         process.send_signal(signal.SIGINT)
+        told.set()
         _end(process, _STOP_S)
 
 

@@ -125,7 +125,7 @@ class ScannerPages:
         if status:
             raise _fault(status, list(heard), self.device, finished + 1)
 
-    def _listen(self, heard: deque[str], errors: IO[str]) -> None:
+    def _listen(self, heard: deque[str], errors: IO[str]) -> Iterator[None]:
         """Hears what `scanimage` says beside its pages, to its last words: some drivers hang after them."""
         page = self.first
         for piece in _pieces(errors):
@@ -134,7 +134,9 @@ class ScannerPages:
             else:
                 page += piece.startswith("Scanned page")
                 heard.append(piece)
-            if piece.startswith(_LAST_WORDS):
+            if piece.startswith("Scanning page"):
+                yield
+            elif piece.startswith(_LAST_WORDS):
                 return
 
 

@@ -97,8 +97,9 @@ class Tethered:
         if status:
             raise _fault(list(heard))
 
-    def _listen(self, heard: deque[str], output: IO[str]) -> None:
+    def _listen(self, heard: deque[str], output: IO[str]) -> Iterator[None]:
         """Hears all that `gphoto2` says, until it ends."""
+        yield from ()
         heard.extend(line.strip() for line in output)
         self.hot.last.set()
 
