@@ -4,24 +4,17 @@ from __future__ import annotations
 
 import io
 from html import escape
-from importlib import resources
 
 from attrs import frozen
 from reportlab.lib.colors import HexColor
 from reportlab.lib.units import mm
-from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
+from solander.delivery.pdf_type import BOLD, PLAIN, broken, in_type, with_type
 from solander.delivery.plots import HEIGHT, INK, WIDTH, Box, Line, Plot, Text, as_svg
 
 __all__ = ["ReportSheet", "report_html", "report_pdf"]
 
-PLAIN, BOLD = "AtkinsonHyperlegibleNext-Regular", "AtkinsonHyperlegibleNext-Bold"
-_FILES = {
-    PLAIN: "atkinson-hyperlegible-next-latin-400-normal.ttf",
-    BOLD: "atkinson-hyperlegible-next-latin-700-normal.ttf",
-}
 _STYLE = (
     "body{font:16px/1.45 sans-serif;max-width:60rem;margin:2rem auto;padding:0 1rem;"
     "color:#23201c;background:#ece8e1}"
@@ -94,32 +87,17 @@ def report_pdf(sheet: ReportSheet) -> bytes:
     return held.getvalue()
 
 
-def _in_type(words: str) -> str:
-    """The words in letters that the type has: it holds no Greek, and dE is a usual way to write ΔE."""
-    return words.replace("Δ", "d")
-
-
 class _Pen:
     """Writes down a page, in millimetres from its top."""
 
     def __init__(self, canvas: Canvas) -> None:
         self._canvas, self._down = canvas, 14.0
-        for name, file in _FILES.items():
-            if name not in pdfmetrics.getRegisteredFontNames():
-                font = resources.files("solander.look").joinpath("static", "fonts", file).read_bytes()
-                pdfmetrics.registerFont(TTFont(name, io.BytesIO(font)))
+        with_type()
 
     def words(self, words: str, points: float, font: str = PLAIN) -> None:
         """A paragraph, broken where the page ends."""
-        line = ""
-        for word in words.split():
-            longer = f"{line} {word}".strip()
-            if line and pdfmetrics.stringWidth(longer, font, points) > 178 * mm:
-                self._line(line, points, font)
-                line = word
-            else:
-                line = longer
-        self._line(line, points, font)
+        for line in broken(words, points, font, 178 * mm):
+            self._line(line, points, font)
         self._down += 0.8
 
     def rows(self, rows: tuple[tuple[str, str, str, str], ...]) -> None:
@@ -176,7 +154,7 @@ class _Pen:
             "middle": self._canvas.drawCentredString,
             "end": self._canvas.drawRightString,
         }[text.anchor]
-        draw(*at, _in_type(text.words))
+        draw(*at, in_type(text.words))
 
     def _line(self, words: str, points: float, font: str) -> None:
         self._down += points * 0.46
@@ -185,4 +163,4 @@ class _Pen:
     def _text(self, x: float, down: float, words: str, points: float, font: str) -> None:
         self._canvas.setFillColor(HexColor(INK))
         self._canvas.setFont(font, points)
-        self._canvas.drawString(x * mm, (297 - down) * mm, _in_type(words))
+        self._canvas.drawString(x * mm, (297 - down) * mm, in_type(words))

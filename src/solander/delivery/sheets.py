@@ -9,13 +9,12 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable, Mapping, Sequence
-from importlib import resources
 
 from attrs import frozen
 from reportlab.lib.units import mm
-from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
+
+from solander.delivery.pdf_type import BOLD, PLAIN, with_type
 
 __all__ = ["PAPERS_MM", "Pattern", "stage_sheet"]
 
@@ -34,12 +33,6 @@ FIELD_GREY = 0.62
 """Of the field, 0 black to 1 white: a white border and a dark print both stand out from it."""
 
 INK, PAPER = 0.0, 1.0
-
-PLAIN, BOLD = "AtkinsonHyperlegibleNext-Regular", "AtkinsonHyperlegibleNext-Bold"
-_FILES = {
-    PLAIN: "atkinson-hyperlegible-next-latin-400-normal.ttf",
-    BOLD: "atkinson-hyperlegible-next-latin-700-normal.ttf",
-}
 
 CHECK_MM = 100.0
 _STEPS = (
@@ -81,10 +74,7 @@ class _Pen:
 
     def __init__(self, canvas: Canvas, paper_height: float, *, left: float, top: float) -> None:
         self._canvas, self._left, self._base = canvas, left, paper_height - top
-        for name, file in _FILES.items():
-            if name not in pdfmetrics.getRegisteredFontNames():
-                font = resources.files("solander.look").joinpath("static", "fonts", file).read_bytes()
-                pdfmetrics.registerFont(TTFont(name, io.BytesIO(font)))
+        with_type()
 
     def boxes(self, boxes: Sequence[tuple[float, float, float, float]], grey: float = INK) -> None:
         """Filled boxes as one path: drawn one by one, hairs of white would show between neighbours."""
