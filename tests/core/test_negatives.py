@@ -5,7 +5,7 @@ from __future__ import annotations
 from solander.core.chronology import Network
 from solander.core.dates import parse_edtf
 from solander.core.evidence import evidence_of, printing_of, things_of
-from solander.core.negatives import of_one_negative
+from solander.core.negatives import of_one_negative, ties_to
 from solander.core.prints import Print
 from solander.core.statements import About, Says, Statement, Sure
 
@@ -22,6 +22,17 @@ def test_what_is_said_of_two_pairs_ties_all_three():
         "P-0001": ("P-0002", "P-0003"), "P-0002": ("P-0001", "P-0003"), "P-0003": ("P-0001", "P-0002"),
     }  # fmt: skip
     assert of_one_negative([said("1", "P-0001", Says.NEGATIVE, "P-0001")]) == {}
+
+
+def test_one_that_leaves_a_negative_leaves_all_that_hangs_together_without_it():
+    chain = [said("1", "P-0002", Says.NEGATIVE, "P-0001"), said("2", "P-0003", Says.NEGATIVE, "P-0002")]
+    chain += [said("3", "P-0004", Says.NEGATIVE, "P-0003")]
+    assert [tie.id for tie in ties_to(chain, "P-0001", leaving="P-0003")] == ["2"]  # P-0004 stays with P-0003
+    assert [tie.id for tie in ties_to(chain, "P-0001", leaving="P-0004")] == ["3"]
+    assert [tie.id for tie in ties_to(chain, "P-0003", leaving="P-0001")] == ["1"]
+    around = [*chain, said("4", "P-0003", Says.NEGATIVE, "P-0001")]
+    assert [tie.id for tie in ties_to(around, "P-0001", leaving="P-0003")] == ["2", "4"]
+    assert ties_to(chain[:1], "P-0001", leaving="P-0004") == []
 
 
 def test_the_exposure_is_one_and_each_printing_its_own():

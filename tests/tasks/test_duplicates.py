@@ -11,7 +11,9 @@ from small_box import Draw, asked
 
 from solander.cli.main import solander
 from solander.core.errors import NotFound
+from solander.core.prints import Print
 from solander.core.questions import Asks, Question
+from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
 from solander.imaging.one_negative import Likeness
 from solander.tasks import duplicates as finding
@@ -24,11 +26,12 @@ from solander.tasks.described import described
 from solander.tasks.described_some import described_one
 from solander.tasks.duplicates import Kind, Pair, compared, duplicates, sentence_of
 from solander.tasks.known_points import points_kept
+from solander.tasks.one_print import one_print
 from solander.tasks.other_prints import other_prints
 from solander.tasks.prepare import points_path
-from solander.tasks.seen_twice import not_one_negative, one_negative, one_print, prints_asked_about
+from solander.tasks.seen_twice import duplicate_sentence, not_one_negative, one_negative, prints_asked_about
 
-ONE, TWO, THREE = "P-0001", "P-0002", "P-0003"
+ONE, TWO, THREE, FOUR = "P-0001", "P-0002", "P-0003", "P-0004"
 
 
 @pytest.fixture
@@ -36,6 +39,14 @@ def three(draw: Draw, collection: Collection) -> Collection:
     """One print, another, and the first captured again."""
     accession(collection, [draw("a.jpg", 1), draw("b.jpg", 2), draw("c.jpg", 1, angle_deg=-3.0)])
     return collection
+
+
+def enter(collection: Collection, *accessions: str) -> None:
+    """Prints of which there are no pictures."""
+    with collection.catalogue.act("test", "entered") as act, act.work() as work:
+        for number, accession in enumerate(accessions, start=1):
+            work.add_print(Print(accession, None, number))
+        work.commit()
 
 
 def say(collection: Collection, accession: str, says: Says, value: str) -> None:
@@ -185,6 +196,60 @@ def test_what_others_are_of_one_negative_with_is_the_print_that_stays(
     one_print(three, next(one.key for one in waiting if one.subject == THREE), ONE)
     (tie,) = three.catalogue.of_one_negative()
     assert {tie.subject, tie.value} == {ONE, TWO}
+
+
+def test_one_print_takes_over_the_film_what_was_laid_and_what_is_asked(collection: Collection) -> None:
+    enter(collection, ONE, TWO, THREE, FOUR)
+    say(collection, THREE, Says.ROLL, "Film 7")
+    say(collection, THREE, Says.ORDER, "12")
+    say(collection, THREE, Says.AFTER, TWO)
+    say(collection, ONE, Says.AFTER, THREE)
+    say(collection, FOUR, Says.AFTER, THREE)
+    words = Sentence("What does “%(words)s” on %(print)s mean?", words="Pfingsten", print=THREE)
+    twice = duplicate_sentence(THREE, ONE)
+    with collection.catalogue.act("test", "asked") as act, act.work() as work:
+        key = ask(work, Asks.DUPLICATE, THREE, twice)
+        ask(work, Asks.DUPLICATE, FOUR, sentence_of(Pair(THREE, FOUR, Kind.ONE_NEGATIVE, Likeness())))
+        ask(work, Asks.DUPLICATE, THREE, duplicate_sentence(THREE, TWO))
+        ask(work, Asks.WORDS, THREE, words)
+        ask(work, Asks.UPRIGHT, THREE, Sentence("Which way up is %(print)s?", print=THREE))
+        work.commit()
+    act_number = one_print(collection, key, ONE)
+    of_one = {(said.says, said.value) for said in collection.catalogue.statements(subject=ONE)}
+    assert of_one == {(Says.ROLL, "Film 7"), (Says.ORDER, "12"), (Says.AFTER, TWO)}
+    assert {(said.subject, said.value) for said in collection.catalogue.laid()} == {(ONE, TWO), (FOUR, ONE)}
+    waiting = {(one.asks, one.subject, str(one.sentence)) for one in collection.catalogue.questions()}
+    assert waiting == {
+        (Asks.DUPLICATE, FOUR, f"{FOUR} seems to be another print of {ONE}: are they prints of one negative?"),
+        (Asks.DUPLICATE, ONE, f"{ONE} looks like {TWO}: is it one print, captured twice?"),
+        (Asks.WORDS, ONE, f"What does “Pfingsten” on {ONE} mean?"),
+    }
+    collection.catalogue.take_back("test", act_number)
+    assert len(collection.catalogue.questions()) == 5
+    assert len(collection.catalogue.laid()) == 3
+
+
+def test_what_would_lie_after_itself_is_not_laid(collection: Collection) -> None:
+    enter(collection, ONE, TWO, THREE)
+    say(collection, ONE, Says.ROLL, "Film 1")
+    say(collection, THREE, Says.ROLL, "Film 7")
+    say(collection, THREE, Says.AFTER, TWO)
+    say(collection, TWO, Says.AFTER, ONE)
+    with collection.catalogue.act("test", "asked") as act, act.work() as work:
+        key = ask(work, Asks.DUPLICATE, THREE, duplicate_sentence(THREE, ONE))
+        work.commit()
+    one_print(collection, key, ONE)
+    assert [(said.subject, said.value) for said in collection.catalogue.laid()] == [(TWO, ONE)]
+    rolls = [said.value for said in collection.catalogue.statements(subject=ONE) if said.says is Says.ROLL]
+    assert rolls == ["Film 1"]
+
+
+def test_one_of_three_of_a_negative_leaves_it_though_a_third_ties_them(collection: Collection) -> None:
+    enter(collection, ONE, TWO, THREE)
+    say(collection, TWO, Says.NEGATIVE, ONE)
+    say(collection, THREE, Says.NEGATIVE, TWO)
+    assert not_one_negative(collection, ONE, THREE) is not None
+    assert [(said.subject, said.value) for said in collection.catalogue.of_one_negative()] == [(TWO, ONE)]
 
 
 @pytest.mark.slow

@@ -17,9 +17,10 @@ from solander.station.questions_shown import Asked, asked_of, pictures_of
 from solander.station.workbench import Page, Workbench
 from solander.tasks.described_some import described_some
 from solander.tasks.meaning_asked import take_meaning
+from solander.tasks.one_print import one_print
 from solander.tasks.pair_sides import join_sides
 from solander.tasks.queue import KINDS, Queue, Waiting
-from solander.tasks.seen_twice import not_one_negative, one_negative, one_print
+from solander.tasks.seen_twice import not_one_negative, one_negative
 from solander.tasks.stand_choice import answer_which_picture
 from solander.tasks.worth_asking import WorthAsking
 
