@@ -20,6 +20,7 @@ from solander.core.places import Place
 from solander.core.prints import Capture, Condition, Container, Outline, Print, Side, Stand, View, accession_number
 from solander.core.questions import Asks, Question
 from solander.core.statements import About, Says, Statement, Sure
+from solander.core.treatments import UNTREATED, Step, Treatment
 from solander.core.upright import Upright
 
 NOW = "2026-03-01T10:00:00.000Z"
@@ -136,6 +137,15 @@ conditions = st.builds(
     fingerprint=st.from_regex(r"[0-9a-f]{16}", fullmatch=True),
     faults=st.lists(texts, max_size=3).map(tuple),
 )
+steps = st.builds(
+    Step,
+    name=st.just("density"),
+    parameters=st.fixed_dictionaries({"by": st.sampled_from((-0.25, 0.1))}),
+    on=st.booleans(),
+    who=texts,
+    reason=texts,
+)
+treatments = st.just(UNTREATED) | st.lists(steps, min_size=1, max_size=1).map(Treatment.of)
 views = st.builds(
     View,
     capture=shas,
@@ -149,6 +159,7 @@ views = st.builds(
     ppi=st.none() | numbers,
     condition=st.none() | conditions,
     stand=st.none() | stands,
+    treatment=treatments,
 )
 prints = st.builds(
     lambda container, number, views: Print(accession_number(container, number), container, number, tuple(views)),

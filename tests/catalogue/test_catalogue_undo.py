@@ -19,6 +19,7 @@ from solander.core.people import Name, NameKind, Person
 from solander.core.places import Place
 from solander.core.prints import Condition, Container, Side
 from solander.core.statements import About, Says
+from solander.core.treatments import Step, Treatment
 
 Kind = Callable[[Work], None]
 
@@ -57,6 +58,9 @@ KINDS: dict[str, Kind] = {
     "view": lambda work: work.add_view("B1-0001", made.a_view(6, side=Side.VERSO)),
     "redone": lambda work: work.replace_view("B1-0001", made.a_view(1), made.a_view(1, left=3.0)),
     "turned": _turn_round,
+    "treated": lambda work: work.set_treatment(
+        made.a_view(1).key, Treatment.of([Step("density", {"by": 0.1}, who="Ada", reason="it is pale")])
+    ),
     "taken out": lambda work: work.take_out_view("B1-0002", made.a_view(2)),
     "pairing": lambda work: work.join_back("B1-0002", "B1-0003"),
     "condition": lambda work: work.set_condition(made.a_view(2).key, Condition(1.0, 0.0, 0.0, "0" * 16)),

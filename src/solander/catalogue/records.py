@@ -15,6 +15,7 @@ from solander.core.questions import Asks, Question
 from solander.core.sentence import kept, read_kept
 from solander.core.stand_profile import light_of
 from solander.core.statements import About, Says, Statement, Sure
+from solander.core.treatments import UNTREATED, Treatment, read_treatment
 from solander.core.upright import Upright
 
 __all__ = [
@@ -36,6 +37,7 @@ __all__ = [
     "statement_of",
     "statement_row",
     "storable",
+    "treatment_json",
     "view_of",
     "view_row",
 ]
@@ -112,6 +114,7 @@ def view_row(accession: str, view: View, *, sequence: int) -> dict[str, Any]:
         "upright": view.upright.value if view.upright else None,
         "bows": view.outline.bows and list(view.outline.bows),
         "stand": _stand_json(view.stand),
+        "treatment": treatment_json(view.treatment),
     }
 
 
@@ -136,6 +139,7 @@ def view_of(row: Row) -> View:
         ppi=row["ppi"],
         condition=_condition_of(row["condition"]),
         stand=_stand_of(row["stand"]),
+        treatment=_treatment_of(row["treatment"]),
     )
 
 
@@ -171,6 +175,15 @@ def condition_json(condition: Condition | None) -> dict[str, Any] | None:
 
 def _condition_of(kept: dict[str, Any] | None) -> Condition | None:
     return None if kept is None else Condition.of_kept(kept)
+
+
+def treatment_json(treatment: Treatment) -> dict[str, Any] | None:
+    """A treatment as it is kept in the row of its view; None when it has no step."""
+    return treatment.as_json() if treatment.steps else None
+
+
+def _treatment_of(kept: dict[str, Any] | None) -> Treatment:
+    return UNTREATED if kept is None else read_treatment(kept)
 
 
 def statement_row(statement: Statement) -> dict[str, Any]:

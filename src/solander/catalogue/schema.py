@@ -56,7 +56,7 @@ __all__ = [
     "views",
 ]
 
-HEAD = "0014"
+HEAD = "0015"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(
@@ -161,6 +161,7 @@ views = Table(
     _text("upright", nullable=True),
     Column("bows", JSON(none_as_null=True)),
     Column("stand", JSON(none_as_null=True)),
+    Column("treatment", JSON(none_as_null=True)),
     Index(
         "ix_views_unchecked", "confidence", "sequence", sqlite_where=text("superseded IS NULL AND checked IS 0")
     ),

@@ -25,6 +25,7 @@ from solander.catalogue.records import (
     question_row,
     statement_row,
     storable,
+    treatment_json,
     view_row,
 )
 from solander.catalogue.schema import (
@@ -47,6 +48,7 @@ from solander.core.prints import Capture, Condition, Container, Print, Side, Vie
 from solander.core.questions import Question
 from solander.core.sentence import Sentence
 from solander.core.statements import About, Statement
+from solander.core.treatments import Treatment
 
 __all__ = ["Work"]
 
@@ -206,6 +208,19 @@ class Work(PeopleWork, FacesWork, ArrangementWork, StandWork):
         if self.recorder.row(views, view_key) is None:
             raise NotFound(Sentence("There is no view %(view_key)s", view_key=view_key))
         self.recorder.update(views, view_key, {"condition": condition_json(condition)})
+
+    def set_treatment(self, view_key: str, treatment: Treatment) -> None:
+        """Enters what is done to a view where it is shown; no pixel of the view changes.
+
+        Raises
+        ------
+        NotFound
+            When no view in use has that key.
+        """
+        row = self.recorder.row(views, view_key)
+        if row is None or row["superseded"]:
+            raise NotFound(Sentence("There is no view %(view_key)s", view_key=view_key))
+        self.recorder.update(views, view_key, {"treatment": treatment_json(treatment)})
 
     def keep_occasion(self, occasion: Occasion) -> None:
         """Enters an occasion."""

@@ -13,6 +13,7 @@ from solander.core.condition import Condition
 from solander.core.errors import InvalidValue
 from solander.core.sentence import Sentence
 from solander.core.stand_profile import Light
+from solander.core.treatments import UNTREATED, Treatment
 from solander.core.upright import Upright
 
 __all__ = [
@@ -153,7 +154,8 @@ class View:
     """The straightened picture of one side of a print; always re-creatable from capture, outline, stand and turn.
 
     `width` and `height` in pixels after `turn` quarter turns clockwise; `upright` is what tells that this is the
-    right way up, None where nothing does; `ppi` is pixels per inch on the paper.
+    right way up, None where nothing does; `ppi` is pixels per inch on the paper. `treatment` is what is done to it
+    where it is shown or handed over to be looked at: the view itself, and its key, are without it.
     """
 
     capture: str
@@ -167,6 +169,7 @@ class View:
     ppi: float | None = None
     condition: Condition | None = None
     stand: Stand | None = None
+    treatment: Treatment = UNTREATED
 
     @property
     def key(self) -> str:

@@ -14,6 +14,7 @@ from attrs import frozen
 from solander.core.descriptions import DescribedPrint
 from solander.core.language import _
 from solander.core.prints import Side, View
+from solander.core.treatment_size import treated_size
 from solander.look.words import edge_unsure, picture_words, prints_in_words, side_word, slip_words
 
 __all__ = ["Addresses", "PictureShown", "PrintShown", "Stretch", "laid_size", "show", "stretches"]
@@ -118,11 +119,13 @@ class Stretch:
 
 
 def laid_size(view: View) -> tuple[int, int]:
-    """Width and height in CSS pixels at which a view lies on the table."""
-    long_px = max(view.width, view.height)
+    """Width and height in CSS pixels at which a view lies on the table; the long side is the paper's, also where
+    its treatment shows less of it."""
+    width, height = treated_size(view.treatment, (view.width, view.height))
+    long_px = max(width, height)
     long_mm = max(view.size_mm) if view.size_mm else MM_WHERE_UNKNOWN
     laid = min(LONGEST_PX, max(SHORTEST_PX, long_mm * PX_PER_MM))
-    return max(1, round(view.width / long_px * laid)), max(1, round(view.height / long_px * laid))
+    return max(1, round(width / long_px * laid)), max(1, round(height / long_px * laid))
 
 
 def show(described: DescribedPrint, addresses: Addresses) -> PrintShown:
@@ -138,6 +141,7 @@ def show(described: DescribedPrint, addresses: Addresses) -> PrintShown:
 
 def _picture(described: DescribedPrint, view: View, addresses: Addresses) -> PictureShown:
     table_width, table_height = laid_size(view)
+    width, height = treated_size(view.treatment, (view.width, view.height))
     own = described.print
     several = view.side is Side.DETAIL and sum(other.side is Side.DETAIL for other in own.views) > 1
     return PictureShown(
@@ -145,8 +149,8 @@ def _picture(described: DescribedPrint, view: View, addresses: Addresses) -> Pic
         full=addresses.full(described, view),
         table_width=table_width,
         table_height=table_height,
-        width=view.width,
-        height=view.height,
+        width=width,
+        height=height,
         words=picture_words(described, view),
         side=side_word(view.side),
         called=side_word(view.side) + (f" {own.number_of(view)}" if several else ""),

@@ -8,12 +8,21 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.prints import View
 from solander.look.shown import PrintShown, show
 
-__all__ = ["laid", "laid_one", "print_address"]
+__all__ = ["laid", "laid_one", "picture_address", "print_address"]
 
 
 def print_address(accession: str) -> str:
     """The address of a print's page."""
     return f"/print/{accession}"
+
+
+def picture_address(view: View, *, small: bool = False) -> str:
+    """The address of a view as it is to be shown: treated, where a step of its treatment is on.
+
+    What a treatment does is named in the address, so that a browser never keeps another picture for it.
+    """
+    treated = f"/{view.treatment.key}" if view.treatment.key else ""
+    return f"/{'thumb' if small else 'view'}/{view.key}{treated}.jpg"
 
 
 class _Addresses:
@@ -23,10 +32,10 @@ class _Addresses:
         return print_address(described.print.accession)
 
     def small(self, described: DescribedPrint, view: View) -> str:
-        return f"/thumb/{view.key}.jpg"
+        return picture_address(view, small=True)
 
     def full(self, described: DescribedPrint, view: View) -> str:
-        return f"/view/{view.key}.jpg"
+        return picture_address(view)
 
 
 _ADDRESSES = _Addresses()

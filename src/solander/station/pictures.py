@@ -16,7 +16,7 @@ __all__ = ["add_pictures", "view_key"]
 
 
 def view_key(text: str) -> str:
-    """A view's key; what is none is refused."""
+    """A view's key, or a treatment's; what is none is refused."""
     return hex_name(text, 32)
 
 
@@ -34,6 +34,16 @@ def add_pictures(app: FastAPI, bench: Workbench, page: Page) -> None:
     @app.get("/view/{key}.jpg")
     def view(key: str) -> FileResponse:
         return picture(bench.collection.view_path(view_key(key)), key)
+
+    @app.get("/view/{key}/{treatment}.jpg")
+    def treated(key: str, treatment: str) -> FileResponse:
+        found = bench.collection.treated_path(view_key(key), view_key(treatment), small=False)
+        return picture(found, f"{key}/{treatment}")
+
+    @app.get("/thumb/{key}/{treatment}.jpg")
+    def treated_thumb(key: str, treatment: str) -> FileResponse:
+        found = bench.collection.treated_path(view_key(key), view_key(treatment), small=True)
+        return picture(found, f"{key}/{treatment}")
 
     @app.get("/thumb/{key}.jpg")
     def thumb(key: str) -> FileResponse:

@@ -113,6 +113,9 @@ class Reading(Protocol):
     def thumb_path(self, key: str) -> Path | None:
         """The same in small."""
 
+    def treated_path(self, key: str, treatment: str, *, small: bool) -> Path | None:
+        """A view, or its small picture, as the treatment of that key leaves it; None where it has no such one."""
+
     def turn(self, key: str, quarters: int) -> Done:
         """Turns a view by quarter turns clockwise from how it is shown; 0 says that it is the right way up."""
 

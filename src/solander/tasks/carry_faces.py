@@ -14,7 +14,7 @@ from solander.imaging.in_view import InView
 from solander.tasks.collection import Collection
 from solander.tasks.stand import lens_of
 
-__all__ = ["carry_faces"]
+__all__ = ["carry_faces", "in_view"]
 
 
 def carry_faces(collection: Collection, work: Work, old: View, new: View) -> None:
@@ -41,12 +41,13 @@ def _moved(face: Face, view: View, box: Box, points: tuple[Point, ...]) -> Face:
 
 
 def _carried(points: Sequence[Point], old: View, new: View, frame: tuple[int, int]) -> tuple[Point, ...]:
-    before, after = _in_view(old, frame), _in_view(new, frame)
+    before, after = in_view(old, frame), in_view(new, frame)
     on_paper = after.shares(before.seen(np.array(points)))
     return tuple((float(x), float(y)) for x, y in on_paper)
 
 
-def _in_view(view: View, frame: tuple[int, int]) -> InView:
+def in_view(view: View, frame: tuple[int, int]) -> InView:
+    """The print of a view as its capture of `frame` (width, height) shows it, as it lay."""
     focal = view.stand.focal if view.stand else None
     return InView(view.outline.corners, frame, lens=lens_of(view.stand), bows=view.outline.bows, focal=focal)
 

@@ -23,6 +23,7 @@ from solander.imaging.measure import UNDER_A_HAND
 from solander.look.words import side_of
 from solander.tasks.ask import ask, settle_others
 from solander.tasks.carry_faces import carry_faces
+from solander.tasks.carry_treatment import carry_treatment, with_what_is_off
 from solander.tasks.collection import Collection
 from solander.tasks.enter_print import ask_about_edge, capture_sentences
 from solander.tasks.prepare import Rgb, cut_out
@@ -145,7 +146,8 @@ def _draw(
     outline = drawn_outline(rgb, drawn, view, second=_before(view.outline))
     hand = view.condition is not None and UNDER_A_HAND in view.condition.faults
     cut = cut_out(rgb, evolve(view, outline=outline), collection.views_root, hand=hand)
-    with collection.catalogue.act(who, what) as act:
+    cut, treatment = carry_treatment(collection, view, cut)
+    with collection.catalogue.act(who, with_what_is_off(what, treatment)) as act:
         return _put_in_place(collection, act, accession, view, cut)
 
 

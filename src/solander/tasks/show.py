@@ -24,6 +24,7 @@ from solander.tasks.put_right import put_right
 from solander.tasks.redraw import Done
 from solander.tasks.standing import holds, keep_all
 from solander.tasks.table import Table
+from solander.tasks.treated import treated_files, treated_paths
 from solander.tasks.upright import turn_by_hand
 from solander.tasks.worth_asking import WorthAsking
 
@@ -188,6 +189,17 @@ class Shown:
     def thumb_path(self, key: str) -> Path | None:
         """The same in small."""
         return self._picture(key, 1)
+
+    def treated_path(self, key: str, treatment: str, *, small: bool) -> Path | None:
+        """The JPEG of a view, or the small one, as the treatment of that key leaves it; made when it isn't there;
+        None where the view has no such treatment."""
+        path = treated_files(self.collection.views_root, key, treatment)[small]
+        if path.is_file():
+            return path
+        view = self._view(key)
+        if view is None or view.treatment.key != treatment:
+            return None
+        return treated_paths(self.collection, view)[small]
 
     def _picture(self, key: str, size: int) -> Path | None:
         path = view_paths(self.collection.views_root, key)[size]

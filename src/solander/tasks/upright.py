@@ -25,6 +25,7 @@ from solander.imaging.decode import Unreadable, decode
 from solander.imaging.rectify import quarter_turn
 from solander.look.words import side_of
 from solander.tasks.ask import ask, settle_others
+from solander.tasks.carry_treatment import turned_with_treatment
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.prepare import points_path, remake_view, view_paths
 from solander.tasks.redraw import Done
@@ -155,7 +156,7 @@ def _turning(collection: Collection, print_: Print, turn: int) -> _Turning:
 def turned_view(collection: Collection, view: View, turn: int, upright: Upright) -> View:
     """The view turned, with the fingerprint of the turned picture, so that a second capture of it is noticed;
     where its small picture was deleted, the fingerprint stays what it was."""
-    new = view.turned(turn, upright)
+    new = turned_with_treatment(view, view.turned(turn, upright))
     small = view_paths(collection.views_root, view.key)[1]
     if view.condition is None or new.turn == view.turn or not small.is_file():
         return new
