@@ -32,6 +32,7 @@ __all__ = [
     "from_densities",
     "light_of_codes",
     "moved",
+    "steps_of",
 ]
 
 Deep = NDArray[np.uint16]
@@ -143,13 +144,16 @@ def from_densities(density: NDArray[np.float32]) -> Deep:
     return np.asarray(cv2.LUT(place, _codes_of_densities()), np.uint16)
 
 
-def moved(deep: Deep, by: NDArray[np.floating]) -> Deep:
-    """The picture with `by` added to its densities, (height, width) for all channels alike, or (height, width, 3).
+def steps_of(density: NDArray[np.floating]) -> NDArray[np.int16]:
+    """Densities (−2 to 2) as whole steps of 1/16384, in which `moved` adds them."""
+    return np.rint(np.asarray(density, np.float32) * np.float32(_FINE)).astype(np.int16)
 
-    In whole steps of 1/16384, held within 0 and `DENSEST`: two thirds of the time of floating point.
+
+def moved(deep: Deep, by: NDArray[np.int16]) -> Deep:
+    """The picture with `by` (see `steps_of`) added to its densities, (height, width) for all channels alike, or
+    (height, width, 3); held within 0 and `DENSEST`. In whole steps: two thirds of the time of floating point.
     """
-    steps = np.rint(by * np.float32(_FINE))
-    each = cv2.merge((steps,) * 3) if steps.ndim == 2 else steps
+    each = cv2.merge((by,) * 3) if by.ndim == 2 else by
     places = cv2.add(cv2.LUT(deep, _places_of_codes()), each, dtype=cv2.CV_16U)
     return np.asarray(cv2.LUT(places, _codes_of_densities()), np.uint16)
 

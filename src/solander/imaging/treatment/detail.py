@@ -11,7 +11,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from solander.imaging.treatment.deep import Deep, moved
+from solander.imaging.treatment.bands import enlarged_bands
+from solander.imaging.treatment.deep import Deep, moved, steps_of
 
 __all__ = ["MOST_LIFT", "with_detail"]
 
@@ -25,18 +26,14 @@ REACH = 0.03
 EDGE = 0.006
 """Variance of lightness (0–1) above which an edge stays an edge, so that no halo stands around it."""
 
-BAND = 256
-
 
 def with_detail(deep: Deep, *, shadows: float = 0.0, highlights: float = 0.0) -> Deep:
     """The picture with shadows lightened and highlights darkened, each 0 (not at all) to 1."""
     broad = _broad(deep)
+    move = steps_of(MOST_LIFT * (highlights * _ramp(2 * broad - 1) - shadows * _ramp(1 - 2 * broad)))
     opened = np.empty_like(deep)
-    for top in range(0, deep.shape[0], BAND):
-        band = deep[top : top + BAND]
-        here = _enlarged(broad, deep.shape[:2], top, band.shape[0])
-        move = MOST_LIFT * (highlights * _ramp(2 * here - 1) - shadows * _ramp(1 - 2 * here))
-        opened[top : top + BAND] = moved(band, move)
+    for top, by in enlarged_bands(move, deep.shape[:2]):
+        opened[top : top + len(by)] = moved(deep[top : top + len(by)], by)
     return opened
 
 
@@ -57,17 +54,3 @@ def _broad(deep: Deep) -> NDArray[np.float32]:
     variance = cv2.blur(small * small, window) - mean * mean
     slope = variance / (variance + EDGE)
     return np.asarray(cv2.blur(slope, window) * small + cv2.blur(mean - slope * mean, window), np.float32)
-
-
-def _enlarged(broad: NDArray[np.float32], shape: tuple[int, int], top: int, rows: int) -> NDArray[np.float32]:
-    """The rows of the broad lightness that lie below those of a band of the whole picture."""
-    high, wide = broad.shape
-    matrix = np.array(
-        [
-            [wide / shape[1], 0, 0.5 * wide / shape[1] - 0.5],
-            [0, high / shape[0], (top + 0.5) * high / shape[0] - 0.5],
-        ]
-    )
-    flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
-    band = cv2.warpAffine(broad, matrix, (shape[1], rows), flags=flags, borderMode=cv2.BORDER_REPLICATE)
-    return np.asarray(band, np.float32)

@@ -6,20 +6,18 @@ would have shown it, above 0; it is blurred already and covers the same part of 
 
 from __future__ import annotations
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import WrongPicture
-from solander.imaging.treatment.deep import Deep, moved
+from solander.imaging.treatment.bands import enlarged_bands
+from solander.imaging.treatment.deep import Deep, moved, steps_of
 
 __all__ = ["MOST_FALL", "evened"]
 
 MOST_FALL = 8.0
 """Times that the field's lightest place may be lighter than its darkest: beyond, the lamp stood wrong, and what is
 brought back would be noise."""
-
-BAND = 256
 
 
 def evened(deep: Deep, field: NDArray[np.floating]) -> Deep:
@@ -36,14 +34,8 @@ def evened(deep: Deep, field: NDArray[np.floating]) -> Deep:
     brightest = light.reshape(-1, 3).max(axis=0)
     if (brightest / light.reshape(-1, 3).min(axis=0) > MOST_FALL).any():
         raise WrongPicture(f"a flat field falls off by less than {MOST_FALL:g} times")
-    missing = np.asarray(-np.log10(light / brightest), np.float32)
-    height, width = deep.shape[:2]
+    more = steps_of(np.log10(light / brightest))
     even = np.empty_like(deep)
-    for top in range(0, height, BAND):
-        rows = min(BAND, height - top)
-        scale = np.array([missing.shape[1] / width, missing.shape[0] / height])
-        matrix = np.array([[scale[0], 0, 0.5 * scale[0] - 0.5], [0, scale[1], (top + 0.5) * scale[1] - 0.5]])
-        flags = cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP
-        less = cv2.warpAffine(missing, matrix, (width, rows), flags=flags, borderMode=cv2.BORDER_REPLICATE)
-        even[top : top + rows] = moved(deep[top : top + rows], -np.asarray(less, np.float32))
+    for top, by in enlarged_bands(more, deep.shape[:2]):
+        even[top : top + len(by)] = moved(deep[top : top + len(by)], by)
     return even
