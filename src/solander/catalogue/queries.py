@@ -53,6 +53,7 @@ from solander.catalogue.schema import (
 from solander.catalogue.search import ReadingWords, SearchIndex
 from solander.catalogue.stand import ReadingStand
 from solander.catalogue.standing import ReadingStanding
+from solander.catalogue.writings import ReadingWritings
 from solander.core.errors import NotFound
 from solander.core.occasions import Occasion
 from solander.core.places import Place
@@ -77,6 +78,7 @@ class Reading(
     ReadingWords,
     ReadingQuestions,
     ReadingStand,
+    ReadingWritings,
 ):
     """The reading half of a catalogue; each call sees one moment, whatever a writer does meanwhile."""
 

@@ -54,9 +54,10 @@ __all__ = [
     "standing_whole",
     "statements",
     "views",
+    "writings",
 ]
 
-HEAD = "0015"
+HEAD = "0016"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(
@@ -304,6 +305,15 @@ faces_looked = Table(
     "faces_looked",
     metadata,
     Column("view", Text, ForeignKey("views.key"), primary_key=True, nullable=False),
+)
+
+writings = Table(  # what a machine read on a view; never in history, for it can be read again
+    "writings",
+    metadata,
+    Column("view", Text, ForeignKey("views.key", ondelete="CASCADE"), primary_key=True, nullable=False),
+    Column("read", Integer, nullable=False),  # the edition of the reading
+    Column("written", Boolean, nullable=False),  # whether anything stands there
+    Column("told", JSON, nullable=False),
 )
 
 slips = Table(  # what holds at each station just now; never in history

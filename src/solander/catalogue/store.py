@@ -35,7 +35,9 @@ from solander.catalogue.stand import keep_station
 from solander.catalogue.standing import holds_until, keep_some, take_away
 from solander.catalogue.standing_whole import keep_whole
 from solander.catalogue.undo import last_act
+from solander.catalogue.writings import keep_writing
 from solander.core.errors import CannotBegin, Trouble
+from solander.core.inscriptions.kept import Writing
 from solander.core.sentence import Sentence
 from solander.core.standing import Standing, Whole
 
@@ -204,6 +206,18 @@ class Catalogue(Reading):
         """
         with faults_spoken(), writing(self._engine) as connection:
             keep_station(connection, name, told)
+            connection.commit()
+
+    def keep_writing(self, view: str, read: Writing) -> None:
+        """Keeps what a machine read in a view, in the place of what was read before; it enters no history.
+
+        Raises
+        ------
+        Trouble
+            When another Solander goes on writing, the disk is full, or the file can't be written.
+        """
+        with faults_spoken(), writing(self._engine) as connection:
+            keep_writing(connection, view, read)
             connection.commit()
 
     def erase_faces(self) -> int:

@@ -41,6 +41,7 @@ from solander.catalogue.schema import (
     views,
 )
 from solander.catalogue.stand import StandWork
+from solander.catalogue.writings import writing_follows
 from solander.core.errors import NotFound, Trouble
 from solander.core.occasions import Occasion
 from solander.core.places import Place
@@ -156,6 +157,8 @@ class Work(PeopleWork, FacesWork, ArrangementWork, StandWork):
         self.recorder.update(views, old.key, {"superseded": self._now()})
         self._put_view(accession, new, sequence=row["sequence"])
         self._faces_follow(old.key, new.key)
+        if new.turned(0, None).key == old.turned(0, None).key:
+            writing_follows(self._connection, old.key, new.key)
 
     def take_out_view(self, accession: str, view: View) -> None:
         """Takes a view out of use without another in its place; a print without a view in use goes with it.

@@ -9,12 +9,16 @@ from typing import Any
 
 import click
 
-from solander.cli.paper import json_line, say
-from solander.core.errors import Trouble
+from solander.cli.paper import json_line, say, watched
+from solander.core.errors import CannotBegin, Trouble
 from solander.core.inscriptions import Fact, Line
 from solander.core.inscriptions.records import UNREAD
-from solander.tasks.inscription import Written, readers
+from solander.engine.local import local_executor
+from solander.look.words import counted
+from solander.tasks.collection import Collection
+from solander.tasks.inscription import Readers, Written, readers
 from solander.tasks.inscription import inscription as read
+from solander.tasks.read_collection import by_models, read_collection
 
 __all__ = ["inscription"]
 
@@ -29,27 +33,53 @@ __all__ = ["inscription"]
     metavar="FOLDER",
     help="A recogniser of handwriting that you have: docs/reading-backs.md.",
 )
+@click.option("--again", is_flag=True, help="Of a COLLECTION: also what was read already.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object a line.")
 def inscription(
-    images: tuple[Path, ...], is_front: bool, languages: str, hand: Path | None, as_json: bool
+    images: tuple[Path, ...], is_front: bool, languages: str, hand: Path | None, again: bool, as_json: bool
 ) -> None:
-    """Read what is written on the backs of prints; nothing is changed or kept.
+    """Read what is written on the backs of prints.
 
     Stamps, print and type are read well, old handwriting badly: take what is
-    read as a suggestion.
+    read as a suggestion. Of pictures nothing is changed or kept. Where a
+    COLLECTION stands in the place of an image, its backs and the borders of
+    its fronts are read, and what was read is kept beside them; it can be
+    stopped at any time and goes on from there.
     """
+    if as_json and any(image.is_dir() for image in images):
+        raise CannotBegin(
+            "Nothing was read", "of a collection nothing is printed as JSON", "Leave --json out, or name pictures"
+        )
     who = readers(languages=languages, hand=hand)
-    failed = False
-    for image in images:
-        try:
-            found = read(image, who, is_front=is_front)
-        except Trouble as trouble:
-            failed = True
-            json_line({"image": str(image), "error": trouble.sentence}) if as_json else say(trouble.sentence)
-        else:
-            json_line(_record(image, found)) if as_json else _say(image, found)
-    if failed:
+    went_well = [
+        _collection(image, languages, hand, again) if image.is_dir() else _picture(image, who, is_front, as_json)
+        for image in images
+    ]
+    if not all(went_well):
         sys.exit(1)
+
+
+def _picture(image: Path, who: Readers, is_front: bool, as_json: bool) -> bool:
+    """Tells what stands on a picture; and whether it went well."""
+    try:
+        found = read(image, who, is_front=is_front)
+    except Trouble as trouble:
+        json_line({"image": str(image), "error": trouble.sentence}) if as_json else say(trouble.sentence)
+        return False
+    json_line(_record(image, found)) if as_json else _say(image, found)
+    return True
+
+
+def _collection(folder: Path, languages: str, hand: Path | None, again: bool) -> bool:
+    """Reads what is not read yet of a collection; tells whether all of it could be."""
+    who = by_models(languages=languages, hand=hand)
+    reader = f"Tesseract {languages}" if languages else "PP-OCRv6"
+    with Collection.open(folder) as opened, local_executor() as executor, watched() as watch:
+        done = read_collection(opened, who=who, reader=reader, again=again, executor=executor, watch=watch)
+    say(f"{counted(done.read, 'side')} read, something is written on {done.written} of them.")
+    for sentence in done.set_aside:
+        say(sentence)
+    return not done.set_aside
 
 
 def _record(image: Path, found: Written) -> dict[str, Any]:

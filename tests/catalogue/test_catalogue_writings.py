@@ -1,0 +1,104 @@
+"""What machines read is kept by view, outside of history; which backs wait to be transcribed is told from it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import made_records as made
+import pytest
+
+from solander.catalogue.store import Catalogue
+from solander.catalogue.writings import BacksCounted
+from solander.core.inscriptions import Inscription, Line, Word
+from solander.core.inscriptions.kept import READ, Writing
+from solander.core.prints import Side, View
+from solander.core.statements import Says
+from solander.core.upright import Upright
+
+CORNERS = ((1.0, 1.0), (61.0, 1.0), (61.0, 11.0), (1.0, 11.0))
+WRITING = Writing(Inscription((Line((Word("Skegness 1952", 0.9),), CORNERS, 0.9, agreed=True),)), 90, 60)
+BLANK = Writing(Inscription(), 90, 60)
+BACKS = [made.a_view(number, side=Side.VERSO) for number in (4, 5, 6)]
+
+
+@pytest.fixture
+def backs(box: Catalogue) -> Catalogue:
+    """The prints of `box`, each with a back; the last of them in an envelope of its own."""
+    with box.act("Ada", "added backs") as act, act.work() as work:
+        for number, view in enumerate(BACKS, 1):
+            work.add_view(f"B1-000{number}", view)
+        work.add_print(made.a_print(1, "B2/E1", (made.a_view(1, page=1, side=Side.VERSO),)))
+        work.commit()
+    return box
+
+
+def _keep(catalogue: Catalogue, views: Sequence[View], writing: Writing) -> None:
+    for view in views:
+        catalogue.keep_writing(view.key, writing)
+
+
+def test_what_was_read_is_there_and_in_no_history(backs: Catalogue) -> None:
+    before = backs.last_change()
+    _keep(backs, BACKS[:1], WRITING)
+    assert backs.writing(BACKS[0].key) == WRITING
+    assert backs.writing(BACKS[1].key) is None
+    assert backs.views_read() == {BACKS[0].key: READ}
+    assert backs.views_written() == [("B1-0001", BACKS[0].key, WRITING)]
+    assert backs.last_change() == before
+
+
+def test_reading_anew_takes_the_place_of_what_was_read(backs: Catalogue) -> None:
+    _keep(backs, BACKS[:1], WRITING)
+    _keep(backs, BACKS[:1], BLANK)
+    assert backs.writing(BACKS[0].key) == BLANK
+    assert backs.views_written() == []
+
+
+def test_a_view_that_is_gone_when_it_was_read_keeps_nothing(backs: Catalogue) -> None:
+    backs.keep_writing("f" * 32, WRITING)
+    assert backs.views_read() == {}
+    assert backs.damage() == []
+
+
+def test_it_does_not_stand_in_the_way_of_taking_back_what_was_done(backs: Catalogue) -> None:
+    _keep(backs, BACKS, WRITING)
+    assert backs.undo("Ada") == "added backs"
+    assert backs.views_read() == {}
+    assert backs.damage() == []
+
+
+def test_a_print_that_is_turned_takes_it_along_and_one_cut_anew_does_not(backs: Catalogue) -> None:
+    _keep(backs, BACKS[:2], WRITING)
+    turned, anew = BACKS[0].turned(1, Upright.PERSON), made.a_view(5, side=Side.VERSO, left=3.0)
+    with backs.act("Ada", "turned and cut anew") as act, act.work() as work:
+        work.replace_view("B1-0001", BACKS[0], turned)
+        work.replace_view("B1-0002", BACKS[1], anew)
+        work.commit()
+    assert backs.writing(turned.key) == WRITING
+    assert backs.writing(anew.key) is None
+    assert [key for _, key, _ in backs.views_written()] == [turned.key]
+    backs.undo("Ada")
+    assert [key for _, key, _ in backs.views_written()] == [view.key for view in BACKS[:2]]
+
+
+def test_backs_wait_until_they_are_transcribed_those_with_writing_first(backs: Catalogue) -> None:
+    assert backs.backs_to_transcribe() == ["B1-0001", "B1-0002", "B1-0003", "B2-E1-0001"]
+    _keep(backs, BACKS[1:2], WRITING)
+    _keep(backs, BACKS[2:3], BLANK)
+    assert backs.backs_to_transcribe() == ["B1-0002", "B1-0001", "B2-E1-0001"]
+    assert backs.backs_to_transcribe("B2") == ["B2-E1-0001"]
+    assert backs.backs_to_transcribe("B") == []
+    with backs.act("Ada", "wrote down") as act, act.work() as work:
+        work.state(made.a_statement("back", "B1-0002", Says.TRANSCRIPTION, "Skegness 1952"))
+        work.commit()
+    assert backs.backs_to_transcribe() == ["B1-0001", "B2-E1-0001"]
+    assert backs.backs_counted() == BacksCounted(backs=4, transcribed=1, written=1, blank=1)
+    with backs.act("Ada", "not so") as act, act.work() as work:
+        work.withdraw("back")
+        work.commit()
+    assert backs.backs_to_transcribe()[0] == "B1-0002"
+
+
+def test_of_no_backs_nothing_waits(catalogue: Catalogue) -> None:
+    assert catalogue.backs_to_transcribe() == []
+    assert catalogue.backs_counted() == BacksCounted(0, 0, 0, 0)
