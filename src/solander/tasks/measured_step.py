@@ -1,0 +1,134 @@
+"""A step as it begins for one view: measured on it, from a place that a person picked, or a first small move."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from solander.core.errors import Trouble
+from solander.core.prints import View
+from solander.core.sentence import Sentence
+from solander.core.treatments import Step
+from solander.imaging.conventions import Rgb
+from solander.imaging.treatment.border import find_border
+from solander.imaging.treatment.fading import density_at, fading_from
+from solander.imaging.treatment.marks import find_marks
+from solander.imaging.treatment.texture import texture_peaks
+from solander.imaging.treatment.tone import neutral_shift
+from solander.imaging.treatment.yellowing import yellowing_of
+from solander.tasks.collection import Collection
+
+__all__ = ["OFFERED", "Place", "faces_in", "measured_step"]
+
+Place = tuple[float, float]
+"""x and y as shares of the view."""
+
+FaceBox = tuple[float, float, float, float]
+
+_FIRST: Mapping[str, Mapping[str, Any]] = {
+    "density": {"by": 0.1},
+    "tone curve": {"points": [[0, 0], [0.25, 0.25], [0.75, 0.75], [1, 1]]},
+    "detail": {"shadows": 0.3},
+    "keystone": {"corners": [[0, 0], [1, 0], [1, 1], [0, 1]]},
+    "fine turn": {"degrees": 1.0},
+    "quarter turn": {"turns": 1},
+    "output": {"long_side": 2000},
+}
+"""Small first moves of steps that nothing on the view decides."""
+
+OFFERED = ("marks", "texture", "fading", "yellowing", "neutral", *_FIRST, "crop")
+"""The steps that can be begun for any view, without another picture."""
+
+
+def measured_step(
+    rgb: Rgb, name: str, *, place: Place | None = None, faces: Sequence[FaceBox] = (), who: str = "archivist"
+) -> Step:
+    """The step of that kind for the untreated view `rgb`; nothing is marked on `faces` (boxes of the view).
+
+    Raises
+    ------
+    Trouble
+        When the view does not show what the step needs; the sentence says what it is and what to do.
+    """
+    if name in _MEASURED:
+        return Step(name, _MEASURED[name](rgb, place, faces), who=who)
+    if name in _FIRST:
+        return Step(name, _FIRST[name], who=who)
+    raise _not_begun(
+        Sentence("it needs another picture"), Sentence("Capture the print again with the lamp on the other side")
+    )
+
+
+def faces_in(collection: Collection, view: View) -> list[FaceBox]:
+    """The boxes of faces in a view as it is shown."""
+    boxes = [face.box.turned(view.turn) for face in collection.catalogue.faces(view=view.key)]
+    return [(box.left, box.top, box.width, box.height) for box in boxes]
+
+
+def _fading(rgb: Rgb, place: Place | None, faces: Sequence[FaceBox]) -> Mapping[str, Any]:
+    border = find_border(rgb)
+    if border is None:
+        raise _not_begun(_NO_BORDER, Sentence("Make a place neutral that was grey instead"))
+    if place is None:
+        raise _not_begun(
+            Sentence("nothing tells yet how far the colours have faded"),
+            Sentence("Pick a place that was a neutral dark: asphalt, a black coat, the pupil of an eye"),
+        )
+    found = fading_from(border.density, density_at(rgb, place))
+    if found is None:
+        raise _not_begun(Sentence("that place is too light to tell"), Sentence("Pick a darker one"))
+    return {"stain": found.stain, "gain": found.gain, "place": place}
+
+
+def _neutral(rgb: Rgb, place: Place | None, faces: Sequence[FaceBox]) -> Mapping[str, Any]:
+    if place is not None:
+        return {"shift": neutral_shift(density_at(rgb, place)), "place": place}
+    border = find_border(rgb)
+    if border is None:
+        raise _not_begun(_NO_BORDER, Sentence("Pick a place that was grey or white"))
+    return {"shift": neutral_shift(border.density)}
+
+
+def _yellowing(rgb: Rgb, place: Place | None, faces: Sequence[FaceBox]) -> Mapping[str, Any]:
+    found = yellowing_of(rgb, find_border(rgb))
+    if found is None:
+        raise _not_begun(Sentence("the print is in colour"), Sentence("Make its border neutral instead"))
+    return {"stain": found.stain}
+
+
+def _texture(rgb: Rgb, place: Place | None, faces: Sequence[FaceBox]) -> Mapping[str, Any]:
+    peaks = texture_peaks(rgb)
+    if not peaks:
+        raise _not_begun(Sentence("no pattern repeats all over its paper"), Sentence("Leave it as it is"))
+    return {"peaks": peaks}
+
+
+def _marks(rgb: Rgb, place: Place | None, faces: Sequence[FaceBox]) -> Mapping[str, Any]:
+    strokes = find_marks(rgb, faces)
+    if not strokes:
+        raise _not_begun(
+            Sentence("no dust and no scratch was found that could be told from the picture"),
+            Sentence("Draw a mark where you see one"),
+        )
+    return {"strokes": strokes}
+
+
+def _crop(rgb: Rgb, place: Place | None, faces: Sequence[FaceBox]) -> Mapping[str, Any]:
+    border = find_border(rgb)
+    return {"box": border.picture, "to": "picture"} if border else {"box": (0.0, 0.0, 1.0, 1.0), "to": "box"}
+
+
+_MEASURED = {
+    "fading": _fading,
+    "neutral": _neutral,
+    "yellowing": _yellowing,
+    "texture": _texture,
+    "marks": _marks,
+    "crop": _crop,
+}
+
+_NO_BORDER = Sentence("no bare paper border was found")
+
+
+def _not_begun(why: Sentence, todo: Sentence) -> Trouble:
+    return Trouble(Sentence("That can't be done to this print"), why, todo)
