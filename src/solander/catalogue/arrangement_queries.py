@@ -14,7 +14,7 @@ from sqlalchemy import Connection, Select, func, select
 
 from solander.catalogue.database import rows
 from solander.catalogue.records import statement_of, storable
-from solander.catalogue.schema import occasions, prints, questions, statements
+from solander.catalogue.schema import occasions, prints, questions, statements, views
 from solander.core.statements import About, Says, Statement
 
 __all__ = ["ReadingArrangement"]
@@ -124,6 +124,14 @@ class ReadingArrangement:
         with self._reading() as connection:
             counted = rows(connection, query.group_by(prints.c.container))
         return {row["container"] or "": int(row["prints"]) for row in counted}
+
+    def has_treated(self, code: str) -> bool:
+        """Whether a print that was found in that container, or in one within it, has a view with a treatment."""
+        within = prints.c.container.between(f"{code}/", f"{code}0") | (prints.c.container == code)
+        shown = views.c.superseded.is_(None), views.c.treatment.is_not(None), prints.c.taken_out.is_(None)
+        query = select(views.c.key).join(prints, prints.c.accession == views.c.accession).where(within, *shown)
+        with self._reading() as connection:
+            return connection.scalar(query.limit(1)) is not None
 
     def containers_of(self, accessions: Iterable[str]) -> dict[str, str | None]:
         """The container in which each of these prints was found."""

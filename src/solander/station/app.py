@@ -15,6 +15,7 @@ from solander.station.api import add_api
 from solander.station.arrange import add_arranging
 from solander.station.asked import asked
 from solander.station.camera import add_camera
+from solander.station.contact_sheet import add_contact_sheet
 from solander.station.containers import add_containers
 from solander.station.faces import add_faces
 from solander.station.find import add_find
@@ -69,6 +70,7 @@ ROOMS = (
     add_arranging,
     add_occasions,
     add_containers,
+    add_contact_sheet,
     add_how_far,
     add_what_was_done,
     add_undo,

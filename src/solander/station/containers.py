@@ -48,7 +48,8 @@ def add_containers(app: FastAPI, bench: Workbench, page: Page) -> None:
     @app.get("/container/{code}", response_class=HTMLResponse)
     def container(code: str, start: int = 0, done: int | None = None) -> Response:
         alone = desk.container(container_code(code), start=max(0, start))
-        return page("container.html", **values(), **_container(alone), done=done, words=bench.done(done))
+        told = {"treated": desk.collection.catalogue.has_treated(alone.told.code)}
+        return page("container.html", **values(), **_container(alone), **told, done=done, words=bench.done(done))
 
     _add_answers(app, desk)
 

@@ -146,7 +146,7 @@ def from_densities(density: NDArray[np.float32]) -> Deep:
 
 def steps_of(density: NDArray[np.floating]) -> NDArray[np.int16]:
     """Densities (−2 to 2) as whole steps of 1/16384, in which `moved` adds them."""
-    return np.rint(np.asarray(density, np.float32) * np.float32(_FINE)).astype(np.int16)
+    return np.asarray(np.rint(np.asarray(density, np.float32) * np.float32(_FINE)), np.int16)
 
 
 def moved(deep: Deep, by: NDArray[np.int16]) -> Deep:
