@@ -6,6 +6,7 @@ import os
 import subprocess
 import sys
 import time
+import xml.etree.ElementTree as ElementTree
 from pathlib import Path
 
 import bounded
@@ -81,16 +82,31 @@ def test_a_test_that_hangs_fails_with_a_stack_and_the_rest_goes_on(tmp_path):
     (tmp_path / "conftest.py").write_bytes((ROOT / "tests" / "conftest.py").read_bytes())
     (tmp_path / "pyproject.toml").write_bytes((ROOT / "pyproject.toml").read_bytes())
     run = subprocess.run(
-        [sys.executable, "-m", "pytest", "-n", "2", "--dist", "worksteal", "-o", "faulthandler_timeout=1", "."],
+        [
+            sys.executable,
+            "-m",
+            "pytest",
+            "-n",
+            "2",
+            "--dist",
+            "worksteal",
+            "-o",
+            "faulthandler_timeout=1",
+            "--junitxml=results.xml",
+            ".",
+        ],
         cwd=tmp_path,
         capture_output=True,
         text=True,
         timeout=240,
     )
-    said = run.stdout + run.stderr
-    assert run.returncode == 1, said
-    assert said.count("Timeout (0:00:01)!") == 2
-    assert "in test_stuck" in said
-    assert "in stuck_at_its_end" in said
+    said = run.stdout
+    assert run.returncode == 1, said + run.stderr
+    end = said[said.index("= FAILURES =") :]
+    kept = [one.text or "" for one in ElementTree.parse(tmp_path / "results.xml").iter("error")]
+    for shown in (end, "\n".join(kept)):
+        assert shown.count("Timeout (0:00:01)!") == 2
+        assert "in test_stuck" in shown
+        assert "in stuck_at_its_end" in shown
     assert "FAILED test_hanging.py::test_stuck" in said
     assert " 1 passed" in said
