@@ -23,7 +23,7 @@ PAGES = {
     "places": "places.html",
     "about": "about.html",
 }
-LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("phone", "dark"), ("zoomed", "light")]
+LOOKS = [("desk", "light"), ("phone", "dark"), ("zoomed", "light")]
 
 
 @pytest.fixture(scope="module")

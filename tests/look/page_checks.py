@@ -14,6 +14,10 @@ ARTEFACTS = Path(__file__).parents[2] / "test-artefacts"
 SIZES = {"desk": (1440, 900), "phone": (360, 740), "zoomed": (720, 450)}
 """CSS pixels of the window; 1440 × 900 at 200 % zoom is a window of 720 × 450."""
 
+LOOKS = [("desk", "dark"), ("phone", "light")]
+"""Sizes and colours in which the states of a page are judged: wide and narrow, dark and light, each once.
+Every page that there is is judged in all of them by tests/station/test_every_page.py."""
+
 CALM = [
     "--headless",
     "--no-sandbox",
@@ -95,8 +99,10 @@ def keep_picture(page, name: str) -> None:
 def access_faults(page, *, only: str = "") -> list[str]:
     """Every violation that axe-core finds, best practices included, with the elements it names; or of one rule."""
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
+    if not page.evaluate("'axe' in window"):
+        page.evaluate(axe.axe_script)
     rules = {"runOnly": [only]} if only else {}
-    found = axe.run(page, options={"resultTypes": ["violations"], **rules}).response["violations"]
+    found = page.evaluate("(how) => axe.run(how)", {"resultTypes": ["violations"], **rules})["violations"]
     return [f"{v['id']}: {v['help']} {[n['html'][:120] for n in v['nodes'][:3]]}" for v in found]
 
 

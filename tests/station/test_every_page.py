@@ -16,7 +16,7 @@ import httpx
 import pytest
 from attrs import frozen
 from fastapi.responses import HTMLResponse
-from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, window
+from page_checks import SIZES, access_faults, browser, cut_off, keep_picture, open_page, overflow, window
 from served import running
 from whole_box import OCCASION, whole_collection
 
@@ -28,8 +28,6 @@ from solander.tasks.collection import Collection
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.end_to_end]
 
-LOOKS = {"desk": ("light", "dark"), "phone": ("light", "dark"), "zoomed": ("light",)}
-
 
 @frozen
 class Bench:
@@ -37,12 +35,13 @@ class Bench:
 
     address: str
     pages: dict[str, str]
+    answers: dict[str, httpx.Response]
 
-    def get(self, example: str) -> httpx.Response:
-        """What a browser is answered."""
-        return httpx.get(
-            self.address + example, headers={"accept": "text/html"}, follow_redirects=True, timeout=30
-        )
+    @property
+    def whole(self) -> dict[str, str]:
+        """Those that are no part of a page; a part is judged within its page."""
+        begins = {path: answer.text.lstrip().casefold() for path, answer in self.answers.items()}
+        return {path: self.pages[path] for path, text in begins.items() if text.startswith("<!doctype")}
 
 
 def routes_of(app) -> list[str]:
@@ -107,7 +106,13 @@ def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Bench]:
         app = create_app(desks)
         known = examples(desks, collection)
         with running(app) as address:
-            yield Bench(address, {path: filled(path, known) for path in routes_of(app)})
+            pages = {path: filled(path, known) for path in routes_of(app)}
+            yield Bench(address, pages, {path: get(address + example) for path, example in pages.items()})
+
+
+def get(address: str) -> httpx.Response:
+    """What a browser is answered."""
+    return httpx.get(address, headers={"accept": "text/html"}, follow_redirects=True, timeout=60)
 
 
 @pytest.fixture(scope="module")
@@ -119,8 +124,7 @@ def launched() -> Iterator[object]:
 def test_every_page_answers_and_has_nothing_that_its_policy_forbids(bench):
     assert len(bench.pages) > 20
     faults = []
-    for path, example in bench.pages.items():
-        answer = bench.get(example)
+    for path, answer in bench.answers.items():
         if answer.status_code != 200:
             faults.append(f"{path}: {answer.status_code} {answer.text[:200]}")
         inline = re.findall(r"<style|\sstyle=|\son[a-z]+=|<script(?![^>]*src=)|javascript:", answer.text)
@@ -129,26 +133,51 @@ def test_every_page_answers_and_has_nothing_that_its_policy_forbids(bench):
     assert faults == []
 
 
-@pytest.mark.parametrize("size", LOOKS)
+@pytest.mark.parametrize("size", ["desk", "phone"])
 def test_every_page_is_open_to_everybody(bench, launched, size):
     """In the dark only colours differ, so there they alone are judged again, without loading the page anew."""
     faults = []
     with window(launched, size, "light") as page:
-        for path, example in bench.pages.items():
-            if not bench.get(example).text.lstrip().casefold().startswith("<!doctype"):
-                continue  # a part of a page; it is judged within it
+        for path, example in bench.whole.items():
+            _resize(page, size)
             open_page(page, bench.address + example)
-            page.wait_for_timeout(150)
-            for scheme in LOOKS[size]:
+            _drawn(page)
+            told = []
+            for scheme in ("light", "dark"):
                 page.emulate_media(color_scheme=scheme)
-                told = access_faults(page, only="" if scheme == "light" else "color-contrast")
-                faults += [f"{path}, {scheme}: {fault}" for fault in told]
+                found = access_faults(page, only="" if scheme == "light" else "color-contrast")
+                told += [f"{scheme}: {fault}" for fault in found]
                 keep_picture(page, f"every-page-{size}-{scheme}-{_file_name(path)}")
-            told = [f"wider than its window by {wide} px"] if (wide := overflow(page)) else []
-            told += [f"cut off: {text}" for text in cut_off(page)] if size != "desk" else []
+            page.emulate_media(color_scheme="light")
+            told += _does_not_fit(page) if size == "phone" else _does_not_fit_magnified(page, path)
+            told += [f"asked elsewhere: {asked}" for asked in page.asked if not asked.startswith(bench.address)]
             faults += [f"{path}: {fault}" for fault in [*told, *page.told]]
             page.told.clear()
     assert faults == []
+
+
+def _does_not_fit(page) -> list[str]:
+    told = [f"wider than its window by {wide} px"] if (wide := overflow(page)) else []
+    return told + [f"cut off: {text}" for text in cut_off(page)]
+
+
+def _does_not_fit_magnified(page, path: str) -> list[str]:
+    """In its window, and magnified to 200 %, which halves the window of a page that is open."""
+    told = [f"wider than its window by {wide} px"] if (wide := overflow(page)) else []
+    _resize(page, "zoomed")
+    _drawn(page)
+    keep_picture(page, f"every-page-zoomed-light-{_file_name(path)}")
+    return told + [f"at 200 %: {fault}" for fault in _does_not_fit(page)]
+
+
+def _resize(page, size: str) -> None:
+    width, height = SIZES[size]
+    page.set_viewport_size({"width": width, "height": height})
+
+
+def _drawn(page) -> None:
+    """Waits until it is drawn, with what its scripts add at once."""
+    page.evaluate("new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn)))")
 
 
 def _file_name(path: str) -> str:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from box_of_faces import READER, face_of, made_box, served_faces
-from page_checks import access_faults, cut_off, keep_picture, open_page, overflow, window
+from page_checks import LOOKS, access_faults, cut_off, keep_picture, open_page, overflow, window
 
 from solander.core.faces import Aside
 from solander.core.statements import Says
@@ -16,8 +16,6 @@ from solander.tasks.collection import Collection
 from solander.tasks.face_switch import switch_faces
 
 pytestmark = pytest.mark.browser
-
-LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("phone", "dark"), ("zoomed", "light")]
 
 
 @pytest.fixture(scope="module")

@@ -9,7 +9,7 @@ from urllib.request import Request, urlopen
 
 import pytest
 from named_box import named_collection
-from page_checks import assert_open_to_everybody, keep_picture, open_page, window
+from page_checks import LOOKS, assert_open_to_everybody, keep_picture, open_page, window
 from served import running
 
 from solander.core.statements import About, Says, Statement, Sure
@@ -144,9 +144,7 @@ def test_without_the_script_it_is_a_form(chromium: object, home: str) -> None:
 
 @pytest.mark.browser
 @pytest.mark.parametrize("address", ["/find?look-for=ingrid+summer+58", "/find?look-for=harbuor", "/find"])
-@pytest.mark.parametrize(
-    ("size", "scheme"), [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("zoomed", "light")]
-)
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_what_is_found_is_open_to_everybody(
     chromium: object, home: str, address: str, size: str, scheme: str
 ) -> None:

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 import pytest
 from named_box import LONG, Workbench, named_collection, opened
 from page_checks import (
+    LOOKS,
     SIZES,
     access_faults,
     assert_open_to_everybody,
@@ -37,7 +38,6 @@ PAGES = {
     "take-in": "/take-in?of=people",
     "unknown": "/person/Nobody",
 }
-LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("zoomed", "dark")]
 
 
 @pytest.fixture(scope="module")

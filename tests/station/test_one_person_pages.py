@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from named_box import Workbench
-from page_checks import assert_open_to_everybody, keep_picture, open_page, window
+from page_checks import LOOKS, assert_open_to_everybody, keep_picture, open_page, window
 from served import running
 
 from solander.core.questions import Asks
@@ -80,9 +80,7 @@ def test_two_stay_two_and_are_not_asked_about_again(bench: Workbench, collection
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize(
-    ("size", "scheme"), [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("zoomed", "light")]
-)
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_the_question_is_open_to_everybody(chromium: object, bench: Workbench, size: str, scheme: str) -> None:
     with running(bench.app) as home, window(chromium, size, scheme) as page:
         open_page(page, home + ASKED)

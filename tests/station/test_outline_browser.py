@@ -9,7 +9,7 @@ from contextlib import contextmanager
 import numpy as np
 import pytest
 from doubtful_box import BESIDE, Doubtful, doubtful_box
-from page_checks import access_faults, cut_off, keep_picture, open_page, overflow, window
+from page_checks import LOOKS, access_faults, cut_off, keep_picture, open_page, overflow, window
 from served import running
 
 from solander.imaging.conventions import corner_error
@@ -23,7 +23,6 @@ from solander.tasks.show import Shown
 
 pytestmark = pytest.mark.browser
 
-LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("phone", "dark"), ("zoomed", "light")]
 THIRD = "B12-E34-P5-0003"
 EDGES = "/questions/one?kind=outline"
 THEN = "then=%2Fquestions%2Fone%3Fkind%3Doutline"

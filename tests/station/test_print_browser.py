@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from page_checks import access_faults, assert_open_to_everybody, keep_picture, open_page, overflow, window
+from page_checks import LOOKS, access_faults, assert_open_to_everybody, keep_picture, open_page, overflow, window
 from print_bench import PrintBench, opened_bench
 from served import running
 
@@ -14,7 +14,6 @@ from solander.tasks.typed import Field, Typed
 
 pytestmark = pytest.mark.browser
 
-LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("zoomed", "dark")]
 LONG = "Wawrzyniec Brzęczyszczykiewicz-Chrząszczyżewoszycki (40), Nan?"
 PAGES = {
     "both-sides": "/print/B1-0001",

@@ -8,7 +8,7 @@ import pytest
 from asking_box import FIRST, SECOND, THIRD, asking_box, bench_over
 from attrs import frozen
 from doubtful_box import doubtful_box
-from page_checks import access_faults, cut_off, keep_picture, open_page, overflow, window
+from page_checks import LOOKS, access_faults, cut_off, keep_picture, open_page, overflow, window
 from served import running
 
 from solander.core.questions import Asks
@@ -49,7 +49,7 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
 
 
 @pytest.mark.parametrize("kind", ["upright", "duplicate", "inscription"])
-@pytest.mark.parametrize(("size", "scheme"), [("desk", "light"), ("phone", "dark"), ("zoomed", "light")])
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_a_question_is_open_to_everybody(served: Served, chromium, kind: str, size: str, scheme: str) -> None:
     with window(chromium, size, scheme) as page:
         open_page(page, f"{served.home}/questions/one?kind={kind}")
@@ -60,7 +60,7 @@ def test_a_question_is_open_to_everybody(served: Served, chromium, kind: str, si
         assert page.told == []
 
 
-@pytest.mark.parametrize(("size", "scheme"), [("desk", "light"), ("phone", "dark")])
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_other_prints_of_a_negative_are_open_to_everybody(
     served: Served, chromium, size: str, scheme: str
 ) -> None:

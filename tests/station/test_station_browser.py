@@ -6,6 +6,7 @@ import pytest
 from attrs import evolve
 from drawn_box import undated
 from page_checks import (
+    LOOKS,
     access_faults,
     assert_open_to_everybody,
     cut_off,
@@ -20,7 +21,6 @@ from served import workbench
 pytestmark = pytest.mark.browser
 
 PAGES = {"table": "/", "print": "/print/B2-E5-0005", "back": "/print/B2-E5-0009"}
-LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("phone", "dark"), ("zoomed", "light")]
 
 
 @pytest.fixture(scope="module")

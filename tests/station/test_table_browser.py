@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from page_checks import access_faults, cut_off, keep_picture, open_page, overflow, window
+from page_checks import LOOKS, access_faults, cut_off, keep_picture, open_page, overflow, window
 from served import running
 
 from solander.core.standing import Arrangement
@@ -33,7 +33,6 @@ from big_collection import make
 
 pytestmark = pytest.mark.browser
 
-LOOKS = [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("zoomed", "dark")]
 PAGES = {"time": "/", "container": "/?laid=container", "occasion": "/?laid=occasion"}
 LONGEST_TASK_MS = 200
 HAND = "[data-in-hand]"
@@ -67,8 +66,7 @@ def test_everybody_can_read_the_table(chromium, looked_at, name, size, scheme) -
         assert access_faults(page) == []
         assert overflow(page) <= 0
         assert cut_off(page) == []
-        if (size, scheme) != ("zoomed", "dark"):
-            keep_picture(page, f"table-{name}-{size}-{scheme}")
+        keep_picture(page, f"table-{name}-{size}-{scheme}")
 
 
 def _wait_for(page, selector: str, words: str) -> None:

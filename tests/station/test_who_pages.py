@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from named_box import Workbench, named_collection
-from page_checks import assert_open_to_everybody, keep_picture, open_page, window
+from page_checks import LOOKS, assert_open_to_everybody, keep_picture, open_page, window
 from served import running
 
 from solander.core.questions import Asks
@@ -114,9 +114,7 @@ def test_what_does_not_tell_who_is_refused_in_a_sentence(bench: Workbench, colle
 
 
 @pytest.mark.browser
-@pytest.mark.parametrize(
-    ("size", "scheme"), [("desk", "light"), ("desk", "dark"), ("phone", "light"), ("zoomed", "light")]
-)
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_the_question_is_open_to_everybody(chromium: object, bench: Workbench, size: str, scheme: str) -> None:
     with running(bench.app) as home, window(chromium, size, scheme) as page:
         open_page(page, home + ASKED)
