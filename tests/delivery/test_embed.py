@@ -26,6 +26,7 @@ from solander.core.people import Person
 from solander.core.places import Place
 from solander.core.prints import Print, Side
 from solander.core.statements import Sure
+from solander.core.treatments import Step, Treatment
 from solander.delivery.embed import SOLANDER, Fields, embed, embed_file, fields_of, stand_in
 from solander.delivery.embed_blocks import IIM_LIMITS, shorten
 from solander.delivery.embed_packet import NAMESPACES, clean
@@ -34,6 +35,7 @@ pytestmark = pytest.mark.slow
 
 DATA = Path(__file__).parent / "data"
 PLAIN = jpeg()
+TREATED = Treatment.of([Step("neutral", {"shift": [0, 0.01, 0.1]}), Step("crop", {"box": [0, 0, 0.5, 1]})])
 
 
 def sample() -> Fields:
@@ -69,7 +71,7 @@ def test_all_values_of_the_sample_are_read_by_an_outside_reader(tmp_path: Path) 
 
 @needs_exiftool
 def test_every_fact_of_a_front_is_read_by_an_outside_reader(tmp_path: Path) -> None:
-    options = {"rights": "Family Kowalski", "collection": "Kowalski box", "treatment": ("faded cyan restored",)}
+    options = {"rights": "Family Kowalski", "collection": "Kowalski box"}
     found = exiftool(written(capture_path="captures/abab.jpg", **options), tmp_path)
     assert {name: found.get(name) for name in EXPECTED_FRONT} == EXPECTED_FRONT
 
@@ -85,6 +87,46 @@ def test_every_fact_of_a_back_is_read_by_an_outside_reader(tmp_path: Path) -> No
     assert found["XMP-dc:Relation"] == [front["XMP-xmpMM:DocumentID"]]
     assert front["XMP-dc:Relation"] == [found["XMP-xmpMM:DocumentID"]]
     assert found["XMP-xmpMM:DerivedFrom"]["DocumentID"] != front["XMP-xmpMM:DerivedFrom"]["DocumentID"]
+
+
+@needs_exiftool
+def test_a_treated_copy_says_so_in_fields_that_an_outside_reader_knows(tmp_path: Path) -> None:
+    told = ["paper border made neutral", "cropped by hand"]
+    options: dict[str, Any] = {"view": RECTO, "sortable": stand_in(DESCRIBED)}
+    plain = exiftool(written(**options), tmp_path)
+    found = exiftool(written(treatment=TREATED, **options), tmp_path)
+    assert found["XMP-solander:Treatment"] == told
+    history = found["XMP-xmpMM:History"]
+    assert [event["Parameters"] for event in history] == told
+    assert [event["Action"] for event in history] == ["edited", "cropped"]
+    assert {event["SoftwareAgent"] for event in history} == {f"Solander {__version__}"}
+    sentence = f"This copy was treated: {'; '.join(told)}. The capture is as it was taken."
+    for field in ("XMP-dc:Description", "IFD0:ImageDescription", "IPTC:Caption-Abstract"):
+        assert sentence in found[field]
+        assert "was treated" not in plain[field]
+    assert {"XMP-solander:Treatment", "XMP-xmpMM:History"}.isdisjoint(plain)
+    assert found["XMP-xmpMM:DocumentID"] == plain["XMP-xmpMM:DocumentID"]
+    assert found["XMP-xmpMM:InstanceID"] != plain["XMP-xmpMM:InstanceID"]
+    assert found["ExifIFD:ImageUniqueID"] != plain["ExifIFD:ImageUniqueID"]
+    checked = exiftool(written(treatment=TREATED, **options), tmp_path, "-validate", "-warning", "-error")
+    assert checked["ExifTool:Validate"] == "0 0 0"
+
+
+@needs_exiftool
+def test_size_and_scale_are_those_of_the_treated_picture(tmp_path: Path) -> None:
+    view = evolve(RECTO, ppi=600.0, width=2000, height=1000)
+    smaller = Treatment.of([*TREATED, Step("output", {"long_side": 500})])
+    for treatment, size, ppi in ((TREATED, [1000, 1000], 600), (smaller, [500, 500], 300)):
+        found = exiftool(written(view=view, treatment=treatment), tmp_path)
+        assert [found["ExifIFD:ExifImageWidth"], found["ExifIFD:ExifImageHeight"]] == size
+        assert [found["IFD0:XResolution"], found["IFD0:YResolution"]] == [ppi, ppi]
+
+
+def test_treatments_of_the_same_words_and_other_numbers_are_other_files() -> None:
+    one, other = (Treatment.of([Step("yellowing", {"stain": [0, 0, stain]})]) for stain in (0.1, 0.2))
+    assert one.sentences == other.sentences
+    fields = [fields_of(DESCRIBED, Side.RECTO, treatment=each) for each in (one, other)]
+    assert fields[0].exif["Exif.Photo.ImageUniqueID"] != fields[1].exif["Exif.Photo.ImageUniqueID"]
 
 
 @needs_exiftool
@@ -276,7 +318,7 @@ def test_nothing_of_an_earlier_description_stays() -> None:
 
 def test_identifiers_do_not_depend_on_the_run() -> None:
     assert fields_of(DESCRIBED, Side.RECTO) == fields_of(DESCRIBED, Side.RECTO)
-    plain, treated = fields_of(DESCRIBED, Side.RECTO), fields_of(DESCRIBED, Side.RECTO, treatment=["sharpened"])
+    plain, treated = fields_of(DESCRIBED, Side.RECTO), fields_of(DESCRIBED, Side.RECTO, treatment=TREATED)
     unique = "Exif.Photo.ImageUniqueID"
     assert plain.exif[unique] != treated.exif[unique]
 
@@ -380,7 +422,7 @@ def test_what_xml_cannot_hold_is_shown_as_lost(note: str, name: str, place: str)
         people=(PersonShown(Person(name), Sure.GUESS),),
         place=Place(place, "PL"),
     )
-    _, iptc, packet = metadata(written(described, rights=place, collection=name, treatment=(note,)))
+    _, iptc, packet = metadata(written(described, rights=place, collection=name))
     assert item(packet, "solander:note") == ([clean(note)] if note else [])
     for name_of_field, most in IIM_LIMITS.items():
         texts = iptc.get(f"Iptc.Application2.{name_of_field}", "")
@@ -401,7 +443,7 @@ def test_text_that_the_library_could_take_for_a_command(text: str) -> None:
 def test_the_words_of_the_namespace_are_all_documented() -> None:
     manual = Path(__file__).parents[2] / "docs" / "own-xmp-namespace.md"
     described = manual.read_text("utf-8")
-    root = ET.fromstring(fields_of(DESCRIBED, Side.RECTO, capture=CAPTURE, treatment=["sharpened"]).xmp_packet)
+    root = ET.fromstring(fields_of(DESCRIBED, Side.RECTO, capture=CAPTURE, treatment=TREATED).xmp_packet)
     ours = {element.tag.removeprefix(f"{{{SOLANDER}}}") for element in root.iter() if SOLANDER in element.tag}
     assert SOLANDER in described
     assert {name for name in ours if f"`{name}`" not in described} == set()
@@ -476,7 +518,6 @@ EXPECTED_FRONT: dict[str, Any] = {
     "XMP-solander:Size": {"WidthMm": 89, "HeightMm": 127},
     "XMP-solander:CaptureSHA256": RECTO.capture,
     "XMP-solander:CaptureName": "Łódź 017.jpg",
-    "XMP-solander:Treatment": ["faded cyan restored"],
     "XMP-solander:Statements": [
         {
             "About": "print",

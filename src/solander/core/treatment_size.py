@@ -1,4 +1,4 @@
-"""How large a view is once it is treated: arithmetic on sizes alone, so that pages can lay it out unmade."""
+"""How large a view is once it is treated, and its scale: arithmetic alone, so that pages can lay it out unmade."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Any
 
 from solander.core.treatments import Treatment
 
-__all__ = ["Size", "treated_size"]
+__all__ = ["Size", "treated_ppi", "treated_size"]
 
 Size = tuple[int, int]
 """Width and height in pixels."""
@@ -20,6 +20,21 @@ def treated_size(treatment: Treatment, size: Size) -> Size:
         if step.name in _CHANGES:
             size = _CHANGES[step.name](step.parameters, size)
     return size
+
+
+def treated_ppi(treatment: Treatment, size: Size, ppi: float) -> float:
+    """Pixels per inch on the paper of a view of that `size` and scale after the steps that are on.
+
+    A fine turn enlarges it until its frame is filled; "output" makes it smaller; a keystone is taken to leave it.
+    """
+    for step in treatment.applied:
+        before, size = size, treated_size(Treatment((step,)), size)
+        if step.name == "fine turn":
+            angle = math.radians(abs(step.parameters["degrees"]))
+            ppi *= math.cos(angle) + math.sin(angle) * max(before) / min(before)
+        if step.name == "output":
+            ppi *= max(size) / max(before)
+    return ppi
 
 
 def _straightened(given: Mapping[str, Any], size: Size) -> Size:

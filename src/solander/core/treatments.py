@@ -18,10 +18,14 @@ from solander.core.errors import InvalidValue
 from solander.core.sentence import Kept, Sentence, kept, read_kept
 from solander.core.treatment_steps import COLOUR, KINDS, MONOCHROME, checked, kind_of
 
-__all__ = ["UNTREATED", "Step", "Treatment", "read_treatment"]
+__all__ = ["EDITION", "UNTREATED", "Step", "Treatment", "read_treatment"]
 
 VERSION = 1
 """Of the form in which treatments are kept."""
+
+EDITION = 1
+"""Of what steps do to pixels. Whoever changes that raises it, so that pictures made before are made anew and a
+recipe that was handed over says what it was made with."""
 
 _ORDER = {name: place for place, name in enumerate(KINDS)}
 
@@ -110,9 +114,12 @@ class Treatment:
 
     @property
     def key(self) -> str:
-        """A name made from all that decides the pixels: names and parameters of the steps that are on."""
+        """A name made from all that decides the pixels: names and parameters of the steps that are on, and how
+        they are done; "" where none is."""
         recipe = [[step.name, step.parameters] for step in self.applied]
-        return hashlib.sha256(json.dumps(recipe, sort_keys=True).encode()).hexdigest()[:32] if recipe else ""
+        if not recipe:
+            return ""
+        return hashlib.sha256(json.dumps([EDITION, recipe], sort_keys=True).encode()).hexdigest()[:32]
 
     def as_json(self) -> dict[str, Any]:
         """What JSON can hold of it, all of it."""

@@ -20,9 +20,11 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound, Trouble
 from solander.core.faces import NamedFace
 from solander.core.prints import Capture, Side, View
+from solander.core.treatment_size import treated_size
+from solander.core.treatments import UNTREATED, Treatment
 from solander.delivery.embed_blocks import exif_of, iptc_of
 from solander.delivery.embed_facts import AccessCopy, certain_date, stand_in
-from solander.delivery.embed_packet import SOLANDER, clean, packet
+from solander.delivery.embed_packet import SOLANDER, packet
 from solander.delivery.embed_words import NAME_OF_SIDE, file_identifier, title_of
 from solander.delivery.embed_xmp import properties_of
 
@@ -68,7 +70,7 @@ def fields_of(
     capture: Capture | None = None,
     capture_path: str = "",
     sortable: str | None = None,
-    treatment: Sequence[str] = (),
+    treatment: Treatment = UNTREATED,
     rights: str = "",
     collection: str = "",
     changed: str = "",
@@ -81,14 +83,14 @@ def fields_of(
     view
         Which view, where a side has several; its first otherwise.
     pixels
-        Width and height of the access picture where they differ from the view's.
+        Width and height of the access picture where they differ from those of the view with its treatment.
     capture, capture_path
         The capture that the view was made from, and its path inside the release.
     sortable
         A stand-in date for ordinary viewers, from `stand_in`; for family releases only. It is written as EXIF
         DateTimeOriginal and its XMP twin, and marked in the file; all other date fields keep to what is known.
     treatment
-        What was done to the picture, a step a sentence.
+        What was done to the picture. A picture of the untreated view has none, whatever is done to its view.
     changed
         When the description was last changed, RFC 3339; left out when empty.
     faces
@@ -108,11 +110,11 @@ def fields_of(
         described=described,
         side=side,
         view=view,
-        pixels=pixels or (view.width, view.height),
+        pixels=pixels or treated_size(treatment, (view.width, view.height)),
         capture=capture,
         capture_path=capture_path,
         sortable=sortable,
-        treatment=tuple(clean(step) for step in treatment),
+        treatment=treatment,
         rights=rights,
         collection=collection,
         changed=changed,

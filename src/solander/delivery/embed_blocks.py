@@ -50,7 +50,9 @@ def shorten(text: str, most: int) -> str:
 
 def exif_of(copy: AccessCopy) -> Exif:
     """EXIF tags by name."""
-    description = clean(description_of(copy.described, copy.side, sortable=copy.sortable))
+    description = clean(
+        description_of(copy.described, copy.side, sortable=copy.sortable, treatment=copy.treatment)
+    )
     fields = {
         **_picture(copy),
         "Exif.Image.ImageDescription": shorten(description, _LONGEST_EXIF_TEXT),
@@ -71,7 +73,7 @@ def iptc_of(copy: AccessCopy) -> Iptc:
     captured = moment_of_capture(copy)
     texts = {
         "ObjectName": title_of(described, copy.side),
-        "Caption": description_of(described, copy.side, sortable=copy.sortable),
+        "Caption": description_of(described, copy.side, sortable=copy.sortable, treatment=copy.treatment),
         **place_in_iptc(copy),
         "TransmissionReference": copy.identifier,
         "Source": described.print.accession,

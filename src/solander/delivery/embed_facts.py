@@ -15,6 +15,8 @@ from solander.core.errors import InvalidValue
 from solander.core.faces import NamedFace
 from solander.core.prints import Capture, Side, View
 from solander.core.statements import Sure
+from solander.core.treatment_size import treated_ppi, treated_size
+from solander.core.treatments import UNTREATED, Treatment
 from solander.delivery.embed_words import file_identifier
 
 __all__ = ["AccessCopy", "certain_date", "identifier_of", "moment_of_capture", "stand_in"]
@@ -32,7 +34,7 @@ class AccessCopy:
     """One access picture: what it shows and where it comes from.
 
     `pixels` is its own width and height. `sortable` is a stand-in date (`YYYY-MM-DDTHH:MM:SS`) or None.
-    `treatment` holds the steps in words. `capture_path` says where the capture lies in the release. `faces` are
+    `treatment` is what was done to it. `capture_path` says where the capture lies in the release. `faces` are
     the named ones that may be told.
     """
 
@@ -43,7 +45,7 @@ class AccessCopy:
     capture: Capture | None = None
     capture_path: str = ""
     sortable: str | None = None
-    treatment: tuple[str, ...] = ()
+    treatment: Treatment = UNTREATED
     rights: str = ""
     collection: str = ""
     changed: str = ""
@@ -71,7 +73,9 @@ class AccessCopy:
         """Pixels of this picture per inch of the paper, where the scale is known, in hundredths."""
         if not self.view.ppi:
             return None
-        return Fraction(round(self.view.ppi * self.pixels[0] / self.view.width * 100), 100)
+        size = self.view.width, self.view.height
+        ppi = treated_ppi(self.treatment, size, self.view.ppi)
+        return Fraction(round(ppi * self.pixels[0] / treated_size(self.treatment, size)[0] * 100), 100)
 
     @property
     def document(self) -> uuid.UUID:
@@ -81,7 +85,7 @@ class AccessCopy:
     @property
     def instance(self) -> uuid.UUID:
         """The identifier of this file: the view with its treatment, which makes other pixels of it."""
-        return identifier_of("file", "\n".join([self.view.key, *self.treatment]))
+        return identifier_of("file", "\n".join(filter(None, [self.view.key, self.treatment.key])))
 
 
 def certain_date(when: When) -> str:

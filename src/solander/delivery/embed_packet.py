@@ -30,6 +30,7 @@ NAMESPACES: Mapping[str, str] = {
     "solander": SOLANDER,
     "stArea": "http://ns.adobe.com/xmp/sType/Area#",
     "stDim": "http://ns.adobe.com/xap/1.0/sType/Dimensions#",
+    "stEvt": "http://ns.adobe.com/xap/1.0/sType/ResourceEvent#",
     "stRef": "http://ns.adobe.com/xap/1.0/sType/ResourceRef#",
     "xmp": "http://ns.adobe.com/xap/1.0/",
     "xmpMM": "http://ns.adobe.com/xap/1.0/mm/",

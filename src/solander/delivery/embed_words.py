@@ -8,6 +8,7 @@ from decimal import Decimal
 from solander.core.descriptions import DescribedPrint
 from solander.core.prints import Side, View
 from solander.core.statements import Sure
+from solander.core.treatments import UNTREATED, Treatment
 
 __all__ = [
     "NAME_OF_SIDE",
@@ -18,6 +19,7 @@ __all__ = [
     "plain_number",
     "stand_in_sentence",
     "title_of",
+    "treatment_sentence",
 ]
 
 NAME_OF_SIDE = {Side.RECTO: "front", Side.VERSO: "back", Side.DETAIL: "detail"}
@@ -44,15 +46,22 @@ def title_of(described: DescribedPrint, side: Side = Side.RECTO) -> str:
     return title if side is Side.RECTO else f"{title} ({NAME_OF_SIDE[side]})"
 
 
-def description_of(described: DescribedPrint, side: Side = Side.RECTO, *, sortable: str | None = None) -> str:
+def description_of(
+    described: DescribedPrint,
+    side: Side = Side.RECTO,
+    *,
+    sortable: str | None = None,
+    treatment: Treatment = UNTREATED,
+) -> str:
     """The description as a person reads it, a sentence or a text a line.
 
     Of the front: the caption, the date in words, what is not certain, the writing on the back. Of the back: its
-    writing first. `sortable` is the stand-in date of the file, which is then named as one.
+    writing first. `treatment` is what was done to the file's picture, `sortable` its stand-in date, which is then
+    named as one.
     """
     lines = _back_lines(described) if side is Side.VERSO else _front_lines(described)
-    stand_in = [stand_in_sentence(described, sortable)] if sortable else []
-    return "\n".join([*(line for line in lines if line), *stand_in])
+    stand_in = stand_in_sentence(described, sortable) if sortable else ""
+    return "\n".join(filter(None, [*lines, treatment_sentence(treatment), stand_in]))
 
 
 def keywords_of(described: DescribedPrint) -> tuple[str, ...]:
@@ -77,6 +86,14 @@ def stand_in_sentence(described: DescribedPrint, sortable: str) -> str:
     """The sentence that keeps a stand-in date from being taken for a known one."""
     known = f"what is known is: {described.when.words}" if described.when.words else "the date is not known"
     return f"For sorting only, this file carries the stand-in date {sortable.replace('T', ' ')}; {known}."
+
+
+def treatment_sentence(treatment: Treatment) -> str:
+    """The sentence that keeps a treated picture from being taken for the print as it is; "" where nothing is
+    done."""
+    if not treatment.sentences:
+        return ""
+    return f"This copy was treated: {'; '.join(treatment.sentences)}. The capture is as it was taken."
 
 
 def _front_lines(described: DescribedPrint) -> Iterator[str]:

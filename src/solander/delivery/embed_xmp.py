@@ -12,6 +12,7 @@ from solander import __version__
 from solander.core.descriptions import PersonShown, Reason
 from solander.core.prints import Side
 from solander.core.statements import Statement, Sure
+from solander.core.treatments import Step
 from solander.delivery.embed_facts import AccessCopy, identifier_of, moment_of_capture
 from solander.delivery.embed_packet import Alt, Bag, Node, Seq, Struct
 from solander.delivery.embed_place import place_in_xmp
@@ -51,7 +52,9 @@ def _words(copy: AccessCopy) -> dict[str, Node]:
     described = copy.described
     return {
         "dc:title": Alt(title_of(described, copy.side)),
-        "dc:description": Alt(description_of(described, copy.side, sortable=copy.sortable)),
+        "dc:description": Alt(
+            description_of(described, copy.side, sortable=copy.sortable, treatment=copy.treatment)
+        ),
         "dc:subject": Bag(keywords_of(described)),
         "dc:rights": Alt(copy.rights),
         "Iptc4xmpExt:Event": Alt(described.occasion),
@@ -114,6 +117,7 @@ def _identity(copy: AccessCopy) -> dict[str, Node]:
         "dc:relation": Bag(tuple(identifier_of("view", view.key).urn for view in others)),
         "xmpMM:DocumentID": copy.document.urn,
         "xmpMM:InstanceID": copy.instance.urn,
+        "xmpMM:History": Seq(tuple(_step(step) for step in copy.treatment.applied)),
         "xmpMM:DerivedFrom": Struct(
             {
                 "stRef:documentID": identifier_of("capture", copy.view.capture).urn,
@@ -128,6 +132,14 @@ def _identity(copy: AccessCopy) -> dict[str, Node]:
             )
         ),
     }
+
+
+def _step(step: Step) -> Struct:
+    """One step as an event of the file's history, in the words of XMP part 2 for what happens (from memory)."""
+    action = {"crop": "cropped", "output": "resized"}.get(step.name, "edited")
+    return Struct(
+        {"stEvt:action": action, "stEvt:parameters": step.told, "stEvt:softwareAgent": f"Solander {__version__}"}
+    )
 
 
 def _object(copy: AccessCopy) -> dict[str, Node]:
@@ -170,7 +182,7 @@ def _own(copy: AccessCopy) -> dict[str, Node]:
         ),
         "solander:captureSHA256": copy.view.capture,
         "solander:captureName": Alt(copy.capture.name if copy.capture else ""),
-        "solander:treatment": Seq(copy.treatment),
+        "solander:treatment": Seq(copy.treatment.sentences),
     }
 
 

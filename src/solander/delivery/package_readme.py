@@ -163,6 +163,9 @@ _REBUILDING = """\
 statements.jsonl holds one object a line (JSON, RFC 8259). The field "kind" says what it is: container, capture,
 print (with the outlines by which its views were cut from the captures), person, place, occasion, statement or
 question.
+A view may have a "treatment": what was done to copies for looking at so that the print looks well again, never to
+what lies here. It holds the steps with their parameters in the order in which they work, who wanted each and why,
+and under "told" the same in words. By it, and the picture in views/, such a copy can be made again.
 A capture is known by its SHA-256; sizes are pixels; corners are (x, y) from the centre of the first pixel of the
 capture, clockwise from the print's own top left.
 """

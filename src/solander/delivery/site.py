@@ -24,6 +24,7 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.people import Person
 from solander.core.places import Place
 from solander.core.prints import Side, View
+from solander.delivery.embed_words import treatment_sentence
 from solander.delivery.stories import SiteStory
 from solander.look.album import PageShown, show_page
 from solander.look.pages import ONLY_FOR_MAPS, STATIC, environment
@@ -252,6 +253,11 @@ class _Site:
             ruler=Markup(ruler_svg([bar_of(one)], span=self.span)),
             album_page=self._album_page(one.print.accession),
             stories=self.stories.get(one.print.accession, ()),
+            treated=[
+                (side_word(view.side), treatment_sentence(view.treatment))
+                for view in one.print.views
+                if view.treatment.sentences
+            ],
             stories_at=f"../{STORIES}/",
         )
 

@@ -23,6 +23,7 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.errors import InvalidValue
 from solander.core.places import Place
 from solander.core.prints import Capture, Side, View
+from solander.core.treatments import EDITION, Treatment
 from solander.delivery.embed_words import (
     description_of,
     extent_of,
@@ -168,10 +169,17 @@ def read_rows(table: bytes) -> list[Row]:
 def write_records(records: Iterable[Record]) -> Iterator[bytes]:
     """One line of JSON for each record, its line end included."""
     for record in records:
-        values = {"kind": kind_of(record), **asdict(record)}
+        values = {"kind": kind_of(record), **asdict(record, value_serializer=_as_data)}
         text = json.dumps(values, ensure_ascii=False, allow_nan=False)
         # Half a character, as in odd file names, has no form in UTF-8 but one in JSON.
         yield _SURROGATE.sub(lambda half: f"\\u{ord(half[0]):04x}", text).encode("utf-8") + b"\n"
+
+
+def _as_data(_record: object, _field: object, value: object) -> object:
+    """A treatment as the list of its steps that `read_treatment` reads, with its sentences for people."""
+    if not isinstance(value, Treatment):
+        return value
+    return {**value.as_json(), "edition": EDITION, "told": list(value.sentences)} if value.steps else None
 
 
 def read_records(lines: Iterable[bytes]) -> Iterator[Record]:

@@ -18,6 +18,7 @@ from solander.core.prints import Capture, Container, Print
 from solander.core.questions import Question
 from solander.core.sounds import Sound
 from solander.core.statements import Statement
+from solander.core.treatments import UNTREATED, Treatment, read_treatment
 
 __all__ = ["KINDS", "Record", "kind_of", "record_from"]
 
@@ -75,6 +76,8 @@ def _hints(kept: Any) -> dict[str, Any]:
 
 def _value(hint: Any, value: Any) -> Any:
     """The value in the type that the hint names."""
+    if hint is Treatment:
+        return UNTREATED if value is None else read_treatment(value)
     if isinstance(hint, types.UnionType):
         return (
             None if value is None else _value(next(arg for arg in get_args(hint) if arg is not type(None)), value)

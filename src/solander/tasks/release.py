@@ -36,7 +36,8 @@ from solander.tasks.collection import Collection, Progress, Watch, refuse_inside
 from solander.tasks.described import described
 from solander.tasks.face_regions import faces_by_view, told_faces
 from solander.tasks.places import geonames_credit
-from solander.tasks.prepare import remake_view, view_paths
+from solander.tasks.treated import treated_paths, untreated_paths
+from solander.tasks.treated_faces import faces_in_treated
 
 __all__ = ["Released", "release"]
 
@@ -237,9 +238,10 @@ class _Release:
             capture=capture,
             sortable=stand_in(one),
             collection=self.collection.title,
-            faces=told_faces(self._faces, one, view, audience="family"),
+            treatment=view.treatment,
+            faces=faces_in_treated(told_faces(self._faces, one, view, audience="family"), view),
         )
-        large, small = self._view_files(view)
+        large, small = treated_paths(self.collection, view)
         picture = SitePicture(name, f"small/{name}")
         for path, content in (
             (picture.file, embed(large.read_bytes(), fields)),
@@ -260,18 +262,12 @@ class _Release:
             collection=self.collection.title,
             faces=told_faces(self._faces, one, view, audience="archive"),
         )
-        return embed(self._view_files(view)[0].read_bytes(), fields)
+        return embed(untreated_paths(self.collection, view)[0].read_bytes(), fields)
 
     def _pictures(self) -> Iterator[tuple[DescribedPrint, View]]:
         for one in self.described:
             for view in _shown_of(one.print):
                 yield one, view
-
-    def _view_files(self, view: View) -> tuple[Path, Path]:
-        files = view_paths(self.collection.views_root, view.key)
-        if not all(path.is_file() for path in files):
-            remake_view(self.collection.vault.path(view.capture), view, self.collection.views_root)
-        return files
 
     def _capture_file(self, capture: Capture) -> Path:
         return self.collection.vault.path(capture.sha256)

@@ -11,7 +11,7 @@ from pathlib import Path
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.prints import View
 from solander.core.sentence import Sentence
-from solander.core.treatment_size import treated_size
+from solander.core.treatment_size import treated_ppi
 from solander.core.treatments import Treatment
 from solander.imaging.conventions import Rgb, WrongPicture
 from solander.imaging.decode import Unreadable, decode
@@ -105,9 +105,4 @@ def _write(paths: tuple[Path, Path], view: View, done: Treated) -> None:
 
 
 def _ppi(view: View) -> float | None:
-    """Pixels per inch on the paper of the treated picture: fewer where a step makes it smaller."""
-    made_smaller = view.treatment.step("output")
-    if not view.ppi or not made_smaller or not made_smaller.on:
-        return view.ppi
-    before = treated_size(view.treatment.without("output"), (view.width, view.height))
-    return view.ppi * max(treated_size(view.treatment, (view.width, view.height))) / max(before)
+    return treated_ppi(view.treatment, (view.width, view.height), view.ppi) if view.ppi else None

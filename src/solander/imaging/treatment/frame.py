@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from solander.imaging.conventions import WrongPicture, as_quad, is_convex, whole_frame
 
-__all__ = ["MOST_DEGREES", "framed"]
+__all__ = ["MOST_DEGREES", "framed", "placed"]
 
 Picture = NDArray[Any]
 """(height, width, 3), 8 or 16 bits; what comes out has as many."""
@@ -50,14 +50,42 @@ def framed(
     if corners is None and angle_deg == 0:
         rows, columns = _whole(top, bottom, height), _whole(left, right, width)
         return np.ascontiguousarray(np.rot90(picture[rows, columns], -turns))
-    size, onto_view = _straight(corners, (width, height))
-    rows, columns = _whole(top, bottom, size[1]), _whole(left, right, size[0])
-    cut = np.array([[1.0, 0, columns.start], [0, 1, rows.start], [0, 0, 1]])
-    matrix = onto_view @ _turned(angle_deg, size) @ cut
-    out = columns.stop - columns.start, rows.stop - rows.start
+    matrix, out = _onto_view((width, height), corners, angle_deg, (left, top, right, bottom))
     flags = cv2.INTER_CUBIC | cv2.WARP_INVERSE_MAP
     straight = cv2.warpPerspective(picture, matrix, out, flags=flags, borderMode=cv2.BORDER_REPLICATE)
     return np.ascontiguousarray(np.rot90(np.asarray(straight, picture.dtype), -turns))
+
+
+def placed(
+    places: NDArray[np.float64],
+    size: tuple[int, int],
+    *,
+    corners: Sequence[Sequence[float]] | None = None,
+    angle_deg: float = 0.0,
+    box: Sequence[float] | None = None,
+    turns: int = 0,
+) -> NDArray[np.float64]:
+    """Where places (n, 2) of a view of that size (width, height) lie in what `framed` makes of it: shares of
+    either, outside 0–1 for what was cut off."""
+    matrix, out = _onto_view(size, corners, angle_deg, box or (0.0, 0.0, 1.0, 1.0))
+    pixels = np.column_stack([places * np.array(size) - 0.5, np.ones(len(places))]) @ np.linalg.inv(matrix).T
+    there = (pixels[:, :2] / pixels[:, 2:] + 0.5) / np.array(out)
+    for _ in range(turns % 4):
+        there = np.column_stack([1 - there[:, 1], there[:, 0]])
+    return np.asarray(there, np.float64)
+
+
+def _onto_view(
+    size: tuple[int, int], corners: Sequence[Sequence[float]] | None, angle_deg: float, box: Sequence[float]
+) -> tuple[NDArray[np.float64], tuple[int, int]]:
+    """The homography from pixels of the framed picture, before any quarter turn, to those of the view, and its
+    size."""
+    straight, onto_view = _straight(corners, size)
+    left, top, right, bottom = box
+    rows, columns = _whole(top, bottom, straight[1]), _whole(left, right, straight[0])
+    cut = np.array([[1.0, 0, columns.start], [0, 1, rows.start], [0, 0, 1]])
+    matrix = onto_view @ _turned(angle_deg, straight) @ cut
+    return matrix, (columns.stop - columns.start, rows.stop - rows.start)
 
 
 def _whole(start: float, end: float, length: int) -> slice:

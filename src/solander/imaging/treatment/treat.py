@@ -33,7 +33,7 @@ from solander.imaging.treatment.deep import (
     encode_density,
 )
 
-__all__ = ["BY_CHANNEL", "FRAMING", "WHOLE", "Others", "Picture", "Step", "Treated", "treat"]
+__all__ = ["BY_CHANNEL", "FRAMING", "WHOLE", "Others", "Picture", "Step", "Treated", "placed", "treat"]
 
 Picture = NDArray[Any]
 """A view on its way, 8 or 16 bits."""
@@ -97,6 +97,13 @@ def treat(view: Rgb | Deep, steps: Iterable[Step], *, others: Others | None = No
             if step.name in IN_PLACE:
                 clipped = max(clipped, _came_to_ends(before, picture))
     return Treated(_eight_bits(picture), clipped)
+
+
+def placed(places: NDArray[np.float64], size: tuple[int, int], steps: Iterable[Step]) -> NDArray[np.float64]:
+    """Where places (n, 2) of a view of that size (width, height) lie once it is treated: shares of either, outside
+    0–1 for what was cut off."""
+    framing = [step for step in steps if step.name in FRAMING]
+    return frame.placed(places, size, **_framing(framing)) if framing else places
 
 
 def _eight_bits(picture: Picture) -> Rgb:
