@@ -1,0 +1,133 @@
+"""A print laid straight, with how far every place in it and around it is from the stage that it lies on.
+
+Convention (see `conventions`): corners of an outline in pixels of the capture; distances in the stage's own
+spreads (see `stage`), seen at a size at which the print's longer side has `SIDE` pixels.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import cv2
+import numpy as np
+from attrs import frozen
+from numpy.typing import NDArray
+
+from solander.imaging.conventions import Quad, Rgb
+from solander.imaging.edges import LINEAR_OF
+from solander.imaging.stage import Lab, StageModel, smoothed
+
+__all__ = ["BENEATH", "LIKE", "OPEN", "Distances", "Sheet", "Torn", "sheet_on"]
+
+Distances = NDArray[np.float32]
+
+SIDE = 640
+"""Pixels of the print's longer side at which it is looked at, straightened."""
+
+AROUND = 18
+"""Pixels outside the outline that are straightened, too."""
+
+LIKE = 4.0
+"""Spreads within which a place counts as stage."""
+
+BENEATH, BESIDE = 3, 2
+"""Pixels inside the outline that blur and the paper's own wear take, and outside it."""
+
+OPEN = 2.0
+"""Spreads from the stage within which the way in is open: it leads over no paper's edge, rubbed white or in its
+own shadow."""
+
+
+@frozen
+class Torn:
+    """Paper that is missing at `place`, a corner or an edge in words; `depth` is how far that reaches in, as a
+    share of the print's diagonal."""
+
+    place: str
+    depth: float
+
+
+@frozen(eq=False)
+class Sheet:
+    """How far (spreads) a print's places are from the stage: `inside` its outline (rows, columns), and along each
+    side, clockwise from the top, the worst place on the way in across the outline (`mouths`). `usual` is what the
+    stage around it has itself."""
+
+    inside: Distances
+    mouths: tuple[Distances, ...]
+    usual: float
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Width and height of the outline in pixels."""
+        return self.inside.shape[1], self.inside.shape[0]
+
+    @property
+    def across(self) -> float:
+        """The diagonal in pixels."""
+        return float(np.hypot(*self.size))
+
+
+def sheet_on(stage: StageModel, on_stage: Quad, picture: Rgb, corners: Quad) -> Sheet:
+    """The print with these `corners` in the `picture` (a reduced capture), `on_stage` in the stage's copy of
+    it."""
+    size = _size(corners)
+    light = cv2.LUT(_straightened(picture, corners, size), LINEAR_OF)
+    lab = smoothed(np.asarray(cv2.cvtColor(light, cv2.COLOR_LRGB2Lab), np.float32))
+    distance = _distance(lab, _straightened(stage.colour, on_stage, size), stage)
+    inner = slice(AROUND, -AROUND)
+    rim = [np.rot90(distance, side)[: AROUND // 2] for side in range(4)]
+    mouths = tuple(_way_in(np.rot90(distance, side)[AROUND - BESIDE :, inner]) for side in range(4))
+    usual = float(np.median(np.concatenate([one.ravel()[::2] for one in rim])))
+    return Sheet(np.ascontiguousarray(distance[inner, inner]), mouths, usual)
+
+
+def _way_in(from_outside: Distances) -> Distances:
+    """The worst place on the way in at each place of a side; it may lead a pixel aslant."""
+    strip = np.ascontiguousarray(from_outside[: BESIDE + BENEATH + 1])
+    return np.asarray(cv2.erode(strip, np.ones((1, 3), np.uint8)).max(axis=0))
+
+
+def _distance(lab: Lab, colour: Lab, stage: StageModel) -> Distances:
+    """Spreads from the stage, lit or in the light shadow of the print: as `stage_distance`, channel by channel."""
+    plain = stage.spread if stage.spread.ndim == 1 else np.median(stage.spread.reshape(-1, 3), axis=0)
+    spreads = np.maximum(plain, LEAST_SPREAD).astype(np.float32)
+    away = np.empty(lab.shape[:2], np.float32)
+    for top in range(0, len(lab), BAND):
+        rows = slice(top, top + BAND)
+        seen, usual = cv2.split(lab[rows]), cv2.split(colour[rows])
+        share = np.clip(seen[0] / np.maximum(usual[0], 1e-3), DARKEST_SHADOW, 1.0)
+        off = [(one - light * share) / spread for one, light, spread in zip(seen, usual, spreads, strict=True)]
+        away[rows] = cv2.sqrt((off[0] * off[0] + off[1] * off[1] + off[2] * off[2]) / np.float32(3))
+    return away
+
+
+BAND = 64
+"""Rows looked at at a time: what is between stays in the cache."""
+
+LEAST_SPREAD = np.full(3, 1.2, np.float32)
+"""Lab units that the stage spreads at least."""
+
+DARKEST_SHADOW = 0.8
+"""Lightness left of the stage in a print's shadow, at least: half, as elsewhere, would make stage of every
+grey."""
+
+
+def _box(width: float, height: float) -> Quad:
+    return np.array([[0, 0], [width, 0], [width, height], [0, height]], float)
+
+
+def _size(quad: Quad) -> tuple[int, int]:
+    """Width and height at which the print is looked at."""
+    top, right, bottom, left = np.linalg.norm(np.roll(quad, -1, axis=0) - quad, axis=1)
+    scale = SIDE / max(top + bottom, left + right)
+    return max(2, round((top + bottom) * scale)), max(2, round((left + right) * scale))
+
+
+def _straightened(picture: NDArray[Any], quad: Quad, size: tuple[int, int]) -> NDArray[Any]:
+    """The print at that size, and what lies `AROUND` pixels around it."""
+    to = (_box(*size) + AROUND - 0.5).astype(np.float32)
+    onto = cv2.getPerspectiveTransform(quad.astype(np.float32), to)
+    around = (size[0] + 2 * AROUND, size[1] + 2 * AROUND)
+    seen = cv2.warpPerspective(picture, onto, around, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+    return np.asarray(seen)
