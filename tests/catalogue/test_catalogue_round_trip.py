@@ -16,7 +16,7 @@ from solander.core.statements import Statement
 
 pytestmark = pytest.mark.slow
 
-few = settings(max_examples=60, deadline=None)
+few = settings(max_examples=25, deadline=None)
 
 
 def unique(records: st.SearchStrategy[object], key: str) -> st.SearchStrategy[list[object]]:

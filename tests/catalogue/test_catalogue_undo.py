@@ -103,7 +103,7 @@ def test_each_kind_of_work_is_taken_back(described: Catalogue, kind: Kind) -> No
 
 
 @pytest.mark.slow
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(st.lists(st.lists(st.sampled_from(sorted(KINDS)), min_size=1, unique=True), min_size=1, max_size=4))
 def test_acts_are_taken_back_one_by_one(plan: list[list[str]]) -> None:
     with made.empty_catalogue() as catalogue:
