@@ -144,6 +144,7 @@ def _answer(
         "can_say": bench.prints is not None,
         "named": bench.prints.named_before() if bench.prints else (),
         "redraw": "/outline/" if bench.outlines else "",
+        "treat": "/treatment/" if bench.treatments else "",
         "done": done,
         "words": bench.done(done),
         "album_page": page_beside(bench.albums, accession) if bench.albums else None,

@@ -35,6 +35,7 @@ from solander.tasks.speech_model import Model
 from solander.tasks.stand_claim import claim_station
 from solander.tasks.stand_ways import SharedWays, StandWays
 from solander.tasks.table import Table
+from solander.tasks.treatment_desk import TreatmentDesk
 from solander.tasks.watch_stage import StageWatch
 from solander.tasks.who_is_it import WhoDesk
 from solander.tasks.worth_asking import WorthAsking
@@ -138,6 +139,7 @@ class Workbench:
     stages: Stages | None = None
     phones: Phones | None = None
     sounds: NameSounds | None = None
+    treatments: TreatmentDesk | None = None
 
     @classmethod
     def over(cls, collection: Collection, speech: Model | None = None) -> Workbench:
@@ -153,6 +155,7 @@ class Workbench:
             who=WhoDesk(collection, sitting),
             prints=PrintDesk(shown, sitting),
             sounds=NameSounds(collection, sitting),
+            treatments=TreatmentDesk(collection, sitting),
             finder=ready_finder(collection),
             queue=Queue(collection, sitting, faces),
             arranging=ArrangeDesk(shown, sitting),

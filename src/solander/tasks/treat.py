@@ -20,7 +20,7 @@ from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.measured_step import Place, faces_in, measured_step
 from solander.tasks.treated import untreated_pixels
 
-__all__ = ["Refused", "Treated", "Wish", "give", "prints_in", "set_treatment", "switch", "withdraw"]
+__all__ = ["Refused", "Treated", "Wish", "give", "prints_in", "set_treatment", "switch", "wishes_of", "withdraw"]
 
 
 @frozen
@@ -55,6 +55,22 @@ class _Changed:
     accession: str
     view: View
     treatment: Treatment
+
+
+_ALIKE = ("density", "tone curve", "detail", "output")
+_BY_EACH = ("texture", "yellowing", "neutral", "crop")
+
+
+def wishes_of(treatment: Treatment) -> list[Wish]:
+    """What of a treatment can be given to other prints: steps of tone as they are, and those that each print tells
+    by itself. Marks, picked places, corners and turns are of one print alone."""
+    wishes = []
+    for step in treatment.applied:
+        if step.name in _ALIKE:
+            wishes.append(Wish(step.name, step.parameters))
+        elif step.name in _BY_EACH and not step.parameters.get("place") and step.parameters.get("to") != "box":
+            wishes.append(Wish(step.name))
+    return wishes
 
 
 def prints_in(

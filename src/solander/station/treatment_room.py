@@ -1,0 +1,188 @@
+"""The page of one treatment: its sentences, edited where they stand, and the print beside itself untreated."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+from urllib.parse import urlencode
+
+from attrs import frozen
+from fastapi import FastAPI, Request, Response
+from fastapi.responses import HTMLResponse, RedirectResponse
+
+from solander.core.errors import Trouble
+from solander.core.language import _, marked
+from solander.core.prints import View
+from solander.core.treatment_size import treated_size
+from solander.core.treatments import Step
+from solander.look.words import called_words, side_word
+from solander.station.forms import Fields
+from solander.station.pictures import view_key
+from solander.station.treatment_draft import PICKED, Draft, draft_of, marks_listed
+from solander.station.treatment_fields import Field, parts_of, slug
+from solander.station.workbench import Page, Workbench
+from solander.tasks.treat import Treated, give, prints_in, wishes_of
+from solander.tasks.treatment_desk import TreatmentDesk
+
+__all__ = ["add_treatment_room", "treatment_address"]
+
+_OFFERS = (
+    ("neutral", marked("paper border made neutral")),
+    ("yellowing", marked("yellow stain taken off")),
+    ("texture", marked("texture of the paper taken out")),
+    ("marks", marked("dust and scratches painted over")),
+    ("density", marked("mid-tones lighter or darker")),
+    ("detail", marked("shadows opened, highlights held back")),
+    ("tone curve", marked("tones by a curve")),
+    ("crop", marked("cropped to the picture")),
+    ("fine turn", marked("turned a little")),
+    ("keystone", marked("straightened by its corners")),
+    ("quarter turn", marked("turned by quarters")),
+    ("output", marked("made smaller, sharpened for it")),
+)
+
+_UNSTORED = {"Cache-Control": "no-store"}
+"""For what is tried: it is nowhere kept, also not in the browser."""
+
+_BEYOND = 0.001
+"""Share of the picture from which it is told that it is driven beyond what can be shown: less is a few specks."""
+
+
+@frozen
+class _Listed:
+    """A step as the page lists it."""
+
+    step: Step
+    parts: list[str | Field]
+
+    @property
+    def slug(self) -> str:
+        """Its name in names of fields."""
+        return slug(self.step.name)
+
+    @property
+    def at(self) -> tuple[float, float] | None:
+        """The place that tells it, in percent."""
+        place = self.step.parameters.get("place")
+        return (round(100 * place[0], 1), round(100 * place[1], 1)) if place else None
+
+
+def treatment_address(view: View) -> str:
+    """The address of the page of a view's treatment."""
+    return f"/treatment/{view.key}"
+
+
+def add_treatment_room(app: FastAPI, bench: Workbench, page: Page) -> None:
+    """Adds the page; a workbench without its desk has none."""
+    desk = bench.treatments
+    if desk is None:
+        return
+    _add_looking(app, bench, desk, page)
+    _add_keeping(app, bench, desk, page)
+
+
+def _add_looking(app: FastAPI, bench: Workbench, desk: TreatmentDesk, page: Page) -> None:
+    @app.get("/treatment/{key}", response_class=HTMLResponse)
+    def treatment(request: Request, key: str, done: int | None = None) -> Response:
+        given = dict(request.query_params)
+        return _page(bench, desk, page, view_key(key), given, done=done)
+
+    @app.get("/treatment/{key}/told", response_class=HTMLResponse)
+    def told(request: Request, key: str) -> Response:
+        draft = draft_of(desk, view_key(key), dict(request.query_params))
+        return page("treatment_told.html", told=_told(desk, key, draft))
+
+    @app.get("/treatment/{key}/seen.jpg")
+    def seen(request: Request, key: str) -> Response:
+        draft = draft_of(desk, view_key(key), dict(request.query_params))
+        jpeg = desk.seen(key, draft.treatment).jpeg
+        return Response(jpeg, media_type="image/jpeg", headers=_UNSTORED)
+
+
+def _add_keeping(app: FastAPI, bench: Workbench, desk: TreatmentDesk, page: Page) -> None:
+    @app.post("/treatment/{key}")
+    def keep(form: Fields, key: str) -> Response:
+        draft = draft_of(desk, view_key(key), form)
+        if draft.refused:
+            return _page(bench, desk, page, key, form, status=422)
+        return _back(key, desk.keep(key, draft.treatment))
+
+    @app.post("/treatment/{key}/give")
+    def give_others(form: Fields, key: str) -> Response:
+        view = desk.view(view_key(key))[1]
+        prints = prints_in(desk.collection, containers=[form.get("container", "")])
+        done = give(desk.collection, prints, wishes_of(view.treatment))
+        desk.sitting.noted(done.act)
+        left = [("left", one.accession) for one in done.refused]
+        return _back(key, done, left)
+
+
+def _back(key: str, done: Treated, more: list[tuple[str, str]] | None = None) -> Response:
+    told = [*([] if done.act is None else [("done", str(done.act))]), *(more or [])]
+    return RedirectResponse(f"/treatment/{key}" + (f"?{urlencode(told)}" if told else ""), 303)
+
+
+def _page(
+    bench: Workbench,
+    desk: TreatmentDesk,
+    page: Page,
+    key: str,
+    given: Mapping[str, str],
+    *,
+    done: int | None = None,
+    status: int = 200,
+) -> HTMLResponse:
+    accession, view = desk.view(key)
+    draft = draft_of(desk, key, given)
+    values: dict[str, Any] = {
+        "view": view,
+        "accession": accession,
+        "side": called_words(side_word(view.side)),
+        "here": f"/treatment/{key}",
+        "listed": [_Listed(step, parts_of(step)) for step in draft.treatment],
+        "offers": [(name, words) for name, words in _OFFERS if draft.treatment.step(name) is None],
+        "picked": PICKED,
+        "draft": draft,
+        "told": _told(desk, key, draft),
+        "size": treated_size(draft.treatment.without("output"), (view.width, view.height)),
+        "query": urlencode({name: value for name, value in given.items() if name not in ("done", "left")}),
+        "marks": marks_listed(desk, key, given) if draft.treatment.step("marks") else [],
+        "given": given,
+        "is_kept": draft.treatment == view.treatment,
+        "others": _others(desk, accession, view),
+        "left": given.get("left", ""),
+        "done": done,
+        "words": bench.done(done),
+    }
+    return page("treatment.html", status=status, **bench.room("Print"), **values)
+
+
+def _told(desk: TreatmentDesk, key: str, draft: Draft) -> list[str]:
+    """What can't be done, and what is lost at the ends of the scale; sentences."""
+    told = [str(one) for one in draft.refused]
+    try:
+        clipped = desk.seen(key, draft.treatment).clipped
+    except Trouble as trouble:
+        return [*told, trouble.sentence]
+    if clipped >= _BEYOND:
+        percent = f"{100 * clipped:.1f}"
+        told.append(
+            _(
+                "%(percent)s %% of the picture is driven beyond what can be shown: detail is lost there.",
+                percent=percent,
+            )
+        )
+    return told
+
+
+def _others(desk: TreatmentDesk, accession: str, view: View) -> list[tuple[str, int]]:
+    """The containers around the print, with how many prints lie in each beside it."""
+    if not wishes_of(view.treatment):
+        return []
+    code = desk.collection.catalogue.print(accession).container
+    around = []
+    while code:
+        count = len(prints_in(desk.collection, containers=[code]))
+        around += [(code, count)] if count > 1 else []
+        code = code.rpartition("/")[0]
+    return around

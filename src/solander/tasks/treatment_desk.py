@@ -1,0 +1,132 @@
+"""The desk of one treatment: the list as a person is changing it, how the print would look, and keeping it.
+
+What is tried is nowhere written. The view at screen size and the few pictures tried last are held in memory, so
+that a change is seen at once.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from threading import Lock
+
+from attrs import define, field, frozen
+
+from solander.core.errors import Trouble
+from solander.core.prints import View
+from solander.core.sentence import Sentence
+from solander.core.treatments import Step, Treatment
+from solander.imaging.conventions import Rgb, WrongPicture
+from solander.imaging.encode import encode_jpeg
+from solander.imaging.treatment.preview import Preview
+from solander.tasks.collection import Collection
+from solander.tasks.measured_step import Place, faces_in, measured_step
+from solander.tasks.pictures_named import pictures_named
+from solander.tasks.sitting import Sitting
+from solander.tasks.treat import Treated, set_treatment
+from solander.tasks.treated import untreated_pixels
+
+__all__ = ["SCREEN", "Seen", "TreatmentDesk"]
+
+SCREEN = 1600
+"""Pixels of the longer side at which a change is shown: two beside each other fill a 13-inch screen twice over."""
+
+VIEWS, TRIED = 2, 8
+"""Views held at once (30 MB each at 12 megapixels), and pictures tried last."""
+
+
+@frozen
+class Seen:
+    """How a view would look: a JPEG, and the share (0–1) of it that is driven beyond what can be shown."""
+
+    jpeg: bytes = field(repr=False)
+    clipped: float
+
+
+@define
+class _Open:
+    """A view that is being treated: its pixels, and what was measured on them."""
+
+    pixels: Rgb
+    measured: dict[tuple[str, Place | None], Step] = field(factory=dict)
+    previews: dict[str, Preview] = field(factory=dict)
+
+
+@define
+class TreatmentDesk:
+    """Treatments of one collection, one view at a time."""
+
+    collection: Collection
+    sitting: Sitting
+    _open: OrderedDict[str, _Open] = field(factory=OrderedDict, init=False)
+    _tried: OrderedDict[tuple[str, str], Seen] = field(factory=OrderedDict, init=False)
+    _lock: Lock = field(factory=Lock, init=False)
+
+    def view(self, key: str) -> tuple[str, View]:
+        """The view in use of that key, with its print's number.
+
+        Raises
+        ------
+        NotFound
+            When there is none.
+        """
+        return self.collection.catalogue.view(key)
+
+    def begun(self, key: str, name: str, place: Place | None = None) -> Step:
+        """The step of that kind as this view tells it.
+
+        Raises
+        ------
+        Trouble
+            When it does not.
+        """
+        view = self.view(key)[1]
+        with self._lock:
+            opened = self._opened(view)
+            if (name, place) not in opened.measured:
+                faces = faces_in(self.collection, view)
+                opened.measured[name, place] = measured_step(opened.pixels, name, place=place, faces=faces)
+            return opened.measured[name, place]
+
+    def seen(self, key: str, treatment: Treatment) -> Seen:
+        """How the view would look with that treatment, at screen size.
+
+        Raises
+        ------
+        Trouble
+            When a step can't be done.
+        """
+        view = self.view(key)[1]
+        with self._lock:
+            tried = self._tried.get((key, treatment.key))
+            if tried is None:
+                tried = self._tried[key, treatment.key] = self._try(view, treatment)
+                while len(self._tried) > TRIED:
+                    self._tried.popitem(last=False)
+            return tried
+
+    def keep(self, key: str, treatment: Treatment) -> Treated:
+        """Gives the view that treatment, in one act."""
+        done = set_treatment(self.collection, key, treatment)
+        self.sitting.noted(done.act)
+        return done
+
+    def _try(self, view: View, treatment: Treatment) -> Seen:
+        opened = self._opened(view)
+        named = [step.parameters for step in treatment.applied if step.name in ("two lights", "even light")]
+        others = pictures_named(self.collection, view, treatment.applied)
+        preview = opened.previews.setdefault(repr(named), Preview(opened.pixels, long_side=SCREEN, others=others))
+        try:
+            shown = preview.shown(treatment.applied)
+        except WrongPicture as reason:
+            raise Trouble(
+                Sentence("That can't be shown"), str(reason), Sentence("Change the last step")
+            ) from reason
+        return Seen(encode_jpeg(shown.picture, quality=85), shown.clipped)
+
+    def _opened(self, view: View) -> _Open:
+        if view.key not in self._open:
+            self._open[view.key] = _Open(untreated_pixels(self.collection, view))
+            while len(self._open) > VIEWS:
+                self._open.popitem(last=False)
+        self._open.move_to_end(view.key)
+        return self._open[view.key]
