@@ -18,6 +18,7 @@ from solander.core.upright import Upright
 CORNERS = ((1.0, 1.0), (61.0, 1.0), (61.0, 11.0), (1.0, 11.0))
 WRITING = Writing(Inscription((Line((Word("Skegness 1952", 0.9),), CORNERS, 0.9, agreed=True),)), 90, 60)
 BLANK = Writing(Inscription(), 90, 60)
+UNSURE = Writing(Inscription((Line((), CORNERS, 0.0),)), 90, 60)
 BACKS = [made.a_view(number, side=Side.VERSO) for number in (4, 5, 6)]
 
 
@@ -97,6 +98,19 @@ def test_backs_wait_until_they_are_transcribed_those_with_writing_first(backs: C
         work.withdraw("back")
         work.commit()
     assert backs.backs_to_transcribe()[0] == "B1-0002"
+
+
+def test_a_back_on_which_something_was_found_waits_until_somebody_says_that_nothing_stands_there(
+    backs: Catalogue,
+) -> None:
+    _keep(backs, BACKS[:1], UNSURE)
+    _keep(backs, BACKS[1:2], BLANK)
+    assert backs.backs_to_transcribe() == ["B1-0001", "B1-0003", "B2-E1-0001"]
+    with backs.act("Ada", "nothing is written there") as act, act.work() as work:
+        work.state(made.a_statement("nothing", "B1-0001", Says.BLANK, "back"))
+        work.commit()
+    assert backs.backs_to_transcribe() == ["B1-0003", "B2-E1-0001"]
+    assert backs.backs_counted() == BacksCounted(backs=4, transcribed=0, written=0, blank=2)
 
 
 def test_of_no_backs_nothing_waits(catalogue: Catalogue) -> None:

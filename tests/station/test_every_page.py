@@ -60,6 +60,7 @@ def examples(bench: Workbench, collection: Collection) -> dict[str, str]:
     return {
         "/print/{accession}/understood": f"/print/{print_.accession}/understood?part=date&words=summer+58",
         "/print/{accession}/seen": f"/print/{print_.accession}/seen",
+        "/back/{accession}": "/back/B9-0001",
         "/understood/people/{accession}": f"/understood/people/{print_.accession}?said=Ingrid",
         "/understood/{kind}": "/understood/date?said=summer+58",
         "/person/{name:path}": f"/person/{quote('Ingrid Sollihøgda')}",

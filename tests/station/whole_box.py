@@ -11,12 +11,15 @@ from named_box import KIN, PEOPLE, PLACES
 sys.path.insert(0, str(Path(__file__).parents[1] / "tasks"))
 
 from scripted_faces import ScriptedReader, draw_print, said_yes
+from written_box import GREEN, RED, a_back, add_written, bar_readers
 
+from solander.core.prints import Side
 from solander.tasks.accession import accession
 from solander.tasks.collection import Collection
 from solander.tasks.look_for_faces import look_for_faces
 from solander.tasks.occasions import make_occasion
 from solander.tasks.print_desk import PrintDesk
+from solander.tasks.read_collection import read_collection
 from solander.tasks.show import Shown
 from solander.tasks.typed import Field, Typed
 
@@ -52,4 +55,6 @@ def whole_collection(root: Path) -> Path:
         desk = PrintDesk(Shown(collection))
         desk.say(Typed(numbers[0], Field.DATE, "1931", by="Aunt Signe"))
         desk.say(Typed(numbers[0], Field.NOTE, "The jetty was rebuilt in 1955."))
+        add_written(collection, root / "scans", a_back(RED, GREEN), container="B9")
+        read_collection(collection, who=bar_readers, sides=(Side.VERSO,))
     return root / "collection"

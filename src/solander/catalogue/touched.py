@@ -22,7 +22,16 @@ MOST_CHANGES = 20_000
 _ORDERING = (people.name, prints.name, settings.name, statements.name, views.name)
 _TOUCHING = (*_ORDERING, questions.name)
 
-_SILENT = {Says.NOTE, Says.UNREAD_DATE, Says.KEPT_IN, Says.KEPT_AT, Says.PUT_BACK, Says.PLACE, Says.ACCOUNT}
+_SILENT = {
+    Says.NOTE,
+    Says.BLANK,
+    Says.UNREAD_DATE,
+    Says.KEPT_IN,
+    Says.KEPT_AT,
+    Says.PUT_BACK,
+    Says.PLACE,
+    Says.ACCOUNT,
+}
 """What tells nothing about time."""
 
 

@@ -8,9 +8,24 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from contextlib import AbstractContextManager
+from typing import Any
 
 from attrs import frozen
-from sqlalchemy import Connection, and_, delete, func, insert, literal, not_, select
+from sqlalchemy import (
+    ColumnElement,
+    Connection,
+    Integer,
+    Select,
+    and_,
+    cast,
+    delete,
+    func,
+    insert,
+    literal,
+    not_,
+    or_,
+    select,
+)
 
 from solander.catalogue.database import rows
 from solander.catalogue.records import storable
@@ -22,21 +37,24 @@ from solander.core.statements import About, Says
 __all__ = ["BacksCounted", "ReadingWritings", "keep_writing", "writing_follows"]
 
 _LISTED = views.c.superseded.is_(None), prints.c.back_of.is_(None), prints.c.taken_out.is_(None)
-_TRANSCRIBED = views.c.accession.in_(
-    select(statements.c.subject).where(
-        statements.c.about == About.PRINT,
-        statements.c.says == Says.TRANSCRIPTION,
-        statements.c.withdrawn.is_(None),
-    )
-)
-_UNREAD = writings.c.view.is_(None)  # beside views that may have none
+
+
+def _prints_that(*says: Says) -> ColumnElement[bool]:
+    """Of whose print any of these is said."""
+    said = statements.c.about == About.PRINT, statements.c.says.in_(says), statements.c.withdrawn.is_(None)
+    return views.c.accession.in_(select(statements.c.subject).where(*said))
+
+
+# Beside views that may have no row here: nobody looked; something was found, which may be no writing.
+_UNREAD = writings.c.view.is_(None)
+_FOUND = func.json_array_length(writings.c.told["lines"]) > 0
 _BACKS = views.c.side == Side.VERSO.value
 
 
 @frozen
 class BacksCounted:
-    """How many prints have a back, how many of them are transcribed, of how many backs a machine read anything
-    written (`written`), looked in vain (`blank`)."""
+    """How many prints have a back, of how many it is transcribed, on how many a machine read anything (`written`),
+    and on how many nothing stands: a machine looked in vain, or a person says so (`blank`)."""
 
     backs: int
     transcribed: int
@@ -75,16 +93,11 @@ class ReadingWritings:
             ]
 
     def backs_to_transcribe(self, container: str = "") -> list[str]:
-        """Prints whose back nobody transcribed: those on which a machine found writing, then those that it was not
-        shown; none on which it looked in vain. With `container`, of that and what lies in it."""
-        query = (
-            select(views.c.accession, func.max(writings.c.written).label("written"))
-            .join_from(views, prints)
-            .outerjoin(writings)
-            .where(*_LISTED, _BACKS, not_(_TRANSCRIBED))
-            .where(writings.c.written | _UNREAD)
-            .group_by(views.c.accession)
-        )
+        """Prints whose back nobody wrote down: those on which a machine read something, then those on which it
+        only found something or that it was not shown; none on which it found nothing, or of which a person says
+        so. With `container`, of that and what lies in it."""
+        waits = not_(_prints_that(Says.TRANSCRIPTION, Says.BLANK)), or_(writings.c.written, _UNREAD, _FOUND)
+        query = self._of_backs(views.c.accession).where(*waits).group_by(views.c.accession)
         if container:
             inside = prints.c.container.startswith(f"{storable(container)}/", autoescape=True)
             query = query.where((prints.c.container == storable(container)) | inside)
@@ -94,23 +107,21 @@ class ReadingWritings:
 
     def backs_counted(self) -> BacksCounted:
         """How far the backs are."""
-        of_print = (
-            select(
-                views.c.accession,
-                func.max(_TRANSCRIBED).label("transcribed"),
-                func.max(func.coalesce(writings.c.written, 0)).label("written"),
-                func.min(and_(not_(_UNREAD), not_(writings.c.written))).label("blank"),
-            )
-            .join_from(views, prints)
-            .outerjoin(writings)
-            .where(*_LISTED, _BACKS)
-            .group_by(views.c.accession)
-            .subquery()
-        )
-        sums = (func.coalesce(func.sum(of_print.c[name]), 0) for name in ("transcribed", "written", "blank"))
+        nothing = and_(not_(_UNREAD), not_(writings.c.written), not_(_FOUND))
+        counted = {
+            "transcribed": func.max(_prints_that(Says.TRANSCRIPTION)),
+            "written": func.max(func.coalesce(writings.c.written, 0)),
+            "blank": or_(func.max(_prints_that(Says.BLANK)), func.min(nothing)),
+        }
+        of_print = self._of_backs(*(column.label(name) for name, column in counted.items()))
+        each = of_print.group_by(views.c.accession).subquery()
+        sums = (func.coalesce(func.sum(cast(each.c[name], Integer)), 0) for name in counted)
         with self._reading() as connection:
-            found = connection.execute(select(func.count(), *sums).select_from(of_print)).one()
+            found = connection.execute(select(func.count(), *sums).select_from(each)).one()
         return BacksCounted(*map(int, found))
+
+    def _of_backs(self, *columns: ColumnElement[Any]) -> Select[Any]:
+        return select(*columns).join_from(views, prints).outerjoin(writings).where(*_LISTED, _BACKS)
 
 
 def keep_writing(connection: Connection, view: str, writing: Writing) -> None:

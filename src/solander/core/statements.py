@@ -38,7 +38,8 @@ class Says(StrEnum):
     OCCASION = "occasion"  # the name of the occasion that the print belongs to, or that another one is called now
     CAPTION = "caption"
     NOTE = "note"
-    TRANSCRIPTION = "transcription"  # the writing on the back, as written
+    TRANSCRIPTION = "transcription"  # the writing on the back: `words` as written, `value` as somebody reads it
+    BLANK = "blank"  # nothing is written on the back; `value` is `back`
     ORDER = "order"  # a whole number: its place in the sequence that its roll or its container keeps
     AGE = "age"  # a person who is shown and the whole years of age then: `Ingrid|5..7`
     EVIDENCE = "evidence"  # the id of a fact that dates photographs and was seen on this one: `E124`

@@ -79,6 +79,7 @@ _SAYS_WORDS = {
     Says.CAPTION: marked("caption"),
     Says.NOTE: marked("note"),
     Says.TRANSCRIPTION: marked("written on the back"),
+    Says.BLANK: marked("nothing is written on the"),
     Says.ORDER: marked("place in its container"),
     Says.AGE: marked("age"),
     Says.EVIDENCE: marked("made like"),

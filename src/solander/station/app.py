@@ -14,6 +14,7 @@ from solander.station.album import add_album_pages
 from solander.station.api import add_api
 from solander.station.arrange import add_arranging
 from solander.station.asked import asked
+from solander.station.backs import add_backs
 from solander.station.camera import add_camera
 from solander.station.contact_sheet import add_contact_sheet
 from solander.station.containers import add_containers
@@ -38,7 +39,6 @@ from solander.station.speaking import Speaking, add_languages
 from solander.station.stand_room import add_stand
 from solander.station.station_room import add_station
 from solander.station.table import add_table
-from solander.station.treatment_room import add_treatment_room
 from solander.station.troubles import add_troubles
 from solander.station.turning import add_turning
 from solander.station.undo import add_undo
@@ -57,6 +57,7 @@ ROOMS = (
     add_find,
     add_print_room,
     add_questions,
+    add_backs,
     add_names,
     add_hand_over,
     add_outlines,
@@ -64,7 +65,6 @@ ROOMS = (
     add_album_pages,
     add_accounts,
     add_pictures,
-    add_treatment_room,
     add_turning,
     add_which,
     add_one_person,

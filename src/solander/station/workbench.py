@@ -18,6 +18,7 @@ from solander.tasks.accounts import AccountDesk
 from solander.tasks.album import Albums
 from solander.tasks.arrange_desk import ArrangeDesk
 from solander.tasks.at_stand import AtStand
+from solander.tasks.back_desk import BackDesk
 from solander.tasks.collection import Collection
 from solander.tasks.face_desk import FaceDesk
 from solander.tasks.find import Finder, ready_finder
@@ -35,7 +36,6 @@ from solander.tasks.speech_model import Model
 from solander.tasks.stand_claim import claim_station
 from solander.tasks.stand_ways import SharedWays, StandWays
 from solander.tasks.table import Table
-from solander.tasks.treatment_desk import TreatmentDesk
 from solander.tasks.watch_stage import StageWatch
 from solander.tasks.who_is_it import WhoDesk
 from solander.tasks.worth_asking import WorthAsking
@@ -139,13 +139,14 @@ class Workbench:
     stages: Stages | None = None
     phones: Phones | None = None
     sounds: NameSounds | None = None
-    treatments: TreatmentDesk | None = None
+    backs: BackDesk | None = None
 
     @classmethod
     def over(cls, collection: Collection, speech: Model | None = None) -> Workbench:
         """All desks over one collection; they share one sitting. `speech` is a model that the user supplies."""
         shown, sitting = Shown(collection), Sitting(collection)
         faces, shared = FaceDesk(shown, sitting), SharedWays()
+        prints = PrintDesk(shown, sitting)
         return cls(
             shown,
             outlines=Outlines(collection, sitting),
@@ -153,9 +154,9 @@ class Workbench:
             names=Names(shown, sitting),
             faces=faces,
             who=WhoDesk(collection, sitting),
-            prints=PrintDesk(shown, sitting),
+            prints=prints,
+            backs=BackDesk(prints),
             sounds=NameSounds(collection, sitting),
-            treatments=TreatmentDesk(collection, sitting),
             finder=ready_finder(collection),
             queue=Queue(collection, sitting, faces),
             arranging=ArrangeDesk(shown, sitting),

@@ -1,0 +1,219 @@
+"""The desk where backs are transcribed: one after the other, line by line, with what a machine read beside it."""
+
+from __future__ import annotations
+
+import os
+import threading
+from collections.abc import Callable
+
+from attrs import define, evolve, field, frozen
+
+from solander.catalogue.writings import BacksCounted
+from solander.core.descriptions import DescribedPrint
+from solander.core.errors import NotFound, Trouble
+from solander.core.inscriptions import Inscription
+from solander.core.language import marked
+from solander.core.prints import View
+from solander.core.sentence import Sentence
+from solander.core.statements import About, Says, Statement, Sure
+from solander.core.upright import turn_by_faces
+from solander.engine.local import Executor, ProcessExecutor
+from solander.reading.inscriptions.networks import is_installed
+from solander.tasks.claims import AT_THE_DESK
+from solander.tasks.collection import Collection, Progress
+from solander.tasks.described_some import described_one
+from solander.tasks.legible import Legible
+from solander.tasks.meant import meant_of
+from solander.tasks.print_desk import PrintDesk
+from solander.tasks.read_collection import WhoReads, by_models, due_to_be_read, read_collection
+from solander.tasks.said_anew import say_all
+from solander.tasks.say import SaidDone
+from solander.tasks.typed import Field, Typed
+
+__all__ = ["BackAsked", "BackDesk"]
+
+
+@frozen
+class BackAsked:
+    """A back to be transcribed.
+
+    `read` is what a machine read; None where nobody looked. Its places are in pixels of the view `turn` quarter
+    turns clockwise from how it is shown elsewhere, which bring its writing upright. `said` and `reading` are what
+    the person at the desk wrote down before: as it stands there, and in their own words. `number` and `total` tell
+    which of those that wait it is, 0 for one that doesn't; `following` is the print whose back comes next, empty
+    for none.
+    """
+
+    described: DescribedPrint
+    view: View
+    read: Inscription | None
+    turn: int
+    said: str
+    reading: str
+    number: int
+    total: int
+    following: str
+
+
+def _in_background() -> Executor:
+    """Half of the processors: somebody is at work at the pages."""
+    return ProcessExecutor(max(1, (os.cpu_count() or 2) // 2))
+
+
+@define
+class BackDesk:
+    """The backs of a collection for one workbench; `who` reads in processes that `executor` begins."""
+
+    prints: PrintDesk
+    who: WhoReads = field(factory=by_models)
+    executor: Callable[[], Executor] = _in_background
+    can_read: Callable[[], bool] = is_installed
+    legible: Legible = field(init=False)
+    at: Progress | None = field(default=None, init=False)
+    trouble: str = field(default="", init=False)
+    _stopped: threading.Event = field(factory=threading.Event, init=False)
+
+    def __attrs_post_init__(self) -> None:
+        self.legible = Legible(self.collection)
+
+    @property
+    def collection(self) -> Collection:
+        """The collection."""
+        return self.prints.shown.collection
+
+    def counted(self) -> BacksCounted:
+        """How far the backs are."""
+        return self.collection.catalogue.backs_counted()
+
+    def waiting(self, within: str = "") -> list[str]:
+        """The prints whose backs wait to be transcribed, those with writing first; with `within` of one container
+        and what lies in it."""
+        return self.collection.catalogue.backs_to_transcribe(within)
+
+    def containers(self) -> list[str]:
+        """The containers that have a back that waits."""
+        prints = self.collection.catalogue.prints_of(self.waiting())
+        return sorted({one.container for one in prints if one.container})
+
+    def asked(self, accession: str, within: str = "") -> BackAsked:
+        """The back of a print, with what is known of it.
+
+        Raises
+        ------
+        NotFound
+            When there is no such print, or it has no back.
+        """
+        described = described_one(self.collection, accession)
+        view = described.print.verso
+        if view is None:
+            raise NotFound(
+                Sentence("%(accession)s has no back to be transcribed", accession=accession),
+                Sentence("no picture of its back was taken in"),
+                Sentence("Capture its back, or look at its front"),
+            )
+        waiting = self.waiting(within)
+        own = self._own(accession)
+        writing = self.collection.catalogue.writing(view.key)
+        turn = turn_by_faces(writing.seen(view.turn).votes) or 0 if writing else 0
+        return BackAsked(
+            described,
+            view,
+            writing.seen(view.turn + turn) if writing else None,
+            turn,
+            own[0],
+            own[1],
+            waiting.index(accession) + 1 if accession in waiting else 0,
+            len(waiting),
+            _after(waiting, accession),
+        )
+
+    def _own(self, accession: str) -> tuple[str, str]:
+        """What the person at the desk wrote down, and its free reading."""
+        said = [
+            one
+            for one in self.collection.catalogue.statements(subject=accession)
+            if one.says is Says.TRANSCRIPTION and one.source == AT_THE_DESK
+        ]
+        return (said[-1].words, said[-1].value if said[-1].value != said[-1].words else "") if said else ("", "")
+
+    def view(self, key: str) -> tuple[View, Inscription | None]:
+        """The view of that key, with what was read in it."""
+        _, view = self.collection.catalogue.view(key)
+        writing = self.collection.catalogue.writing(key)
+        return view, writing.seen(view.turn) if writing else None
+
+    def keep(self, accession: str, written: str, reading: str = "") -> SaidDone:
+        """Keeps what somebody wrote down of a back, in one act: as it is `written` there, line by line, and
+        `reading` as what it says in their own words. An earlier one of theirs gives way to it.
+
+        Raises
+        ------
+        InvalidValue
+            When nothing was written down.
+        """
+        typed = Typed(accession, Field.TRANSCRIPTION, written)
+        meant = meant_of(self.prints.understanding, typed)
+        if reading.strip():
+            meant = evolve(meant, claims=tuple(evolve(one, value=reading.strip()) for one in meant.claims))
+        return self.prints.keep(meant)
+
+    def blank(self, accession: str) -> SaidDone:
+        """Keeps that nothing is written on a back; taken back by undo.
+
+        Raises
+        ------
+        NotFound
+            When there is no such print, or it has no back.
+        """
+        self.asked(accession)
+        said = Statement("", About.PRINT, accession, Says.BLANK, "back", "back", Sure.CERTAIN, AT_THE_DESK, "")
+        what = Sentence("said that nothing is written on the back of %(print)s", print=accession)
+        with self.collection.catalogue.act(AT_THE_DESK, what) as act, act.work() as work:
+            say_all(self.collection.catalogue, work, [said])
+            work.commit()
+        return self.prints.sitting.kept(SaidDone(act.number, accession))
+
+    # -- reading in the background -----------------------------------------------------------------------------
+
+    def unread(self) -> int:
+        """How many sides nobody has read yet."""
+        return len(due_to_be_read(self.collection))
+
+    def read(self) -> None:
+        """Begins to read what is unread, beside all else; `at` tells how far it is, `trouble` why it ended."""
+        if self.at is None:
+            self.at, self.trouble = Progress(marked("Reading what is written"), "", 0, None), ""
+            self._stopped.clear()
+            threading.Thread(target=self._read, name="reads backs", daemon=True).start()
+
+    def stop(self) -> None:
+        """Ends it after what is read now; it goes on from there another time."""
+        self._stopped.set()
+
+    def _read(self) -> None:
+        try:
+            with self.executor() as executor:
+                done = read_collection(
+                    self.collection,
+                    who=self.who,
+                    executor=executor,
+                    watch=self._watch,
+                    stopped=self._stopped.is_set,
+                )
+            self.trouble = " ".join(done.set_aside[:1])
+        except Trouble as trouble:
+            self.trouble = trouble.sentence
+        finally:
+            self.at = None
+
+    def _watch(self, progress: Progress) -> None:
+        self.at = progress
+
+
+def _after(waiting: list[str], accession: str) -> str:
+    """The one after it, else the first; empty where no other waits."""
+    others = [one for one in waiting if one != accession]
+    if not others:
+        return ""
+    place = waiting.index(accession) if accession in waiting else 0
+    return others[place % len(others)]

@@ -1,0 +1,190 @@
+"""Pages on which backs are transcribed, without a browser: what they show, what is kept, where they lead."""
+
+from __future__ import annotations
+
+import asyncio
+import re
+import shutil
+from collections.abc import Iterator
+from io import BytesIO
+from pathlib import Path
+from urllib.parse import urlencode
+
+import httpx
+import numpy as np
+import pytest
+from backs_box import Backs, made_backs, opened_backs
+from PIL import Image
+
+from solander.imaging.legibility import LEGIBILITY_VIEWS
+from solander.station.backs import WAY_WORDS
+from solander.station.guard import TOKEN_HEADER
+from solander.station.sealing import seal
+from solander.tasks.collection import Progress
+from solander.tasks.legible import WAYS
+
+OURS = {
+    "accept": "text/html",
+    "content-type": "application/x-www-form-urlencoded",
+    "origin": "http://127.0.0.1",
+    TOKEN_HEADER: seal(),
+}
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory) -> Path:
+    return made_backs(tmp_path_factory.mktemp("backs"))
+
+
+@pytest.fixture
+def backs(made: Path, tmp_path: Path, gazetteer) -> Iterator[Backs]:
+    shutil.copytree(made, tmp_path / "box")
+    with opened_backs(tmp_path / "box") as opened:
+        yield opened
+
+
+def get(backs: Backs, path: str, status: int = 200) -> httpx.Response:
+    answer = asyncio.run(_ask(backs, "GET", path, {"accept": "text/html"}, b""))
+    assert answer.status_code == status, answer.text
+    return answer
+
+
+def post(backs: Backs, path: str, **form: str) -> httpx.Response:
+    return asyncio.run(_ask(backs, "POST", path, OURS, urlencode(form).encode()))
+
+
+async def _ask(backs: Backs, method: str, path: str, headers: dict[str, str], body: bytes) -> httpx.Response:
+    transport = httpx.ASGITransport(backs.app, raise_app_exceptions=False)
+    async with httpx.AsyncClient(transport=transport, base_url="http://127.0.0.1") as client:
+        return await client.request(method, path, headers=headers, content=body)
+
+
+def _picture(answer: httpx.Response) -> np.ndarray:
+    return np.asarray(Image.open(BytesIO(answer.content)).convert("RGB")).astype(int)
+
+
+def test_the_backs_that_wait_are_counted_and_listed_with_writing_first(backs: Backs) -> None:
+    page = get(backs, "/backs").text
+    assert "3 backs wait to be transcribed" in page
+    assert "0 of 4 backs are transcribed. On 1 nothing is written." in page
+    # The first is also where the button leads; the machine could not read a word of the second, so it comes last.
+    assert re.findall(r'href="/back/(B1-\d+)"', page) == ["B1-0001", "B1-0001", "B1-0004", "B1-0002"]
+
+
+def test_each_line_is_shown_with_what_was_read_and_is_kept_only_where_a_person_took_it(backs: Backs) -> None:
+    page = get(backs, "/back/B1-0001").text
+    assert "back 1 of 3 that wait" in page
+    assert re.findall(r"<q>([^<]+)</q>", page) == ["Skegness August 1952", "Nan and Bill"]
+    assert page.count("read by a machine") == 2
+    answer = post(backs, "/back/B1-0001/keep", **{"line-0": "Skegness, _August_ 1952 ", "line-1": "", "next": "1"})
+    assert answer.status_code == 303
+    assert answer.headers["location"].startswith("/back/B1-0004?done=")
+    assert backs.transcribed("B1-0001") == [("Skegness, _August_ 1952", "Skegness, _August_ 1952")]
+    after = get(backs, answer.headers["location"]).text
+    assert "Take it back" in after
+    assert "1 of 2 that wait" in after
+
+
+def test_without_script_a_line_is_ticked_and_a_free_reading_stands_beside_what_is_written(backs: Backs) -> None:
+    post(
+        backs,
+        "/back/B1-0001/keep",
+        **{"take-0": "on", "take-1": "on", "more": "p.t.o.\r\n\r\n[illegible]", "reading": "Nan, on holiday"},
+    )
+    written = "Skegness August 1952\nNan and Bill\np.t.o.\n\n[illegible]"
+    assert backs.transcribed("B1-0001") == [(written, "Nan, on holiday")]
+    page = get(backs, "/back/B1-0001").text
+    assert f">{written}</textarea>" in page
+    assert ">Nan, on holiday</textarea>" in page
+    asked = [one.sentence for one in backs.collection.catalogue.questions()]
+    assert any("August 1952" in sentence for sentence in asked)
+
+
+def test_keeping_once_more_takes_the_place_of_ones_own_and_is_taken_back_in_one_act(backs: Backs) -> None:
+    post(backs, "/back/B1-0001/keep", more="Skegness 1962")
+    answer = post(backs, "/back/B1-0001/keep", more="Skegness 1952", stay="1")
+    assert [words for words, _ in backs.transcribed("B1-0001")] == ["Skegness 1952"]
+    act = answer.headers["location"].partition("done=")[2]
+    post(backs, "/undo", act=act, then="/back/B1-0001")
+    assert [words for words, _ in backs.transcribed("B1-0001")] == ["Skegness 1962"]
+
+
+def test_nothing_is_kept_of_nothing(backs: Backs) -> None:
+    answer = post(backs, "/back/B1-0001/keep", **{"line-0": "  ", "next": "1"})
+    assert answer.status_code == 422
+    assert "Nothing was kept" in answer.text
+    assert backs.transcribed("B1-0001") == []
+
+
+def test_the_last_back_leads_to_the_list_and_a_blank_one_can_be_written_down_all_the_same(backs: Backs) -> None:
+    page = get(backs, "/back/B1-0003").text
+    assert "As it is written, line by line" in page
+    post(backs, "/back/B1-0001/keep", more="one")
+    post(backs, "/back/B1-0002/keep", more="three")
+    answer = post(backs, "/back/B1-0004/keep", more="two", next="1")
+    assert answer.headers["location"].startswith("/backs?done=")
+    assert "No back waits" in get(backs, "/backs").text
+
+
+def test_of_a_back_it_is_said_by_one_key_that_nothing_is_written_there(backs: Backs) -> None:
+    answer = post(backs, "/back/B1-0002/keep", blank="1")
+    assert answer.headers["location"].startswith("/back/B1-0001?done=")
+    page = get(backs, answer.headers["location"]).text
+    assert "said that nothing is written on the back of" in page
+    assert "1 of 2 that wait" in page
+    assert backs.desk.counted().blank == 2
+    post(backs, "/undo", act=answer.headers["location"].partition("done=")[2], then="/backs")
+    assert "3 backs wait" in get(backs, "/backs").text
+
+
+def test_the_writing_is_shown_in_five_ways_and_never_stored(backs: Backs) -> None:
+    assert list(WAY_WORDS) == list(WAYS)
+    back = backs.collection.catalogue.print("B1-0001").views[1]
+    before = sorted(path for path in backs.collection.views_root.rglob("*") if path.is_file())
+    taken = _picture(get(backs, f"/legible/{back.key}/as-taken.jpg"))
+    for name, make in LEGIBILITY_VIEWS.items():
+        seen = _picture(get(backs, f"/legible/{back.key}/{name.replace(' ', '-')}.jpg"))
+        # JPEG once more than the view itself: a mean of under four code values.
+        assert np.abs(seen - make(taken.astype(np.uint8)).astype(int)).mean() < 4, name
+    assert sorted(path for path in backs.collection.views_root.rglob("*") if path.is_file()) == before
+    get(backs, f"/legible/{back.key}/other.jpg", 404)
+    get(backs, f"/legible/{'0' * 32}/relief.jpg", 404)
+
+
+def test_lines_are_cut_out_upright_and_a_back_upside_down_is_turned_to_be_read(backs: Backs) -> None:
+    back = backs.collection.catalogue.print("B1-0004").views[1]
+    crop = _picture(get(backs, f"/legible/{back.key}/as-taken/0.jpg"))
+    height, width = crop.shape[:2]
+    assert width > 10 * height / 2
+    assert crop[height // 2, width // 4, 0] > 150  # it begins in red, as the bar does the right way up
+    assert crop[height // 2, width // 4, 2] < 90
+    page = get(backs, "/back/B1-0004").text
+    turned = re.search(r'src="(/legible/[0-9a-f]+/as-taken\.jpg\?turn=2)"', page)
+    assert turned
+    shown = _picture(get(backs, turned.group(1)))
+    assert shown[47, 80, 0] > 150
+    assert shown[47, 80, 2] < 90
+    get(backs, f"/legible/{back.key}/as-taken/9.jpg", 404)
+
+
+def test_a_print_without_a_back_has_nothing_to_be_transcribed(backs: Backs) -> None:
+    front = backs.collection.catalogue.print("B1-0001").views[0]
+    with backs.collection.catalogue.act("archivist", "a front alone") as act, act.work() as work:
+        work.take_out_view("B1-0002", backs.collection.catalogue.print("B1-0002").views[1])
+        work.commit()
+    assert "has no back" in get(backs, "/back/B1-0002", 404).text
+    assert front.key
+
+
+def test_what_is_unread_is_read_from_the_page_and_told(tmp_path: Path, gazetteer) -> None:
+    with opened_backs(made_backs(tmp_path, read=False)) as backs:
+        page = get(backs, "/backs").text
+        assert "4 backs wait" in page
+        assert "Let the machine read 8 sides" in page
+        backs.desk._read()  # what the button begins beside the page
+        assert backs.desk.trouble == ""
+        page = get(backs, "/backs").text
+        assert "3 backs wait" in page
+        assert "Let the machine read" not in page
+        backs.desk.at = Progress("Reading what is written", "B1-0002", 2, 8)
+        assert "side 2 of 8" in get(backs, "/backs").text
