@@ -54,7 +54,7 @@ LIGHT_LOST = 0.15
 `rig`, here it must be told from the stage around one print."""
 
 TILT_DEG = 6.0
-SPECKS = 2
+SPECKS = 1
 BALANCE = 0.80
 YELLOW_B = 10.5
 MIRRORED_SHARE = 0.42
