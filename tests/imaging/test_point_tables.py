@@ -6,7 +6,8 @@ import cv2
 import numpy as np
 import pytest
 
-from solander.imaging.point_bits import BITS, CHOICES
+from solander.imaging import point_tables
+from solander.imaging.point_bits import CHOICES, FURTHER
 from solander.imaging.point_tables import ENOUGH, PointTables
 from solander.imaging.points import MIRRORED, PLAIN, POINT, Points, points_of
 from solander.imaging.rectify import quarter_turn
@@ -32,8 +33,8 @@ def test_points_are_kept_in_few_bytes_and_come_back(known):
     back = Points.from_bytes(one.to_bytes())
     assert (back.plain == one.plain).all()
     assert (back.mirrored == one.mirrored).all()
-    assert len(one.to_bytes()) == 4 + 38 * (len(one.plain) + len(one.mirrored))
-    for broken in (b"", b"123", one.to_bytes()[:-1], b"\xff" * 42):
+    assert len(one.to_bytes()) == 8 + 38 * (len(one.plain) + len(one.mirrored))
+    for broken in (b"", b"123", one.to_bytes()[:-1], b"ORB2" + b"\xff" * 42, one.to_bytes()[4:]):
         with pytest.raises(ValueError, match="no points"):
             Points.from_bytes(broken)
 
@@ -69,8 +70,8 @@ def test_words_that_share_a_row_of_bits_are_matched_whatever_their_other_bits():
     draw = np.random.default_rng(2)
     words = draw.integers(0, 2, (12, 256), np.uint8)
     other = words.copy()
-    for row, choice in zip(range(12), CHOICES, strict=True):
-        free = np.setdiff1d(np.arange(256), choice)
+    for row, choice, further in zip(range(12), CHOICES, FURTHER, strict=True):
+        free = np.setdiff1d(np.arange(256), choice + further)
         other[row, draw.choice(free, 40, replace=False)] ^= 1
 
     def picture(bits: np.ndarray) -> Points:
@@ -85,5 +86,31 @@ def test_words_that_share_a_row_of_bits_are_matched_whatever_their_other_bits():
 
 
 def test_each_table_goes_by_bits_of_its_own():
-    assert all(len(set(choice)) == BITS for choice in CHOICES)
-    assert all(0 <= bit < 256 for choice in CHOICES for bit in choice)
+    for choice, further in zip(CHOICES, FURTHER, strict=True):
+        assert len(set(choice + further)) == 24 + 14
+        assert all(0 <= bit < 256 for bit in choice + further)
+
+
+def test_the_strongest_points_come_first(known):
+    few = known[0].strongest(20, 5)
+    assert (few.plain == known[0].plain[:20]).all()
+    assert (len(few.plain), len(few.mirrored)) == (20, 5)
+    assert pairs_of([points_of(PICTURES[2]).strongest(64, 0), known[2].strongest(64, 0)]) == {(0, 1, False)}
+
+
+def test_more_pictures_have_narrower_places_and_still_find_each_other(known, monkeypatch):
+    again = [points_of(cv2.GaussianBlur(rgb, (0, 0), 1.2)) for rgb in PICTURES]
+    wide = pairs_of([*known, *again])
+    monkeypatch.setattr(point_tables, "WIDE", 1 << 9)
+    tables = PointTables.of([*known, *again])
+    assert point_tables._width(len(tables.points)) > 24
+    narrow = tables.candidates()
+    there = {(number, number + 8) for number in range(8)}
+    assert there <= set(map(tuple, narrow.pairs.tolist()))
+    assert there <= {(a, b) for a, b, _ in wide}
+    one = PointTables.of(known).candidates_of(again[3])
+    assert [3, 0] in one.pairs.tolist()
+
+
+def test_words_that_stand_in_too_many_pictures_tell_nothing(known):
+    assert pairs_of([known[1]] * (point_tables.CROWD + 1)) == set()

@@ -32,7 +32,7 @@ __all__ = ["Alike", "KnownPoints", "picture_of", "points_kept", "small_picture"]
 REWRITE = 500
 """So many fronts beyond those in the tables on the disk, and a tenth of these, until they are written anew."""
 
-_ARRAYS = ("points", "owner", "mirrored", "tables")
+_ARRAYS = ("points", "owner", "mirrored", "rows")
 
 
 @frozen
