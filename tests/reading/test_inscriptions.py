@@ -23,7 +23,7 @@ from solander.reading.inscriptions.engine import NetworkReader, decoded
 from solander.reading.inscriptions.handwriting import handwriting_reader
 from solander.reading.inscriptions.reader import LineRead, Patch, Rgb, ScriptedReader, cut_out
 from solander.reading.inscriptions.repeated import set_apart
-from solander.reading.inscriptions.side import read_side
+from solander.reading.inscriptions.side import MOST, read_side
 from solander.reading.inscriptions.tesseract import TesseractReader, tesseract_reader
 
 RED, BLUE, INK, PAPER = (200, 30, 30), (30, 30, 200), (90, 90, 90), (245, 245, 240)
@@ -85,6 +85,14 @@ def test_an_empty_side_says_nothing() -> None:
     assert (found.lines, found.is_written, found.text) == ((), False, "")
 
 
+def test_of_too_many_lines_the_largest_are_read_and_the_others_told() -> None:
+    page, corners = _page()
+    specks = [Patch(_corners(4.5, y + 0.5, 9.5, y + 1.5), 0.9) for y in range(100, 100 + MOST)]
+    found = read_side(page, page, ScriptedReader([*specks, *(Patch(each, 0.9) for each in corners)], SCRIPT))
+    assert (len(found.lines), found.left) == (MOST, 2)
+    assert {"Nan and Bill", "Skegness 1952"} <= {line.text for line in found.lines}
+
+
 class _Disagreeing(ScriptedReader):
     """Reads the flattened look, which is white on the paper, otherwise."""
 
@@ -99,6 +107,32 @@ def test_two_looks_that_differ_are_both_kept() -> None:
     (line,) = read_side(page, flat, _Disagreeing([Patch(corners[0], 0.9)])).lines
     assert {line.text, line.also} == {"1952", "1962"}
     assert not line.agreed
+
+
+class _OnPrint:
+    """Reads a pale print thrice and, across it, what is written; blotted out, the print isn't found, nor the faint
+    line, which only the first look finds."""
+
+    def __init__(self) -> None:
+        places = [(10.5, 20.5), (150.5, 60.5), (60.5, 120.5)]
+        self.print_ = [Patch(_corners(x, y, x + 60, y + 12), 0.9) for x, y in places]
+        self.faint = Patch(_corners(100.5, 160.5, 220.5, 180.5), 0.9)
+        self.looks = 0
+
+    def find(self, rgb: Rgb) -> list[Patch]:
+        self.looks += 1
+        return [*self.print_, self.faint] if self.looks == 1 else []
+
+    def read(self, lines: Sequence[Rgb]) -> list[LineRead]:
+        said = ["NORDA" if line.shape[0] < 16 else "Bill" for line in lines]
+        return [LineRead((Word(each, 0.9),), 0.9) for each in said]
+
+
+def test_what_only_the_look_before_the_print_was_blotted_out_shows_is_kept() -> None:
+    page = np.full((200, 300, 3), PAPER, np.uint8)
+    reader = _OnPrint()
+    found = read_side(page, page, reader)
+    assert (reader.looks, found.text, len(found.repeated)) == (2, "Bill", 3)
 
 
 class _Hand:
@@ -298,7 +332,19 @@ def test_a_users_recogniser_reads_by_its_own_alphabet(tmp_path: Path) -> None:
     [
         (lambda folder: (folder / "alphabet.txt").unlink(), "no alphabet.txt"),
         (lambda folder: (folder / "model.json").write_text("{", "utf-8"), "model.json"),
-        (lambda folder: (folder / "model.json").write_text('{"tall": 3}', "utf-8"), "model.json"),
+        (lambda folder: (folder / "model.json").write_text('{"tall": 3}', "utf-8"), "“tall”, which means nothing"),
+        (lambda folder: (folder / "model.json").write_text("[48]", "utf-8"), "no keys"),
+        (lambda folder: (folder / "model.json").write_text('{"height": "48"}', "utf-8"), '"48" for “height”'),
+        (lambda folder: (folder / "model.json").write_text('{"height": 0}', "utf-8"), "0 for “height”"),
+        (lambda folder: (folder / "model.json").write_text('{"height": true}', "utf-8"), "true for “height”"),
+        (lambda folder: (folder / "model.json").write_text('{"stretch": NaN}', "utf-8"), "NaN for “stretch”"),
+        (lambda folder: (folder / "model.json").write_text('{"colours": 2}', "utf-8"), "2 for “colours”"),
+        (lambda folder: (folder / "model.json").write_text('{"blank": 1}', "utf-8"), "1 for “blank”"),
+        (lambda folder: (folder / "model.json").write_text('{"scaled": "0-1"}', "utf-8"), "for “scaled”"),
+        (
+            lambda folder: (folder / "model.json").write_text('{"probabilities": 1}', "utf-8"),
+            "for “probabilities”",
+        ),
         (lambda folder: (folder / "model.onnx").write_bytes(b"no model"), "could not be loaded"),
         (lambda folder: (folder / "alphabet.txt").write_text("a\n", "utf-8"), "2 characters apart"),
         (lambda folder: (folder / "alphabet.txt").write_bytes(b"\xe4\n\xf6\n"), "not UTF-8"),

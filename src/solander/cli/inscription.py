@@ -92,6 +92,7 @@ def _record(image: Path, found: Written) -> dict[str, Any]:
         "turn": found.turn,
         "text": told.text,
         "lines": [_line_record(line) for line in told.lines],
+        "left": told.left,
         "repeated": [_line_record(line) for line in told.repeated],
         "facts": [_fact_record(fact, (*told.lines, *told.repeated)) for fact in found.facts],
         "ms": round(found.ms, 1),
@@ -140,6 +141,8 @@ def _say(image: Path, found: Written) -> None:
     for line in told.lines:
         doubt = "" if line.agreed else f"   or “{line.also}”" if line.also else ""
         say(f"  {line.sure:4.0%} sure   {line.text or UNREAD}{doubt}")
+    if told.left:
+        say(f"  and {told.left} more, which were not read: too many for one side")
     if told.repeated:
         say(f"  the maker of the paper, {len(told.repeated)} times: {told.repeated[0].text}")
     for fact in found.facts:

@@ -69,6 +69,7 @@ class Writing:
             "lines": [_line_kept(line) for line in told.lines],
             "repeated": [_line_kept(line) for line in told.repeated],
             "votes": [round(vote, 2) for vote in told.votes],
+            "left": told.left,
             "facts": [_fact_kept(fact) for fact in self.facts],
         }
 
@@ -77,7 +78,7 @@ class Writing:
         """The writing of what was kept."""
         first, second, third, fourth = kept["votes"]
         lines, repeated = (tuple(map(_line_of, kept[name])) for name in ("lines", "repeated"))
-        told = Inscription(lines, repeated, (first, second, third, fourth))
+        told = Inscription(lines, repeated, (first, second, third, fourth), kept.get("left", 0))
         width, height = kept["size"]
         return cls(told, width, height, tuple(map(_fact_of, kept["facts"])), kept["reader"], kept["read"])
 

@@ -101,12 +101,14 @@ class Inscription:
 
     `lines` are in the order of reading. `repeated` are lines that say the same again and again, as the maker of
     the paper prints them; they stand apart. `votes` has a number for each turn 0 to 3 by how much writing is
-    upright after it: for `core.upright`.
+    upright after it: for `core.upright`. `left` counts the places that seem to bear writing, too, and were not
+    read because there are too many.
     """
 
     lines: tuple[Line, ...] = ()
     repeated: tuple[Line, ...] = ()
     votes: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+    left: int = 0
 
     @property
     def is_written(self) -> bool:

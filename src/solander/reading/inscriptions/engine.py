@@ -73,8 +73,10 @@ class NetworkReader:
         size = [max(STEP, round(side * scale / STEP) * STEP) for side in (width, height)]
         way = cv2.INTER_AREA if scale < 1 else cv2.INTER_LINEAR
         small = np.asarray(cv2.resize(rgb, size, interpolation=way), np.uint8)
-        likely = network(FINDER, self.threads)(_as_input(small))[0, 0]
-        return [_in_picture(patch, width / size[0], height / size[1]) for patch in _cores(likely)]
+        across, down = _inked(small)
+        likely = network(FINDER, self.threads)(_as_input(small[down, across]))[0, 0]
+        offset = (across.start, down.start)
+        return [_in_picture(patch, offset, (width / size[0], height / size[1])) for patch in _cores(likely)]
 
     def read(self, lines: Sequence[Rgb]) -> list[LineRead]:
         """What each line says."""
@@ -161,9 +163,32 @@ def _along(middle: Sequence[float], sides: tuple[float, float], angle: float) ->
     return first, second, third, fourth
 
 
-def _in_picture(patch: Patch, across: float, down: float) -> Patch:
+def _inked(small: Rgb) -> tuple[slice, slice]:
+    """The columns and the rows beyond which there is white alone, as where print was blotted out: nothing to look
+    at. They are a multiple of STEP."""
+    dark = small.min(axis=2) < _WHITE
+    return _reach(dark.sum(axis=0)), _reach(dark.sum(axis=1))
+
+
+_WHITE, _SPECKS = 250, 3
+"""Code value from which what is looked at is white, and pixels of a row or a column that may be darker; paper that
+was taken has more of them, for it has noise."""
+
+
+def _reach(dark: NDArray[np.intp]) -> slice:
+    found = np.flatnonzero(dark > _SPECKS)
+    if not len(found):
+        return slice(0, STEP)
+    begin = max(0, int(found[0]) // STEP - 1) * STEP
+    return slice(begin, min(len(dark), (int(found[-1]) // STEP + 2) * STEP))
+
+
+def _in_picture(patch: Patch, offset: tuple[int, int], scale: tuple[float, float]) -> Patch:
     """In pixels of the whole picture; the middle of a pixel stays its middle."""
-    first, second, third, fourth = (((x + 0.5) * across - 0.5, (y + 0.5) * down - 0.5) for x, y in patch.corners)
+    (left, top), (across, down) = offset, scale
+    first, second, third, fourth = (
+        ((x + left + 0.5) * across - 0.5, (y + top + 0.5) * down - 0.5) for x, y in patch.corners
+    )
     return Patch((first, second, third, fourth), patch.sure)
 
 

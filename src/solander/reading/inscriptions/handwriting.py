@@ -21,9 +21,10 @@ import importlib.util
 import json
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 import numpy as np
-from attrs import Factory, frozen
+from attrs import Factory, field, frozen, validators
 from numpy.typing import NDArray
 
 from solander.core.errors import CannotBegin
@@ -37,16 +38,45 @@ __all__ = ["HandwritingReader", "handwriting_reader"]
 Floats = NDArray[np.float32]
 
 
+def _whole(least: int, most: int) -> Any:
+    return [_of_kind(int), validators.ge(least), validators.le(most)]
+
+
+def _of_kind(kind: type) -> Any:
+    def check(_: object, __: object, value: object) -> None:
+        if type(value) is not kind:  # true and false are whole numbers, too, for Python
+            raise TypeError(value)
+
+    return check
+
+
+def _as_number(value: object) -> object:
+    return float(value) if type(value) is int else value
+
+
 @frozen
 class _Form:
     """How the network wants its lines, and gives its answer."""
 
-    height: int = 48
-    stretch: float = 1.0
-    colours: int = 3
-    blank: int = 0
-    scaled: str = "-1..1"
-    probabilities: bool = True
+    height: int = field(default=48, validator=_whole(8, 512))
+    stretch: float = field(
+        default=1.0, converter=_as_number, validator=[_of_kind(float), validators.ge(0.1), validators.le(10.0)]
+    )
+    colours: int = field(default=3, validator=[_of_kind(int), validators.in_((1, 3))])
+    blank: int = field(default=0, validator=[_of_kind(int), validators.in_((0, -1))])
+    scaled: str = field(default="-1..1", validator=validators.in_(("-1..1", "0..1")))
+    probabilities: bool = field(default=True, validator=_of_kind(bool))
+
+
+_MAY_BE = {
+    "height": Sentence("a whole number of pixels from 8 to 512"),
+    "stretch": Sentence("a number from 0.1 to 10"),
+    "colours": Sentence("1 or 3"),
+    "blank": Sentence("0 (first) or -1 (last)"),
+    "scaled": Sentence("“-1..1” or “0..1”"),
+    "probabilities": Sentence("true or false"),
+}
+"""What each key of model.json may say."""
 
 
 @frozen
@@ -118,7 +148,7 @@ def _alphabet(path: Path) -> tuple[str, ...]:
     except UnicodeDecodeError as error:
         raise _refusal(
             Sentence("alphabet.txt is not UTF-8"),
-            Sentence("See docs/reading-backs.md for what it may say"),
+            _SEE,
         ) from error
     return tuple(
         line.rstrip("\r") or " " for line in (lines[:-1] if lines[-1] == "" and len(lines) > 1 else lines)
@@ -129,13 +159,34 @@ def _form(path: Path) -> _Form:
     if not path.is_file():
         return _Form()
     try:
-        told = json.loads(path.read_text(encoding="utf-8"))
-        return _Form(**told)
+        told = json.loads(path.read_text(encoding="utf-8-sig"))
+    except (ValueError, RecursionError) as error:
+        raise _refusal(Sentence("model.json is no JSON in UTF-8"), _SEE) from error
+    if not isinstance(told, dict):
+        raise _refusal(Sentence("model.json holds no keys with values in { }"), _SEE)
+    for key, value in told.items():
+        _check(key, value)
+    return _Form(**told)
+
+
+def _check(key: str, value: Any) -> None:
+    if key not in _MAY_BE:
+        known = ", ".join(_MAY_BE)
+        raise _refusal(
+            Sentence("model.json says “%(key)s”, which means nothing here", key=key),
+            Sentence("It may say: %(known)s", known=known),
+        )
+    try:
+        _Form(**{key: value})
     except (ValueError, TypeError) as error:
         raise _refusal(
-            Sentence("model.json is not as it must be"),
-            Sentence("See docs/reading-backs.md for what it may say"),
+            Sentence("model.json says %(value)s for “%(key)s”", value=json.dumps(value)[:_SHORT], key=key),
+            Sentence("Give %(may_be)s", may_be=_MAY_BE[key]),
         ) from error
+
+
+_SHORT = 40
+_SEE = Sentence("See docs/reading-backs.md for what it may say")
 
 
 def _refusal(why: str, todo: str) -> CannotBegin:

@@ -35,6 +35,7 @@ class Network:
         options = runtime.SessionOptions()
         options.intra_op_num_threads, options.inter_op_num_threads = threads, 1
         options.enable_cpu_mem_arena = False  # pictures come in all sizes, and the arena would keep the largest
+        options.enable_mem_pattern = False  # a plan of memory is made for each new size, and would be kept
         options.log_severity_level = 3
         try:
             self._session: Any = runtime.InferenceSession(str(path), options, providers=["CPUExecutionProvider"])

@@ -12,7 +12,7 @@ from rapidfuzz import fuzz
 
 from solander.core.inscriptions.records import Line
 
-__all__ = ["set_apart"]
+__all__ = ["is_of_print", "set_apart"]
 
 _TIMES = 3
 """So often it must stand there; a hand's "Dieter, Dieter, Dieter" is beyond us (ours, no source)."""
@@ -48,6 +48,11 @@ def set_apart(lines: Sequence[Line]) -> tuple[list[Line], list[Line]]:
     apart = repeats | cut
     own = [line for place, line in enumerate(lines) if place not in apart]
     return own, [line for place, line in enumerate(lines) if place in apart]
+
+
+def is_of_print(line: Line, repeated: Sequence[Line]) -> bool:
+    """Whether a line says what repeats elsewhere on the page, or a part of it."""
+    return _is_a_piece(line, _plain(line.text), [_plain(each.text) for each in repeated if each.text])
 
 
 def _needed(line: Line) -> int:

@@ -10,13 +10,17 @@ from collections.abc import Iterator, Sequence
 
 import cv2
 import numpy as np
-from attrs import evolve, frozen
+from attrs import define, evolve, field, frozen
 
 from solander.core.inscriptions.records import Corners, Inscription, Line
 from solander.reading.inscriptions.reader import InscriptionReader, LineRead, LineReader, Patch, Rgb, cut_out
-from solander.reading.inscriptions.repeated import set_apart
+from solander.reading.inscriptions.repeated import is_of_print, set_apart
 
-__all__ = ["read_side"]
+__all__ = ["MOST", "read_side"]
+
+MOST = 80
+"""Stretches of writing that are read on a page: a letter has thirty lines, a maker's print stands there twenty
+times. Of a printed page with more the largest are read, and how many were left is told."""
 
 _LONG = 1.5
 """Times its height that a patch must be long before its longer side is surely its direction."""
@@ -29,6 +33,9 @@ _DOUBTFUL = 0.7
 
 _CLEARLY = 0.1
 """So much better must it be then."""
+
+_NEAR = 0.25
+"""Of a line's height, up to which two stretches of writing are the same one."""
 
 _VOTES = 0.8
 """Score from which a line tells which way is up."""
@@ -57,24 +64,108 @@ def read_side(
 
     `hand`, where given, reads lines that the reader is not sure of, such as a recogniser of handwriting.
     """
-    own, repeated = set_apart(_looked_at(rgb, flat, reader))
-    seen = rgb
+    page = _Page(rgb, flat, reader)
+    lines = page.lines()
+    own, repeated = set_apart(lines)
+    if not repeated:
+        own, repeated = set_apart([page.turned(line) for line in lines])
     if repeated:
-        # Print all over a back runs through what is written on it: looked at once more with that blotted out.
-        seen = _without(flat, repeated)
-        own, more = set_apart(_looked_at(rgb, seen, reader))
-        repeated += [line for line in more if line.words]
-    own = [_second_look(flat if repeated else seen, line, reader) for line in own]
+        own, more = _under_the_print(page, own, repeated)
+        repeated += more
+    if repeated:
+        own = [_compared(line, page.said_of(line)) for line in own]
+    else:
+        own = [_compared(line, _read_one(reader, cut_out(rgb, line.corners))) for line in own]
     own = [_by_hand(flat, line, hand) for line in own] if hand else own
-    return Inscription(tuple(_in_order(own)), tuple(_in_order(repeated)), _votes(own))
+    return Inscription(tuple(_in_order(own)), tuple(_in_order(repeated)), _votes(own), page.left)
 
 
-def _looked_at(rgb: Rgb, flat: Rgb, reader: InscriptionReader) -> list[Line]:
-    """The lines of the flattened page, each the way round that it is read. The ink's colour is the page's."""
-    patches = [_settled(patch) for patch in reader.find(flat)]
-    way = _way_round(flat, patches, reader)
-    placed = [_reversed(patch.corners) if way.of(patch) else patch.corners for patch in patches]
-    return [_first_look(rgb, flat, corners, reader) for corners in placed]
+@define
+class _Page:
+    """A page with its light flattened, and what was read on it: no stretch is read twice the same way.
+
+    `left` is how many stretches of writing were found and not read.
+    """
+
+    rgb: Rgb
+    flat: Rgb
+    reader: InscriptionReader
+    left: int = field(default=0, init=False)
+    _read: dict[Corners, LineRead] = field(factory=dict, init=False)
+
+    def lines(self) -> list[Line]:
+        """Its lines, each the way round that those of its direction are read. The ink's colour is the page's."""
+        patches = [_settled(patch) for patch in self._found()]
+        way = _Way(
+            *(self._is_reversed([p for p in patches if _runs_across(p.corners) is r]) for r in (True, False))
+        )
+        return [self._line(_reversed(patch.corners) if way.of(patch) else patch.corners) for patch in patches]
+
+    def turned(self, line: Line) -> Line:
+        """The line read from its other end, where it is doubtful and reads clearly better so."""
+        if line.sure >= _DOUBTFUL:
+            return line
+        other = self._line(_reversed(line.corners))
+        better = other.sure > line.sure + _CLEARLY and len(other.text) >= len(line.text)
+        return other if better else line
+
+    def said_of(self, line: Line) -> LineRead:
+        """What a line of another look says here: as it was read where it stands nearly so, else read."""
+        near = (
+            corners
+            for corners in self._read
+            if np.abs(np.subtract(corners, line.corners)).max() < _NEAR * line.height
+        )
+        return self._said(next(near, line.corners))
+
+    def _found(self) -> list[Patch]:
+        """As many as are read, the largest first where there are more."""
+        patches = self.reader.find(self.flat)
+        self.left = max(0, len(patches) - MOST)
+        return sorted(patches, key=lambda patch: -_area(patch.corners))[:MOST] if self.left else patches
+
+    def _is_reversed(self, patches: Sequence[Patch]) -> bool:
+        longest = sorted(patches, key=lambda patch: -_sides(patch.corners)[0])[:_TRIED]
+        forwards = backwards = 0.0
+        for patch in longest:
+            one = self._said(patch.corners)
+            if _is_plain(one):
+                return False
+            other = self._said(_reversed(patch.corners))
+            if _is_plain(other):
+                return True
+            forwards, backwards = forwards + _weight(one), backwards + _weight(other)
+        return backwards > forwards
+
+    def _line(self, corners: Corners) -> Line:
+        read = self._said(corners)
+        return Line(
+            read.words, corners, read.sure, ink=_ink(cut_out(self.rgb, corners), cut_out(self.flat, corners))
+        )
+
+    def _said(self, corners: Corners) -> LineRead:
+        if corners not in self._read:
+            self._read[corners] = _read_one(self.reader, cut_out(self.flat, corners))
+        return self._read[corners]
+
+
+def _under_the_print(page: _Page, seen: Sequence[Line], repeated: Sequence[Line]) -> tuple[list[Line], list[Line]]:
+    """What a person wrote, and more of the print, on a page that print runs all over: looked at once more with the
+    print blotted out, for it runs through the writing. What only the first look (`seen`) read stays, too."""
+    clean = _Page(page.rgb, _without(page.flat, repeated), page.reader)
+    own, more = set_apart([clean.turned(line) for line in clean.lines()])
+    page.left = max(page.left, clean.left)
+    lost = [line for line in seen if line.is_writing and not is_of_print(line, repeated)]
+    own += [line for line in lost if not any(_is_over(line, other) for other in (*own, *more))]
+    return own, [line for line in more if line.words]
+
+
+def _is_over(one: Line, other: Line) -> bool:
+    """Whether two lines share a place: the middle of one lies in the other."""
+    return any(
+        cv2.pointPolygonTest(np.asarray(first.corners, np.float32), second.centre, False) >= 0
+        for first, second in ((one, other), (other, one))
+    )
 
 
 def _without(flat: Rgb, repeated: Sequence[Line]) -> Rgb:
@@ -103,21 +194,13 @@ def _settled(patch: Patch) -> Patch:
     return evolve(patch, corners=(fourth, first, second, third))
 
 
-def _way_round(flat: Rgb, patches: Sequence[Patch], reader: LineReader) -> _Way:
-    return _Way(
-        *(
-            _is_reversed(flat, [p for p in patches if _runs_across(p.corners) is runs], reader)
-            for runs in (True, False)
-        )
-    )
+def _is_plain(read: LineRead) -> bool:
+    """Whether a reading settles its direction by itself."""
+    return read.sure >= _SETTLES and len(_plain(read.text)) >= _SETTLING
 
 
-def _is_reversed(flat: Rgb, patches: Sequence[Patch], reader: LineReader) -> bool:
-    longest = sorted(patches, key=lambda patch: -_sides(patch.corners)[0])[:_TRIED]
-    lines = [cut_out(flat, patch.corners) for patch in longest]
-    forwards = reader.read(lines)
-    backwards = reader.read([np.ascontiguousarray(line[::-1, ::-1]) for line in lines])
-    return sum(map(_weight, backwards)) > sum(map(_weight, forwards))
+_SETTLES, _SETTLING = 0.92, 5
+"""Score and letters: of the lines of the simulated backs none is read so from its wrong end (docs/measured.md)."""
 
 
 def _weight(read: LineRead) -> float:
@@ -125,19 +208,12 @@ def _weight(read: LineRead) -> float:
     return float(read.sure**2 * len(read.text) ** 0.5)
 
 
-def _first_look(rgb: Rgb, flat: Rgb, corners: Corners, reader: LineReader) -> Line:
-    even = cut_out(flat, corners)
-    (read,) = reader.read([even])
-    if read.sure < _DOUBTFUL:
-        (other,) = reader.read([np.ascontiguousarray(even[::-1, ::-1])])
-        if other.sure > read.sure + _CLEARLY and len(other.text) >= len(read.text):
-            read, corners = other, _reversed(corners)
-    return Line(read.words, corners, read.sure, ink=_ink(cut_out(rgb, corners), cut_out(flat, corners)))
+def _read_one(reader: LineReader, line: Rgb) -> LineRead:
+    return reader.read([line])[0]
 
 
-def _second_look(rgb: Rgb, line: Line, reader: LineReader) -> Line:
-    """The line as it is read from another picture of it, too; the surer reading stands, the other beside it."""
-    (other,) = reader.read([cut_out(rgb, line.corners)])
+def _compared(line: Line, other: LineRead) -> Line:
+    """The line beside what another picture of it says; the surer reading stands, the other beside it."""
     if line.text and _plain(other.text) == _plain(line.text):
         words = other.words if other.sure > line.sure else line.words
         return evolve(line, words=words, sure=max(line.sure, other.sure), agreed=True)
@@ -178,6 +254,11 @@ def _reversed(corners: Corners) -> Corners:
 def _sides(corners: Corners) -> tuple[float, float]:
     quad = np.asarray(corners)
     return float(np.linalg.norm(quad[1] - quad[0])), float(np.linalg.norm(quad[3] - quad[0]))
+
+
+def _area(corners: Corners) -> float:
+    long, short = _sides(corners)
+    return long * short
 
 
 def _runs_across(corners: Corners) -> bool:
