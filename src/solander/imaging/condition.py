@@ -27,6 +27,10 @@ from solander.imaging.stage import Reduced, reduce, stage_from_margin
 
 __all__ = ["Examined", "examine", "tilt_of"]
 
+ROWS = 4
+"""Of so many rows one is counted for what is lost in black and white: a share needs no more, and 3 ms are
+saved."""
+
 STAGE_SIDE, PAPER_SIDE = 400, 1000
 """Pixels of the capture's longer side at which the stage is fitted, and at which missing paper is looked for."""
 
@@ -73,7 +77,7 @@ def examine(
     open.
     """
     grey = np.asarray(cv2.cvtColor(require_rgb(view), cv2.COLOR_RGB2GRAY), np.uint8)
-    dark, light = clipped_shares(grey)
+    dark, light = clipped_shares(grey[::ROWS])
     rises, facing = view_edges(grey)
     paper, tilt = np.full(2, np.nan), float("nan")
     uneven, torn = Uneven(float("nan")), _NOTHING_TORN

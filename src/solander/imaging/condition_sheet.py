@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from solander.imaging.conventions import Quad, Rgb
 from solander.imaging.edges import LINEAR_OF
-from solander.imaging.stage import Lab, StageModel, smoothed
+from solander.imaging.stage import Lab, StageModel
 
 __all__ = ["BENEATH", "LIKE", "OPEN", "Distances", "Sheet", "Torn", "sheet_on"]
 
@@ -26,6 +26,9 @@ SIDE = 640
 
 AROUND = 18
 """Pixels outside the outline that are straightened, too."""
+
+SMOOTH = 1.0
+"""Pixels of the Gaussian blur that takes the finest noise."""
 
 LIKE = 4.0
 """Spreads within which a place counts as stage."""
@@ -72,8 +75,8 @@ def sheet_on(stage: StageModel, on_stage: Quad, picture: Rgb, corners: Quad) -> 
     """The print with these `corners` in the `picture` (a reduced capture), `on_stage` in the stage's copy of
     it."""
     size = _size(corners)
-    light = cv2.LUT(_straightened(picture, corners, size), LINEAR_OF)
-    lab = smoothed(np.asarray(cv2.cvtColor(light, cv2.COLOR_LRGB2Lab), np.float32))
+    seen = cv2.GaussianBlur(_straightened(picture, corners, size), (0, 0), SMOOTH)
+    lab = np.asarray(cv2.cvtColor(cv2.LUT(seen, LINEAR_OF), cv2.COLOR_LRGB2Lab), np.float32)
     distance = _distance(lab, _straightened(stage.colour, on_stage, size), stage)
     inner = slice(AROUND, -AROUND)
     rim = [np.rot90(distance, side)[: AROUND // 2] for side in range(4)]

@@ -108,6 +108,8 @@ def _widened(
 def _depth(piece: _Piece, sheet: Sheet) -> Torn | None:
     """How deep a piece reaches in, and from where; None where it hasn't the shape of a tear, or isn't all stage,
     or where paper lies across its way in or none around it."""
+    if max(piece.shape.shape) - 2 * BESIDE > DEEPEST * sheet.across + SLACK:
+        return None
     width, height = sheet.size
     rows, columns = np.nonzero(piece.shape)
     x, y = columns + (piece.left + 0.5), rows + (piece.top + 0.5)
@@ -128,9 +130,9 @@ def _depth(piece: _Piece, sheet: Sheet) -> Torn | None:
 DEEPEST = 0.2
 """Share of the diagonal: what reaches in deeper is no tear that leaves an outline to be found."""
 
-ASLANT, WIDE = 0.75, 0.3
-"""How far a tear runs along the edge in its depths, at most; how much of the square of its depth it takes: a wedge
-that opens as wide as a third of its depth takes a sixth."""
+ASLANT, SLACK, WIDE = 0.75, 6, 0.3
+"""How far a tear runs along the edge in its depths, at most, and pixels more; how much of the square of its depth
+it takes: a wedge that opens as wide as a third of its depth takes a sixth."""
 
 BLURRED = 0.15
 """Share of the paper's distance from the stage that blur leaves in the middle of a narrow tear."""
@@ -141,7 +143,7 @@ than along the other at most to lie in it."""
 
 
 def _is_narrow(along: NDArray[Any], inwards: NDArray[Any], depth: float, sheet: Sheet) -> bool:
-    if depth > DEEPEST * sheet.across or np.ptp(along) > ASLANT * depth + 6:
+    if depth > DEEPEST * sheet.across or np.ptp(along) > ASLANT * depth + SLACK:
         return False
     return len(inwards) <= WIDE * depth**2 + 20
 
