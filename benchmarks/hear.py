@@ -1,4 +1,4 @@
-"""How well speech at the stand is understood: synthetic voices, noise, talk that is not meant for it, real voices.
+"""How well speech at the stand is understood: synthetic voices, noise, talk that is not meant for it.
 
     python benchmarks/hear.py --judge --count 120 --voices slt,rms,heart --noise clean,10 --jobs 2
 
@@ -9,10 +9,9 @@ wrong` was done and is wrong. Tuned with `--tune` (the default): other sentences
 
 flite speaks `slt`, `rms`, `awb`; espeak-ng `gb`, `scot`; for others see `hear_voices.py`, which is run by the
 Python given with `--speaker`. `--alone` leaves the second recogniser out; `--size` tells what a large collection
-costs; `--real` hears `shared/data/speech`, where that folder is beside the project. `--live` lets the sound come
-as fast as it is spoken, to processes of two cores each, and tells how long after the last sound of a sentence the
-answer is there. Noise is brown without what lies below 20 Hz, at the signal-to-noise ratio in dB of the speech
-alone.
+costs; real voices are heard by `hear_real.py`. `--live` lets the sound come as fast as it is spoken, to processes
+of two cores each, and tells how long after the last sound of a sentence the answer is there. Noise is brown
+without what lies below 20 Hz, at the signal-to-noise ratio in dB of the speech alone.
 """
 
 from __future__ import annotations
@@ -38,7 +37,6 @@ from hear_sentences import CHATTER, NAMES, Case, cases, many_names
 from hear_voices import file_of
 from solander.reading.speech import Listener, Names, Stream, Told
 
-REAL = Path(__file__).resolve().parents[2] / "shared" / "data" / "speech"
 RATE = 16_000
 SEEDS = {"tune": 1, "judge": 2}
 VOICES = {"tune": "awb,joe", "judge": "slt,rms,heart,hts,scot"}
@@ -278,20 +276,6 @@ def size(people: int, places: int) -> None:
     print(f"memory {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MiB")
 
 
-def real() -> None:
-    """Prints what becomes of real recordings, none of which is meant for the stand."""
-    begin(NAMES["judge"], False)
-    counts = Count()
-    for path in sorted([*(REAL / "read").glob("*.wav"), *(REAL / "phrases").glob("*.wav")]):
-        told, _ = heard(noisy(np.concatenate([np.zeros(RATE // 2), read(path), np.zeros(RATE)]), "clean", 1))
-        counts.said += 1
-        certain = {each.understood.certainty for each in told}
-        counts.acted_wrong += "sure" in certain
-        counts.asked_wrong += "sure" not in certain and "ask" in certain
-        print(f"  {path.name}: {[(each.understood.words, each.understood.certainty.value) for each in told]}")
-    print(f"real talk {counts}")
-
-
 def main() -> None:
     """Reads the command line."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
@@ -307,12 +291,9 @@ def main() -> None:
     parser.add_argument("--live", action="store_true")
     parser.add_argument("--verbose", action="store_true")
     parser.add_argument("--size", type=int, nargs=2, metavar=("PEOPLE", "PLACES"))
-    parser.add_argument("--real", action="store_true")
     arguments = parser.parse_args()
     if arguments.size:
         size(*arguments.size)
-    elif arguments.real:
-        real()
     else:
         judge(arguments)
 

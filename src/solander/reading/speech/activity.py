@@ -28,8 +28,8 @@ _LEAD = 9
 """Chunks kept from before speech was noticed: soft first sounds are noticed late."""
 _PAUSE = 11
 """Chunks without speech that end an utterance: 352 ms."""
-_PERHAPS = 4
-"""Chunks without speech after which it may have ended: 128 ms. What was said is told then already, so that it is
+_PERHAPS = 3
+"""Chunks without speech after which it may have ended: 96 ms. What was said is told then already, so that it is
 understood while one waits for the rest of the pause, and without that rest."""
 _LONGEST = 30_000 // _CHUNK_MS
 """An utterance is cut there: nobody says a slip for half a minute without a breath (our choice)."""

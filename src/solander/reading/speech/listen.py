@@ -6,13 +6,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from enum import StrEnum
 from math import inf
+from threading import Event
+from time import sleep
 
 import numpy as np
 from attrs import field, frozen
 from numpy.typing import NDArray
 
 from solander.core.orders import Order
-from solander.reading.speech.grammar import Row, Word
+from solander.reading.speech.grammar import Kind, Row, Word
 from solander.reading.speech.learnt import learnt_letters
 from solander.reading.speech.letters import sounds_of_letters
 from solander.reading.speech.model import Model, english_model, table_for
@@ -44,9 +46,14 @@ _SURE, _ASK = -5.7, -7.5
 _LEAD = 0.3
 """By so much the best reading must go before every other, if one is to act."""
 
-_SURE_ALONE, _ASK_ALONE = -3.5, -5.2
-"""Margins of the base recogniser alone. All five were set on the sentences and voices for tuning
-(benchmarks/hear.py) and are judged on others (docs/measured.md)."""
+_SURE_ALONE, _ASK_ALONE, _WEAKEST_ALONE = -3.5, -5.2, -5.0
+"""Margins of the base recogniser alone, the last of the word that fits worst: what it takes for another is near in
+sound, and one word of a sentence. All six were set on the sentences and voices for tuning (benchmarks/hear.py) and
+are judged on others (docs/measured.md)."""
+
+_BEGINS_S, _HEAD_START_S = 0.5, 0.005
+"""So long the base recogniser waits for the second to begin, and then until it is in its own program; both take a
+thousandth of a second on a machine that is not busy."""
 
 _NOISE = 8.0
 """Standard deviation of the faint noise that is laid under every utterance: the features of digital silence are
@@ -93,9 +100,7 @@ class Listener:
         if self._second is None:
             guess = self._base.hear(samples)
             return self._told(guess.words, _certainty_alone(guess)) if guess else Understood(Certainty.NOT)
-        with ThreadPoolExecutor(1) as beside:
-            asked = beside.submit(self._second.hear, samples)
-            base, second = self._base.hear(samples), asked.result()
+        base, second = self._by_both(self._second, samples)
         if base is None or second is None:
             return Understood(Certainty.NOT)
         if base.margin + _SECOND_COUNTS * second.margin < _ASK:  # each is the best that one of them finds
@@ -107,6 +112,24 @@ class Listener:
         (margin, words), *others = sorted(weighed.values(), key=lambda each: -each[0])
         return self._told(words, _certainty(margin, margin - others[0][0] if others else inf))
 
+    def _by_both(self, second: Second, samples: Samples) -> tuple[Guess | None, Guess | None]:
+        """What each recogniser hears, both at the same time.
+
+        The base recogniser lets no other thread of Python run while it searches, and the second needs a few turns
+        before it is in its own program, which runs beside: so it goes first. Else it mostly came after the base.
+        """
+        begun = Event()
+
+        def hear() -> Guess | None:
+            begun.set()
+            return second.hear(samples)
+
+        with ThreadPoolExecutor(1) as beside:
+            asked = beside.submit(hear)
+            begun.wait(_BEGINS_S)
+            sleep(_HEAD_START_S)
+            return self._base.hear(samples), asked.result()
+
     def _weighed(self, base: Guess, second: Guess, samples: Samples) -> Iterator[tuple[tuple[Word, ...], float]]:
         """Every reading with the margin of both recognisers together."""
         assert self._second is not None
@@ -114,7 +137,8 @@ class Listener:
             yield base.words, base.margin + _SECOND_COUNTS * second.margin
             return
         yield base.words, base.margin + _SECOND_COUNTS * self._second.fits(base.words)
-        if any(word.kind in self._sentences.numbers for word in second.words):
+        # Where they differ in numbers alone, the base recogniser has said already which it hears.
+        if self._sentences.has_numbers(second.words) and not self._differ_in_numbers(base.words, second.words):
             other = self._base.hear_one_of(self._sentences.with_other_numbers(second.words), samples)
             if other is not None:
                 yield other.words, other.margin + _SECOND_COUNTS * self._second.fits(other.words)
@@ -122,6 +146,10 @@ class Listener:
                     return
         if (same := self._base.hear_one_of(Row(second.words), samples)) is not None:
             yield second.words, same.margin + _SECOND_COUNTS * second.margin
+
+    def _differ_in_numbers(self, one: Sequence[Word], other: Sequence[Word]) -> bool:
+        """Whether one would be the other with other numbers."""
+        return self._sentences.but_for_numbers(one) == self._sentences.but_for_numbers(other)
 
     def _key(self, words: Sequence[Word]) -> str:
         """The same for whatever means the same."""
@@ -149,7 +177,9 @@ def _certainty(margin: float, lead: float) -> Certainty:
 
 
 def _certainty_alone(guess: Guess) -> Certainty:
-    if guess.margin >= _SURE_ALONE:
+    """How sure the base recogniser alone may be; it never takes back by itself what was said before."""
+    takes_back = any(word.kind is Kind.BACK for word in guess.words)
+    if guess.margin >= _SURE_ALONE and guess.weakest >= _WEAKEST_ALONE and not takes_back:
         return Certainty.SURE
     return Certainty.ASK if guess.margin >= _ASK_ALONE else Certainty.NOT
 

@@ -31,12 +31,21 @@ class Sentences:
     rule: Rule
     numbers: Mapping[Kind, Rule]
 
+    def has_numbers(self, words: Sequence[Word]) -> bool:
+        """Whether any of the words tells a number."""
+        return any(word.kind in self.numbers for word in words)
+
     def with_other_numbers(self, words: Sequence[Word]) -> Rule:
         """The same words, with any date where they have one and any container where they have one."""
-        rules: list[Rule] = []
+        return Row(tuple(self.numbers[each] if isinstance(each, Kind) else each for each in self._told(words)))
+
+    def but_for_numbers(self, words: Sequence[Word]) -> tuple[Word | Kind, ...]:
+        """The words, and of each date and each container only that it is one."""
+        return tuple(self._told(words))
+
+    def _told(self, words: Sequence[Word]) -> Iterator[Word | Kind]:
         for kind, run in groupby(words, key=lambda word: word.kind):
-            rules += [self.numbers[kind]] if kind in self.numbers else list(run)
-        return Row(tuple(rules))
+            yield from [kind] if kind in self.numbers else run
 
 
 def sentences(table: Table, names: Names, pronouncer: Pronouncer) -> Sentences:

@@ -38,10 +38,12 @@ Samples = NDArray[np.int16]
 @frozen
 class Guess:
     """What was heard: words of the grammar, and by how much worse they fit than the sounds that would fit best
-    frame by frame, in natural logarithms a frame; 0 or below."""
+    frame by frame, in natural logarithms a frame; 0 or below. `weakest` is that of the word that fits worst, where
+    the recogniser tells it."""
 
     words: tuple[Word, ...]
     margin: float
+    weakest: float = 0.0
 
 
 class Sphinx:
@@ -82,12 +84,28 @@ class Sphinx:
         decoder.end_utt()
         if decoder.hyp() is None:
             return None
-        segments = [each for each in decoder.seg() if each.end_frame >= 0]
-        score = sum(log(each.ascore) for each in segments) * _SCALE
-        frames = sum(each.end_frame - each.start_frame + 1 for each in segments)
-        names = (each.word.partition("(")[0] for each in segments)
-        words = tuple(self._words[name] for name in names if name in self._words)
-        return Guess(words, score / max(frames, 1)) if words else None
+        segments = [_Segment.of(each) for each in decoder.seg() if each.end_frame >= 0]
+        spoken = [each for each in segments if each.name in self._words]
+        if not spoken:
+            return None
+        margin = sum(each.score for each in segments) / sum(each.frames for each in segments)
+        weakest = min(each.score / each.frames for each in spoken)
+        return Guess(tuple(self._words[each.name] for each in spoken), margin, weakest)
+
+
+@frozen
+class _Segment:
+    """A word, or silence, in what was heard: its name in the grammar, its frames (one or more), and by how much
+    worse it fits there than what would fit best."""
+
+    name: str
+    frames: int
+    score: float
+
+    @classmethod
+    def of(cls, told: pocketsphinx.Segment) -> _Segment:
+        frames = told.end_frame - told.start_frame + 1
+        return cls(told.word.partition("(")[0], max(frames, 1), log(told.ascore) * _SCALE)
 
 
 def _network(name: str, drawing: Drawing) -> Iterator[str]:
