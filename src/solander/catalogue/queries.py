@@ -208,6 +208,16 @@ class Reading(
             select(views).where(views.c.accession.in_(within)),
         )
 
+    def captures_of_side(self, view_key: str) -> list[str]:
+        """The other captures that show the side of a view, or did until another was chosen, newest first."""
+        own = self._rows(select(views).where(views.c.key == storable(view_key)))
+        if not own:
+            return []
+        same = views.c.accession == own[0]["accession"], views.c.side == own[0]["side"]
+        found = self._rows(select(views.c.capture).where(*same).order_by(views.c.sequence.desc()))
+        others = [row["capture"] for row in found if row["capture"] != own[0]["capture"]]
+        return list(dict.fromkeys(others))
+
     def views_of_capture(self, sha256: str) -> list[tuple[str, View]]:
         """The views in use of a capture, each with its print's accession number, by page and reading order."""
         of_capture = views.c.capture == sha256, views.c.superseded.is_(None)
