@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import re
+
 import cv2
 import numpy as np
 import pytest
+from attrs import evolve
 
+from solander.core.condition import Condition
 from solander.core.treatments import Step
+from solander.imaging.condition import examine
+from solander.imaging.condition_limits import print_states
 from solander.imaging.simulate import drawn_picture
+from solander.imaging.treatment import needs
 from solander.imaging.treatment.treat import treat
-from solander.tasks.propose_treatment import propose_treatment, with_neutral_dark
+from solander.tasks.propose_treatment import offers_of, propose_treatment, with_neutral_dark
 
 PICTURE = cv2.resize(drawn_picture(3), (480, 320), interpolation=cv2.INTER_AREA)
 PICTURE[160:200, 240:280] = 24
@@ -71,3 +78,42 @@ def test_a_pattern_of_very_many_peaks_is_proposed_by_its_strongest():
     step = propose_treatment(np.dstack([page.clip(0, 255).astype(np.uint8)] * 3)).treatment.step("texture")
     assert step is not None
     assert len(step.parameters["peaks"]) == 200
+
+
+def measured(view, **others):
+    """The condition as the take-in measures and keeps it."""
+    seen = examine(view)
+    told = {"yellowing": seen.image.yellowing, "dye_balance": seen.image.dye_balance, "states": print_states(seen)}
+    return evolve(Condition(None, 0.0, 0.0, "0" * 16), **told, **others)
+
+
+def test_what_the_condition_tells_is_not_measured_again_and_stands_in_the_reason(monkeypatch):
+    yellow, clean = bordered(GREY, (240, 226, 180)), bordered(GREY)
+    proposal = propose_treatment(yellow, condition=measured(yellow))
+    assert proposal.treatment.key == propose_treatment(yellow).treatment.key
+    (step,) = proposal.treatment
+    assert "the bare border is yellow by a density of" in step.reason
+    assert "its white has yellowed (b* " in step.reason
+    monkeypatch.setattr(needs, "find_border", None)  # whoever looks at the border fails
+    assert propose_treatment(clean, condition=measured(clean)).treatment.steps == ()
+    with pytest.raises(TypeError):
+        propose_treatment(clean)
+
+
+def test_a_faded_dye_stands_in_the_reason():
+    view = treat(
+        bordered(PICTURE), [Step("fading", {"stain": (-0.02, -0.04, -0.2), "gain": (0.45, 0.95, 0.9)})]
+    ).picture
+    (step,) = propose_treatment(view, condition=measured(view)).treatment
+    assert re.search("the cyan dye of its darks has [3-7][0-9] % of the others", step.reason)
+
+
+def test_dust_uneven_light_and_glare_are_offered_for_what_was_measured_and_never_proposed():
+    condition = measured(GREY, faults=("glare", "dust", "uneven light"), dust=31, light_lost=0.224)
+    assert [(one.name, one.reason) for one in offers_of(condition)] == [
+        ("marks", "31 specks of dust"),
+        ("even light", "22 % of the light is lost across it"),
+        ("two lights", "a lamp is mirrored in it"),
+    ]
+    assert propose_treatment(GREY, condition=condition).treatment.steps == ()
+    assert offers_of(measured(GREY)) == offers_of(None) == ()

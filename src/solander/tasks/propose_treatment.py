@@ -4,16 +4,26 @@ from __future__ import annotations
 
 from attrs import frozen
 
-from solander.core.sentence import Decimal, Sentence
+from solander.core.condition import Condition
+from solander.core.sentence import Counted, Decimal, Joined, Kept, Sentence
 from solander.core.treatments import Step, Treatment
+from solander.imaging.condition_limits import DUSTY, FADED, GLARE, UNEVEN, YELLOWED
 from solander.imaging.conventions import Rgb
 from solander.imaging.treatment.fading import density_at, fading_from
 from solander.imaging.treatment.needs import Needs, needs_of
 
-__all__ = ["Proposal", "propose_treatment", "with_neutral_dark"]
+__all__ = ["Offer", "Proposal", "offers_of", "propose_treatment", "with_neutral_dark"]
 
 MEASURED = "measured"
 """Who wants a step that nobody asked for."""
+
+
+@frozen
+class Offer:
+    """A step that is not proposed but offered first, by its `name`, and the `reason`."""
+
+    name: str
+    reason: Kept
 
 
 @frozen
@@ -26,22 +36,52 @@ class Proposal:
     asks_neutral: bool = False
 
 
-def propose_treatment(view: Rgb, *, shows_writing: bool = False) -> Proposal:
+def propose_treatment(view: Rgb, *, shows_writing: bool = False, condition: Condition | None = None) -> Proposal:
     """What the untreated view (uint8 sRGB) of a front needs; of one that `shows_writing` the paper's texture is
-    left alone. Backs and details are never proposed anything."""
-    needs = needs_of(view, shows_writing=shows_writing)
+    left alone. What its `condition` tells is not measured again. Backs and details are never proposed anything."""
+    yellowness = condition.yellowing if condition else None
+    needs = needs_of(view, shows_writing=shows_writing, yellowness=yellowness)
     steps = []
     if needs.texture:
         reason = Sentence("the surface of the paper repeats one pattern all over")
         steps.append(Step("texture", {"peaks": needs.texture}, who=MEASURED, reason=reason))
     if needs.stain:
-        reason = Sentence(
-            "the bare border is yellow by a density of %(density)s", density=Decimal(max(needs.stain), 2)
-        )
         step = ("yellowing", {"stain": needs.stain}) if needs.monochrome else ("neutral", {"shift": needs.stain})
-        steps.append(Step(*step, who=MEASURED, reason=reason))
+        steps.append(Step(*step, who=MEASURED, reason=_why_stained(max(needs.stain), condition)))
     asks = bool(needs.stain and not needs.monochrome)
     return Proposal(Treatment.of(steps), needs, asks_neutral=asks)
+
+
+def offers_of(condition: Condition | None) -> tuple[Offer, ...]:
+    """What the condition of a view speaks for and a person decides: dust, uneven light, a mirrored lamp."""
+    if condition is None:
+        return ()
+    reasons = {
+        "marks": (DUSTY, Counted("%(num)s speck of dust", "%(num)s specks of dust", condition.dust or 0)),
+        "even light": (
+            UNEVEN,
+            Sentence("%(percent)s %% of the light is lost across it", percent=_percent(condition)),
+        ),
+        "two lights": (GLARE, Sentence("a lamp is mirrored in it")),
+    }
+    return tuple(Offer(name, reason) for name, (fault, reason) in reasons.items() if fault in condition.faults)
+
+
+def _percent(condition: Condition) -> int:
+    return round(100 * (condition.light_lost or 0))
+
+
+def _why_stained(density: float, condition: Condition | None) -> Kept:
+    """The reason, with what the condition tells of colour where it was measured."""
+    stained = Sentence("the bare border is yellow by a density of %(density)s", density=Decimal(density, 2))
+    told = [stained]
+    if condition and YELLOWED in condition.states and condition.yellowing is not None:
+        white = Decimal(condition.yellowing, 0)
+        told.append(Sentence("its white has yellowed (b* %(white)s)", white=white))
+    if condition and FADED in condition.states and condition.dye_balance is not None:
+        percent = round(100 * condition.dye_balance)
+        told.append(Sentence("the cyan dye of its darks has %(percent)s %% of the others", percent=percent))
+    return stained if len(told) == 1 else Joined(told, "; ")
 
 
 def with_neutral_dark(

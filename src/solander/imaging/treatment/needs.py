@@ -23,15 +23,19 @@ Triple = tuple[float, float, float]
 STAINED = 0.065
 """Density between the channels of bare paper from which it is stained: cream stock as it was made has 0.05."""
 
+CLEAN = 4.0
+"""b* of a white (at L* 95) below which paper is not stained by `STAINED`, which is 5.9; cream stock has 4.7."""
+
 FADED = 1.3
 """Gain of one dye over another from which darkest places tell of fading, where the paper is stained as well."""
 
 
 @frozen
 class Needs:
-    """`border`: where the paper's border lies, if there is one; `monochrome`: whether one colourant made the
-    picture; `stain`: what the paper has too much of, None where it is clean or nothing tells; `fading`: what the
-    darkest places tell of it, a guess until a person shows a neutral dark; `texture`: the peaks of its pattern."""
+    """`border`: where the paper's border lies, if there is one and it was looked at; `monochrome`: whether one
+    colourant made the picture, as far as that was looked at; `stain`: what the paper has too much of, None where
+    it is clean or nothing tells; `fading`: what the darkest places tell of it, a guess until a person shows a
+    neutral dark; `texture`: the peaks of its pattern."""
 
     border: Border | None
     monochrome: bool
@@ -40,9 +44,13 @@ class Needs:
     texture: Peaks
 
 
-def needs_of(rgb: Rgb, *, shows_writing: bool = False) -> Needs:
+def needs_of(rgb: Rgb, *, shows_writing: bool = False, yellowness: float | None = None) -> Needs:
     """What the view of a front needs. Where it `shows_writing` no texture is looked for: lines of writing repeat
-    themselves, too."""
+    themselves, too. Where its white was measured before (`yellowness`: b* at L* 95) and is `CLEAN`, its border is
+    not looked at again."""
+    texture = () if shows_writing else texture_peaks(rgb)
+    if yellowness is not None and yellowness < CLEAN:
+        return Needs(None, False, None, None, texture)
     border = find_border(rgb)
     monochrome = is_monochrome(rgb, border)
     stain = neutral_shift(border.density) if border else None
@@ -52,7 +60,7 @@ def needs_of(rgb: Rgb, *, shows_writing: bool = False) -> Needs:
         monochrome,
         stained,
         _likely_fading(rgb, border) if border and stained and not monochrome else None,
-        () if shows_writing else texture_peaks(rgb),
+        texture,
     )
 
 
