@@ -67,6 +67,21 @@ def test_a_scene_in_which_somebody_moved_is_another_exposure():
     assert not found.is_one_negative
 
 
+def test_a_scene_from_a_step_to_the_side_is_another_exposure_though_nothing_moves_that_is_seen_alone():
+    rows, columns = np.mgrid[0:360, 0:480].astype(np.float32)
+    near = 2 * np.sin(columns / 60) * np.cos(rows / 50)  # what is near moves by up to 2 pixels of 480
+    beside = cv2.remap(ONE, columns + near, rows, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REFLECT)
+    found = likeness(ONE, beside, mirrored=False)
+    assert (found.moved, found.missing) == (0, 0)
+    assert not found.is_one_negative
+
+
+def test_a_smaller_print_lies_right_to_a_part_of_a_pixel():
+    found = likeness(ONE, cv2.resize(ONE, (360, 270), interpolation=cv2.INTER_AREA), mirrored=False)
+    assert found.frame_off < 0.001  # half a pixel of 480 would be 0.00104
+    assert found.drop < 0.005
+
+
 def test_other_pictures_and_empty_ones_agree_in_nothing():
     even = np.full((200, 300, 3), 128, np.uint8)
     assert not likeness(ONE, OTHER).is_one_negative

@@ -96,6 +96,24 @@ def test_two_that_were_in_vain_compared_as_they_are_may_yet_be_compared_the_wron
     assert kept.tells("a", "b", mirrored=False)
 
 
+def test_what_was_compared_is_read_again_only_when_it_has_changed(
+    collection: Collection, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    kept = finding._Compared.read(collection)
+    kept.keep("a", "b", Likeness(inliers=90, windows=40))
+    kept.path.write_text(kept.path.read_text() + '{"views": ["a", "c"], "inliers": 3}\n{"views": ["a"')
+    assert compared(collection, "b", "a") == Likeness(inliers=90, windows=40)
+    assert compared(collection, "a", "c") is None  # kept by one who told less
+
+    reads: list[str] = []
+    monkeypatch.setattr(finding.json, "loads", lambda line: reads.append(line) or {})
+    compared(collection, "a", "b")
+    assert reads == []
+    kept.path.write_text(kept.path.read_text() + "\n")
+    compared(collection, "a", "b")
+    assert len(reads) == 3
+
+
 @pytest.mark.slow
 def test_points_are_kept_beside_views_and_found_again_where_they_are_gone(three: Collection) -> None:
     view = three.catalogue.print(ONE).recto

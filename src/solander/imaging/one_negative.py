@@ -5,7 +5,8 @@ Method. ORB features of the small pictures, matched both to the nearest and clea
 one picture is laid over the other and cut into windows; each is sought a little around its place by normalised
 correlation, which no tone, contrast or fading changes, and the homography is set right by where they are found
 (twice). Of one negative each window is found at its place; of two exposures what moved, and what is nearer than
-the rest, is found beside it or nowhere. Dust and scratches go by a median, plain borders are left out.
+the rest, is found beside it or nowhere, and the whole is bent a little. Dust and scratches go by a median, plain
+borders are left out.
 
 Convention: pictures as in `conventions`, of any size (480 pixels, the small picture of a view, tell enough).
 """
@@ -50,6 +51,12 @@ MOST_MISSING = 0.05
 """Shares of the windows that may be found beside their place, and not at all: writing, damage and the rest of a
 border hide some; chosen on the tuning half of benchmarks/duplicates.py."""
 
+MOST_STRAYING = 0.1
+MOST_DROP = 0.02
+"""How far windows may lie beside their place by less than is seen of one alone (`Windows.strays`, `Windows.drop`):
+another exposure from a step to the side bends the whole a little. On the tuning half 1 % of pairs of one negative
+exceed them, each false pair did."""
+
 PART = 0.8
 """Share of the one that lies in the other below which the other is a part of it."""
 
@@ -59,8 +66,9 @@ class Likeness:
     """How far two pictures agree.
 
     `inliers` are the feature pairs on one homography; of so many `windows` that show something, `moved` is the
-    share (0–1) found beside its place, `missing` the share not found; `within` are the shares of the first and
-    of the second picture that lie in the other; `is_mirrored` when the one is the other the wrong way round;
+    share (0–1) found beside its place, `missing` the share not found, `strays` and `drop` tell how far the whole
+    is bent (`Windows`); `within` are the shares of the first and of the second picture that lie in the other;
+    `is_mirrored` when the one is the other the wrong way round;
     `frame_off` is how far, in long sides, the corners of the one lie from those of the other at most.
     """
 
@@ -68,6 +76,8 @@ class Likeness:
     windows: int = 0
     moved: float = 0.0
     missing: float = 0.0
+    strays: float = 0.0
+    drop: float = 0.0
     within: tuple[float, float] = (0.0, 0.0)
     is_mirrored: bool = False
     frame_off: float = 1.0
@@ -76,7 +86,8 @@ class Likeness:
     def is_one_negative(self) -> bool:
         """Whether both come of one exposure."""
         seen = self.windows >= FEWEST
-        return seen and self.moved <= MOST_MOVED and self.missing <= MOST_MISSING
+        found = self.moved <= MOST_MOVED and self.missing <= MOST_MISSING
+        return seen and found and self.strays <= MOST_STRAYING and self.drop <= MOST_DROP
 
     @property
     def is_part(self) -> bool:
@@ -122,6 +133,8 @@ def _one_way(a: Grey, b: Grey, mirrored: bool) -> Likeness:
         windows=len(seen.at),
         moved=seen.moved,
         missing=seen.missing,
+        strays=seen.strays,
+        drop=seen.drop,
         within=_within(onto, a.shape, b.shape),
         frame_off=_frame_off(onto, a.shape, b.shape),
     )
@@ -156,8 +169,10 @@ def _homography(a: Grey, b: Grey) -> tuple[Homography | None, int]:
 
 
 def _corners(shape: tuple[int, ...]) -> NDArray[np.float32]:
+    """The outer corners: half a pixel beyond the middles of the outermost pixels."""
     height, width = shape[:2]
-    return np.array([[[0, 0], [width, 0], [width, height], [0, height]]], np.float32)
+    outer = np.array([[[0, 0], [width, 0], [width, height], [0, height]]], np.float32)
+    return np.asarray(outer - 0.5, np.float32)
 
 
 def _is_sound(onto: Homography, a: tuple[int, ...], b: tuple[int, ...]) -> bool:
@@ -171,7 +186,7 @@ def _set_right(a: Grey, b: Grey, onto: Homography) -> tuple[Homography, Windows]
     scale = LAID / max(a.shape)
     small = np.asarray(cv2.resize(a, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA), np.uint8)
     size = small.shape[1], small.shape[0]
-    of_small = np.diag([size[0] / a.shape[1], size[1] / a.shape[0], 1.0])
+    of_small = _scaling(size[0] / a.shape[1], size[1] / a.shape[0])
     inside_a = cv2.resize(inside_border(a), size, interpolation=cv2.INTER_NEAREST) > 0
     inside_b = inside_border(b)
     # Where b shows it larger than it is laid, it is made as fine as that first.
@@ -188,6 +203,11 @@ def _set_right(a: Grey, b: Grey, onto: Homography) -> tuple[Homography, Windows]
             break
         onto = onto @ np.linalg.inv(of_small) @ right @ of_small
     return onto, windows(small, laid, there)
+
+
+def _scaling(wide: float, high: float) -> Homography:
+    """A picture made smaller so many times: its outer edges stay its outer edges (`conventions`)."""
+    return np.array([[wide, 0, (wide - 1) / 2], [0, high, (high - 1) / 2], [0, 0, 1]])
 
 
 def _within(onto: Homography, a: tuple[int, ...], b: tuple[int, ...]) -> tuple[float, float]:

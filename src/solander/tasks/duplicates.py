@@ -8,12 +8,13 @@ Nothing is joined and nothing deleted: a person says what they are.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from enum import StrEnum
+from functools import lru_cache
 from pathlib import Path
 
-from attrs import asdict, evolve, field, frozen
+from attrs import asdict, evolve, field, fields_dict, frozen
 
 from solander.catalogue.store import Act
 from solander.core.errors import Trouble
@@ -217,6 +218,21 @@ def _compare(job: _Job) -> Likeness:
     return likeness(*pictures, mirrored=job.mirrored)
 
 
+@lru_cache(maxsize=2)
+def _lines_of(path: Path, _changed: int, _size: int) -> Mapping[tuple[str, str], Likeness]:
+    """What a file tells, read once while it stays as it is: each question that is shown looks something up."""
+    found = {}
+    names = set(fields_dict(Likeness))
+    with suppress(OSError):
+        for line in path.read_text(encoding="utf-8").splitlines():
+            with suppress(ValueError, TypeError, KeyError):
+                told = json.loads(line)
+                one, other = told.pop("views")
+                if set(told) == names:
+                    found[one, other] = Likeness(**{**told, "within": tuple(told["within"])})
+    return found
+
+
 @frozen
 class _Compared:
     """What came of comparing views: a line of JSON each in a file beside them, which may be deleted."""
@@ -226,15 +242,13 @@ class _Compared:
 
     @classmethod
     def read(cls, collection: Collection) -> _Compared:
-        """All that was kept; lines that were cut off are left out."""
-        kept = cls(collection.views_root / "compared.jsonl")
-        with suppress(OSError):
-            for line in kept.path.read_text(encoding="utf-8").splitlines():
-                with suppress(ValueError, TypeError, KeyError):
-                    told = json.loads(line)
-                    one, other = told.pop("views")
-                    kept.found[one, other] = Likeness(**{**told, "within": tuple(told["within"])})
-        return kept
+        """All that was kept; lines that were cut off, or tell less than is told now, are left out."""
+        path = collection.views_root / "compared.jsonl"
+        try:
+            state = path.stat()
+        except OSError:
+            return cls(path)
+        return cls(path, dict(_lines_of(path, state.st_mtime_ns, state.st_size)))
 
     def of(self, one: str, other: str) -> Likeness | None:
         """What came of these two, as of the first of the sorted keys."""
