@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from solander.imaging.condition import Examined
+from solander.imaging.condition_dyes import ImageState
 from solander.imaging.condition_motion import BOX
 from solander.imaging.measure import EDGE_RISE_LIMIT, NOT_SHARP, VIEW_RISE_LIMIT
 
@@ -41,7 +42,7 @@ MISSING_CORNER, TORN = "missing corner", "torn"
 STATES = FADED, YELLOWED, MIRRORING, MISSING_CORNER, TORN
 """Everything that is so with the print itself."""
 
-SHAKEN_PX, SHAKEN_RISE, SHAKEN_SHARE = 4.5, 4.5, 0.7
+SHAKEN_PX, SHAKEN_RISE, SHAKEN_SHARE = 4.5, 4.5, 0.76
 """Pixels of a movement; the rise of the paper's edge without which nothing moved; and the share of that rise
 which the movement explains, else the lens was out of focus."""
 
@@ -55,7 +56,9 @@ LIGHT_LOST = 0.15
 
 TILT_DEG = 6.0
 SPECKS = 1
-BALANCE = 0.80
+BALANCE, DEEP_RED = 0.83, 1.5
+"""Density in red over that in green and blue; and the density in red that is a black, whatever the others have:
+full blacks of colour paper have 2 to 2.4, and a cyan dye that lost a third leaves less than 1.6 of it."""
 YELLOW_B = 10.5
 MIRRORED_SHARE = 0.42
 CORNER_DEPTH, TEAR_DEPTH = 0.022, 0.018
@@ -94,7 +97,7 @@ def _capture_faults(seen: Examined) -> Iterator[str]:
 
 
 def _states(seen: Examined) -> Iterator[str]:
-    if seen.image.dye_balance < BALANCE:
+    if seen.image.dye_balance < BALANCE and _density_in_red(seen.image) < DEEP_RED:
         yield FADED
     if seen.image.yellowing > YELLOW_B:
         yield YELLOWED
@@ -105,3 +108,8 @@ def _states(seen: Examined) -> Iterator[str]:
         yield MISSING_CORNER
     if any(one.place.endswith("edge") and one.depth > TEAR_DEPTH for one in seen.torn):
         yield TORN
+
+
+def _density_in_red(image: ImageState) -> float:
+    """That of the darks, of which the mean density and its balance are known."""
+    return 3 * image.density / (1 + 2 / image.dye_balance)

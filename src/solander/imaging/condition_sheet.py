@@ -76,8 +76,7 @@ def sheet_on(stage: StageModel, on_stage: Quad, picture: Rgb, corners: Quad) -> 
     it."""
     size = _size(corners)
     seen = cv2.GaussianBlur(_straightened(picture, corners, size), (0, 0), SMOOTH)
-    lab = np.asarray(cv2.cvtColor(cv2.LUT(seen, LINEAR_OF), cv2.COLOR_LRGB2Lab), np.float32)
-    distance = _distance(lab, _straightened(stage.colour, on_stage, size), stage)
+    distance = _distance(np.asarray(seen), _straightened(stage.colour, on_stage, size, COARSE), stage)
     inner = slice(AROUND, -AROUND)
     rim = [np.rot90(distance, side)[: AROUND // 2] for side in range(4)]
     mouths = tuple(_way_in(np.rot90(distance, side)[AROUND - BESIDE :, inner]) for side in range(4))
@@ -91,22 +90,33 @@ def _way_in(from_outside: Distances) -> Distances:
     return np.asarray(cv2.erode(strip, np.ones((1, 3), np.uint8)).max(axis=0))
 
 
-def _distance(lab: Lab, colour: Lab, stage: StageModel) -> Distances:
-    """Spreads from the stage, lit or in the light shadow of the print: as `stage_distance`, channel by channel."""
+def _distance(seen: Rgb, colour: Lab, stage: StageModel) -> Distances:
+    """Spreads from the stage, lit or in the light shadow of the print: as `stage_distance`, channel by channel;
+    `colour` is the stage's at a `COARSE`th of the size."""
     plain = stage.spread if stage.spread.ndim == 1 else np.median(stage.spread.reshape(-1, 3), axis=0)
     spreads = np.maximum(plain, LEAST_SPREAD).astype(np.float32)
-    away = np.empty(lab.shape[:2], np.float32)
-    for top in range(0, len(lab), BAND):
+    away = np.empty(seen.shape[:2], np.float32)
+    for top in range(0, len(seen), BAND):
         rows = slice(top, top + BAND)
-        seen, usual = cv2.split(lab[rows]), cv2.split(colour[rows])
-        share = np.clip(seen[0] / np.maximum(usual[0], 1e-3), DARKEST_SHADOW, 1.0)
-        off = [(one - light * share) / spread for one, light, spread in zip(seen, usual, spreads, strict=True)]
+        lab = cv2.split(cv2.cvtColor(cv2.LUT(seen[rows], LINEAR_OF), cv2.COLOR_LRGB2Lab))
+        usual = cv2.split(_finer(colour[top // COARSE : (top + BAND) // COARSE], lab[0].shape))
+        share = np.clip(lab[0] / np.maximum(usual[0], 1e-3), DARKEST_SHADOW, 1.0)
+        off = [(one - light * share) / spread for one, light, spread in zip(lab, usual, spreads, strict=True)]
         away[rows] = cv2.sqrt((off[0] * off[0] + off[1] * off[1] + off[2] * off[2]) / np.float32(3))
     return away
 
 
+def _finer(colour: Lab, shape: tuple[int, ...]) -> Lab:
+    """`COARSE` times as many rows and columns, as many of them as needed."""
+    size = COARSE * colour.shape[1], COARSE * colour.shape[0]
+    return np.asarray(cv2.resize(colour, size, interpolation=cv2.INTER_LINEAR)[: shape[0], : shape[1]], np.float32)
+
+
+COARSE = 4
+"""How much coarser the stage's colour is laid straight than the print: it is smooth."""
+
 BAND = 64
-"""Rows looked at at a time: what is between stays in the cache."""
+"""Rows looked at at a time, a multiple of `COARSE`: what is between stays in the cache."""
 
 LEAST_SPREAD = np.full(3, 1.2, np.float32)
 """Lab units that the stage spreads at least."""
@@ -127,10 +137,12 @@ def _size(quad: Quad) -> tuple[int, int]:
     return max(2, round((top + bottom) * scale)), max(2, round((left + right) * scale))
 
 
-def _straightened(picture: NDArray[Any], quad: Quad, size: tuple[int, int]) -> NDArray[Any]:
-    """The print at that size, and what lies `AROUND` pixels around it."""
-    to = (_box(*size) + AROUND - 0.5).astype(np.float32)
+def _straightened(picture: NDArray[Any], quad: Quad, size: tuple[int, int], coarser: int = 1) -> NDArray[Any]:
+    """The print at that size, and what lies `AROUND` pixels around it; or that at a whole part of the size."""
+    to = ((_box(*size) + AROUND) / coarser - 0.5).astype(np.float32)
     onto = cv2.getPerspectiveTransform(quad.astype(np.float32), to)
-    around = (size[0] + 2 * AROUND, size[1] + 2 * AROUND)
-    seen = cv2.warpPerspective(picture, onto, around, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+    wide, high = (-(-(side + 2 * AROUND) // coarser) for side in size)
+    seen = cv2.warpPerspective(
+        picture, onto, (wide, high), flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE
+    )
     return np.asarray(seen)

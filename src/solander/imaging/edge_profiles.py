@@ -44,24 +44,36 @@ def steepest_profiles(grey: NDArray[np.uint8]) -> tuple[Floats, Grey]:
     Edges are looked for at half the size, a quarter of the work; their profiles come from the full size.
     """
     places, across = _strongest(halved(grey)) if min(grey.shape) >= 4 * REACH else _NO_EDGES
+    parts = [_profiles(grey, places[at : at + PART], across[at : at + PART]) for at in range(0, len(places), PART)]
+    return (np.concatenate(parts) if parts else np.empty((0, 2 * REACH * FINE + 1))), across
+
+
+PART = 32
+"""Edges whose profiles are taken at a time: what is between stays in the cache, 3 ms instead of 10 for all."""
+
+
+def _profiles(grey: NDArray[np.uint8], places: Grey, across: Grey) -> Floats:
+    """Luma across edges at `places` (n, 2) of the picture at half the size; five neighbours along each edge are
+    averaged against noise."""
     steps = np.arange(-REACH * FINE, REACH * FINE + 1, dtype=np.float32) / FINE
-    # Five neighbours along the edge are averaged against noise.
     beside = np.arange(-2, 3, dtype=np.float32)[:, None]
     x, y = places.T[..., None, None] * 2 + np.float32(0.5)  # the middle of the four pixels
     dx, dy = across.T[..., None, None]
-    profiles = _between(grey, x + dx * steps - dy * beside, y + dy * steps + dx * beside).mean(axis=1)
-    return np.asarray(profiles), across
+    values = _between(grey, x + dx * steps - dy * beside, y + dy * steps + dx * beside)
+    return np.asarray(values.mean(axis=1), np.float64)
 
 
-def _between(grey: NDArray[np.uint8], x: Grey, y: Grey) -> Floats:
+def _between(grey: NDArray[np.uint8], x: Grey, y: Grey) -> Grey:
     """Bilinear values, unrounded, at places inside the picture; a remap would need all of it as floats (3 ms)."""
-    column, row = x.astype(np.intp), y.astype(np.intp)
-    right, down = x - column, y - row
+    column, row = x.astype(np.int32), y.astype(np.int32)
+    right, down = x - column.astype(np.float32), y - row.astype(np.float32)
     wide = grey.shape[1]
-    flat, first = grey.reshape(-1), row * wide + column
-    above = (1 - right) * flat.take(first) + right * flat.take(first + 1)
-    below = (1 - right) * flat.take(first + wide) + right * flat.take(first + (wide + 1))
-    return np.asarray((1 - down) * above + down * below, np.float64)
+    flat, first = grey.reshape(-1), row * np.int32(wide) + column
+    corners = (flat.take(first + np.int32(on)).astype(np.float32) for on in (0, 1, wide, wide + 1))
+    above, after, below, last = corners
+    above += right * (after - above)
+    below += right * (last - below)
+    return np.asarray(above + down * (below - above), np.float32)
 
 
 def _strongest(half: NDArray[np.uint8]) -> tuple[Grey, Grey]:
