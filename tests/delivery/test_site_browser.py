@@ -10,7 +10,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parents[1] / "look"))
 
 from drawn_box import described_prints, draw_pictures
-from page_checks import access_faults, browser, cut_off, keep_picture, open_page, overflow, window
+from page_checks import browser, faults_of_pages, open_page, window
 
 from solander.delivery.site import PICTURES, SitePicture, picture_name, write_site
 
@@ -48,17 +48,9 @@ def home(tmp_path_factory: pytest.TempPathFactory) -> str:
     return target.as_uri()
 
 
-@pytest.mark.parametrize("name", PAGES)
-@pytest.mark.parametrize(("size", "scheme"), LOOKS)
-def test_pages_open_from_disk_for_everybody_and_fit(chromium, home, name, size, scheme):
-    with window(chromium, size, scheme) as page:
-        open_page(page, f"{home}/{PAGES[name]}")
-        keep_picture(page, f"site-{name}-{size}-{scheme}")
-        assert page.told == []
-        assert all(address.startswith(home) for address in page.asked)
-        assert overflow(page) == 0
-        assert cut_off(page) == []
-        assert access_faults(page) == []
+@pytest.mark.parametrize("look", LOOKS)
+def test_pages_open_from_disk_for_everybody_and_fit(chromium, home, look):
+    assert faults_of_pages(chromium, look, f"{home}/", PAGES, "site") == []
 
 
 def test_type_and_pictures_are_found_on_disk(chromium, home):

@@ -109,10 +109,27 @@ def access_faults(page, *, only: str = "") -> list[str]:
 def assert_open_to_everybody(page, home: str, *, told: Sequence[str] = ()) -> None:
     """Nothing but `told` was said of a fault, nothing asked elsewhere, nothing cut off, no fault of access."""
     assert page.told == list(told)
-    assert all(address.startswith(home) for address in page.asked)
-    assert overflow(page) == 0
-    assert cut_off(page) == []
-    assert access_faults(page) == []
+    assert faults_of(page, home) == []
+
+
+def faults_of(page, home: str) -> list[str]:
+    """What was asked elsewhere than at `home`, what does not fit, and faults of access."""
+    faults = [f"asked elsewhere: {address}" for address in page.asked if not address.startswith(home)]
+    faults += [f"wider than its window by {over} px"] if (over := overflow(page)) else []
+    return faults + [f"cut off: {text}" for text in cut_off(page)] + access_faults(page)
+
+
+def faults_of_pages(launched, look: tuple[str, str], home: str, pages: dict[str, str], picture: str) -> list[str]:
+    """The same of each page under `home`, with its name, in one window: to open one takes longer than to look."""
+    faults = []
+    with window(launched, *look) as page:
+        for name, path in pages.items():
+            open_page(page, home + path)
+            keep_picture(page, f"{picture}-{name}-{'-'.join(look)}")
+            told = [*page.told]  # the judge of access asks for style sheets itself, which a page on disk may not
+            faults += [f"{name}: {fault}" for fault in [*told, *faults_of(page, home)]]
+            page.told.clear()
+    return faults
 
 
 def overflow(page) -> int:

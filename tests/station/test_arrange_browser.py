@@ -10,12 +10,9 @@ import pytest
 from arranged_box import CLASS, Workbench, arranging, number, outing
 from page_checks import (
     LOOKS,
-    access_faults,
-    assert_open_to_everybody,
-    cut_off,
+    faults_of_pages,
     keep_picture,
     open_page,
-    overflow,
     window,
 )
 from served import running
@@ -67,24 +64,15 @@ def bare(tmp_path_factory) -> Iterator[str]:
         yield address
 
 
-@pytest.mark.parametrize("name", PAGES)
-@pytest.mark.parametrize(("size", "scheme"), LOOKS)
-def test_pages_are_open_to_everybody_fit_and_stay_at_home(chromium, home, name, size, scheme):
-    with window(chromium, size, scheme) as page:
-        open_page(page, home + PAGES[name])
-        keep_picture(page, f"arrange-{name}-{size}-{scheme}")
-        assert_open_to_everybody(page, home)
+@pytest.mark.parametrize("look", LOOKS)
+def test_pages_are_open_to_everybody_fit_and_stay_at_home(chromium, home, look):
+    assert faults_of_pages(chromium, look, home, PAGES, "arrange") == []
 
 
-@pytest.mark.parametrize("address", ["/occasions", "/containers", "/how-far", "/what-was-done"])
-@pytest.mark.parametrize(("size", "scheme"), [("desk", "light"), ("phone", "dark")])
-def test_empty_pages_say_how_to_begin(chromium, bare, address, size, scheme):
-    with window(chromium, size, scheme) as page:
-        open_page(page, bare + address)
-        keep_picture(page, f"arrange-empty{address.replace('/', '-')}-{size}-{scheme}")
-        assert access_faults(page) == []
-        assert overflow(page) == 0
-        assert cut_off(page) == []
+@pytest.mark.parametrize("look", LOOKS)
+def test_empty_pages_are_open_to_everybody_too(chromium, bare, look):
+    pages = {name: f"/{name}" for name in ("occasions", "containers", "how-far", "what-was-done")}
+    assert faults_of_pages(chromium, look, bare, pages, "arrange-empty") == []
 
 
 def held(page) -> str:

@@ -8,8 +8,8 @@ from drawn_box import undated
 from page_checks import (
     LOOKS,
     access_faults,
-    assert_open_to_everybody,
     cut_off,
+    faults_of_pages,
     keep_picture,
     open_page,
     overflow,
@@ -35,13 +35,9 @@ def bare(box) -> Iterator[str]:
         yield address
 
 
-@pytest.mark.parametrize("name", PAGES)
-@pytest.mark.parametrize(("size", "scheme"), LOOKS)
-def test_pages_are_open_to_everybody_fit_and_stay_at_home(chromium, home, name, size, scheme):
-    with window(chromium, size, scheme) as page:
-        open_page(page, home + PAGES[name])
-        keep_picture(page, f"station-{name}-{size}-{scheme}")
-        assert_open_to_everybody(page, home)
+@pytest.mark.parametrize("look", LOOKS)
+def test_pages_are_open_to_everybody_fit_and_stay_at_home(chromium, home, look):
+    assert faults_of_pages(chromium, look, home, PAGES, "station") == []
 
 
 @pytest.fixture(scope="module")
@@ -55,16 +51,10 @@ def vague(box) -> Iterator[str]:
         yield address
 
 
-@pytest.mark.parametrize("address", ["/", "/print/B2-E5-0011", "/print/B2-E5-0013", "/print/B2-E5-0014"])
-@pytest.mark.parametrize(("size", "scheme"), [("desk", "light"), ("phone", "dark")])
-def test_what_is_hardly_known_is_open_to_everybody(chromium, vague, address, size, scheme):
-    with window(chromium, size, scheme) as page:
-        open_page(page, vague + address)
-        keep_picture(page, f"station-vague{address.replace('/', '-')}-{size}-{scheme}")
-        assert page.told == []
-        assert overflow(page) == 0
-        assert cut_off(page) == []
-        assert access_faults(page) == []
+@pytest.mark.parametrize("look", LOOKS)
+def test_what_is_hardly_known_is_open_to_everybody(chromium, vague, look):
+    pages = {"table": "/", **{end: f"/print/B2-E5-{end}" for end in ("0011", "0013", "0014")}}
+    assert faults_of_pages(chromium, look, vague, pages, "station-vague") == []
 
 
 @pytest.mark.parametrize("size", ["desk", "phone"])
