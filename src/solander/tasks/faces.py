@@ -8,14 +8,12 @@ from pathlib import Path
 import cv2
 import numpy as np
 from attrs import frozen
-from numpy.typing import NDArray
 
-from solander.core.errors import CannotBegin, NotFound, Trouble
+from solander.core.errors import CannotBegin, Trouble
 from solander.core.sentence import Sentence
-from solander.imaging.decode import Unreadable, decode
 from solander.reading.faces import Face, find_faces
 from solander.reading.models import FACE_MODELS, YUNET, fetched, installed, keep, models_in
-from solander.tasks.prepare import set_aside
+from solander.tasks.prepare import read_picture
 
 __all__ = ["NOT_SET_UP", "FacesFound", "SetUp", "face_model", "faces", "set_up_faces"]
 
@@ -64,7 +62,7 @@ def faces(image: Path) -> FacesFound:
     model = face_model()
     if model is None:
         raise CannotBegin(*NOT_SET_UP)
-    rgb = _picture(image)
+    rgb = read_picture(image)
     cv2.setNumThreads(1)
     find_faces(np.zeros((8, 8, 3), np.uint8), model)  # loads it, so that `ms` is the search alone
     began = time.perf_counter()
@@ -97,16 +95,3 @@ def set_up_faces(source: Path | None = None) -> SetUp:
     kept = [keep(model, content) for model, content in found.items()]
     missing = tuple(model.does for model in FACE_MODELS if installed(model) is None)
     return SetUp(kept[0].parent, missing)
-
-
-def _picture(path: Path) -> NDArray[np.uint8]:
-    if not path.is_file():
-        raise NotFound(
-            Sentence("%(path)s could not be read", path=path),
-            Sentence("there is no such file"),
-            Sentence("Check the name"),
-        )
-    try:
-        return decode(path)
-    except Unreadable as reason:
-        raise set_aside(str(path), reason) from reason

@@ -10,11 +10,8 @@ import numpy as np
 from attrs import frozen
 from numpy.typing import NDArray
 
-from solander.core.errors import NotFound
-from solander.core.sentence import Sentence
-from solander.imaging.decode import Unreadable, decode
 from solander.imaging.locate import Found, locate_prints
-from solander.tasks.prepare import set_aside
+from solander.tasks.prepare import read_picture
 
 __all__ = ["Outlined", "outline"]
 
@@ -40,23 +37,10 @@ def outline(image: Path, *, empty_stage: Path | None = None) -> Outlined:
     Trouble
         When the file is missing or can't be read.
     """
-    rgb = _picture(image)
-    stage = _picture(empty_stage) if empty_stage else None
+    rgb = read_picture(image)
+    stage = read_picture(empty_stage) if empty_stage else None
     cv2.setNumThreads(1)
     began = time.perf_counter()
     found = locate_prints(rgb, empty_stage=stage)
     spent = time.perf_counter() - began
     return Outlined(rgb.shape[1], rgb.shape[0], tuple(found), spent * 1000)
-
-
-def _picture(path: Path) -> Rgb:
-    if not path.is_file():
-        raise NotFound(
-            Sentence("%(path)s could not be read", path=path),
-            Sentence("there is no such file"),
-            Sentence("Check the name"),
-        )
-    try:
-        return decode(path)
-    except Unreadable as reason:
-        raise set_aside(str(path), reason) from reason

@@ -15,7 +15,7 @@ import numpy as np
 from attrs import evolve, frozen
 from numpy.typing import NDArray
 
-from solander.core.errors import CannotBegin, Trouble
+from solander.core.errors import CannotBegin, NotFound, Trouble
 from solander.core.prints import Corners, Outline, Side, View
 from solander.core.sentence import Sentence
 from solander.core.stand_profile import StandProfile
@@ -41,6 +41,7 @@ __all__ = [
     "laid_straight",
     "points_path",
     "prepare",
+    "read_picture",
     "remake_view",
     "set_aside",
     "view_paths",
@@ -104,6 +105,20 @@ def prepare(job: Job) -> Prepared:
 def set_aside(name: str, reason: Unreadable) -> Trouble:
     """The sentence for a file that can't be taken in."""
     return Trouble(Sentence("%(name)s was set aside", name=name), reason.why, reason.todo)
+
+
+def read_picture(path: Path) -> Rgb:
+    """The picture in a file that a person names, upright as the file says; a Trouble tells what hinders it."""
+    if not path.is_file():
+        raise NotFound(
+            Sentence("%(path)s could not be read", path=path),
+            Sentence("there is no such file"),
+            Sentence("Check the name"),
+        )
+    try:
+        return decode(path)
+    except Unreadable as reason:
+        raise set_aside(str(path), reason) from reason
 
 
 def remake_view(capture: Path, view: View, views_root: Path) -> None:
