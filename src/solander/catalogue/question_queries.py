@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection as Several
+from collections.abc import Iterable
 from contextlib import AbstractContextManager
 from typing import Any
 
@@ -20,6 +21,9 @@ _UNSURE = views.c.superseded.is_(None), views.c.checked.is_(False), views.c.conf
 _SEEN_AS_OUTLINE = (questions.c.asks == Asks.OUTLINE) & exists().where(
     views.c.accession == questions.c.subject, *_UNSURE
 )
+
+
+_AT_ONCE = 500  # keys in one query, which takes no more than some thousands
 
 
 class ReadingQuestions:
@@ -51,6 +55,16 @@ class ReadingQuestions:
         with self._reading() as connection:
             found = [question_of(row) for row in rows(connection, ordered)]
         return [one for one in found if one.key not in without][:limit]
+
+    def questions_raised(self, keys: Iterable[str]) -> set[str]:
+        """Those of these keys that were asked at any time, whether they wait or were answered."""
+        some = list(map(storable, keys))
+        found: set[str] = set()
+        with self._reading() as connection:
+            for at in range(0, len(some), _AT_ONCE):
+                there = questions.c.key.in_(some[at : at + _AT_ONCE])
+                found |= set(connection.scalars(select(questions.c.key).where(there)))
+        return found
 
     def unsure_count(self, within: str = "") -> int:
         """How many outlines in use are not sure."""

@@ -11,8 +11,15 @@ from solander.core.sentence import Kept
 __all__ = ["Source"]
 
 _SLIP = re.compile(r"(?P<who>.*?, )?slip file (?P<file>.+), line (?P<line>\d+)(?P<more>.*)")
-_CALLED = {marked("archivist"), marked("list of people"), marked("told before")}
-"""How commands call whoever speaks. Statements are found again by it, so it is kept in English."""
+_CALLED = {
+    marked("archivist"),
+    marked("list of people"),
+    marked("told before"),
+    marked("back inscription"),
+    marked("border inscription"),
+}
+"""How commands call whoever speaks, and what stands on the print. Statements are found again by it, so it is kept
+in English."""
 
 
 class Source(Kept, kind="source"):

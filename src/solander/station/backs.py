@@ -187,9 +187,10 @@ def _add_pictures(app: FastAPI, desk: BackDesk) -> None:
     @app.get("/legible/{key}/{way}/{number}.jpg")
     def line(key: str, way: str, number: int) -> Response:
         view, read = desk.view(view_key(key))
-        if read is None or not 0 <= number < len(read.lines):
+        lines = (*read.lines, *read.repeated) if read else ()
+        if not 0 <= number < len(lines):
             raise NotFound(Sentence("There is no such line"), Sentence("it was read anew since"))
-        return jpeg(desk.legible.line(view, _way(way), read.lines[number]))
+        return jpeg(desk.legible.line(view, _way(way), lines[number]))
 
 
 def _way(name: str) -> str:

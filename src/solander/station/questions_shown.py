@@ -20,6 +20,7 @@ from solander.look.shown import PrintShown
 from solander.station.laid import laid, laid_one
 from solander.station.outlines import EdgeShown
 from solander.station.workbench import Workbench
+from solander.tasks.ask_inscriptions import proposal_asked
 from solander.tasks.better_copy import better_of
 from solander.tasks.condition_told import capture_told
 from solander.tasks.described_some import described_some
@@ -148,6 +149,16 @@ def _words(bench: Workbench, queue: Queue, question: Question, shown: PrintShown
     return "asked_plain.html", {"meaning": meaning, "faults": ()}
 
 
+def _inscription(
+    bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None
+) -> tuple[str, Values]:
+    proposal = proposal_asked(queue.collection, question) if bench.prints and shown else None
+    if proposal is None:
+        return _words(bench, queue, question, shown)
+    crop = f"/legible/{proposal.view.key}/as-taken/{proposal.number}.jpg" if bench.backs else ""
+    return "asked_inscription.html", {"proposal": proposal, "crop": crop}
+
+
 def _again(bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None) -> tuple[str, Values]:
     views = shown.described.print.views if shown else ()
     faults = dict.fromkeys(fault.words for view in views for fault in capture_told(view))
@@ -157,7 +168,7 @@ def _again(bench: Workbench, queue: Queue, question: Question, shown: PrintShown
 _SHOWN: Mapping[str, Shows] = {
     "capture-again": _again,
     "words": _words,
-    "inscription": _words,
+    "inscription": _inscription,
     "duplicate": _twice,
     "which-picture": _which_picture,
     "who": _who,

@@ -19,6 +19,7 @@ from solander.core.statements import About, Says, Statement, Sure
 from solander.core.upright import turn_by_faces
 from solander.engine.local import Executor, ProcessExecutor
 from solander.reading.inscriptions.networks import is_installed
+from solander.tasks.ask_inscriptions import ask_inscriptions
 from solander.tasks.claims import AT_THE_DESK
 from solander.tasks.collection import Collection, Progress
 from solander.tasks.described_some import described_one
@@ -200,6 +201,7 @@ class BackDesk:
                     watch=self._watch,
                     stopped=self._stopped.is_set,
                 )
+            ask_inscriptions(self.collection)
             self.trouble = " ".join(done.set_aside[:1])
         except Trouble as trouble:
             self.trouble = trouble.sentence

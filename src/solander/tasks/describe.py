@@ -41,6 +41,7 @@ from solander.tasks.describe_people import NamesOnSlips, Told
 from solander.tasks.identity import statement_identity
 from solander.tasks.place_said import enter_place
 from solander.tasks.places import PlaceReader, place_reader
+from solander.tasks.proposed_inscriptions import is_read_by_machine
 from solander.tasks.read_again import read_again
 
 __all__ = ["apply_slips", "containers_by_file"]
@@ -120,6 +121,8 @@ def _file_of(source: str) -> str:
 
 
 def _column_asked_about(question: Question) -> str:
+    if is_read_by_machine(question):
+        return ""  # no column answers what a machine read
     if question.asks is Asks.WHO or "” an age?" in question.sentence:
         return "people"
     return "evidence" if AS_EVIDENCE in question.sentence else "date"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import cache
 from pathlib import Path
 
@@ -17,14 +17,14 @@ from solander.authorities.gazetteer.kept import default_file
 from solander.authorities.naming.kinship import kin_word
 from solander.authorities.naming.short_forms import given_names
 from solander.authorities.naming.spelling import plain
-from solander.core.errors import CannotBegin, InvalidValue, NotFound
+from solander.catalogue.queries import Reading as Known
+from solander.core.errors import CannotBegin, InvalidValue
 from solander.core.inscriptions import Fact, FactKind, Inscription, Lookups, facts_of
 from solander.core.inscriptions.borders import border_date, print_number
 from solander.core.inscriptions.facts import REPEATED
-from solander.core.sentence import Sentence
+from solander.core.people import Person
 from solander.core.statements import Sure
 from solander.core.upright import turn_by_faces
-from solander.imaging.decode import Unreadable, decode
 from solander.imaging.legibility import flattened
 from solander.reading.inscriptions.borders import EXACT, READ, BorderRead, read_border
 from solander.reading.inscriptions.engine import NetworkReader
@@ -33,9 +33,9 @@ from solander.reading.inscriptions.networks import READER, network
 from solander.reading.inscriptions.reader import InscriptionReader, LineReader
 from solander.reading.inscriptions.side import read_side
 from solander.reading.inscriptions.tesseract import tesseract_reader
-from solander.tasks.date import DateReader
+from solander.tasks.date import DateReader, date_reader
 from solander.tasks.places import PlaceReader, place_reader, taken_for
-from solander.tasks.prepare import set_aside
+from solander.tasks.prepare import read_picture
 
 __all__ = ["Readers", "Written", "inscription", "lookups", "read_back", "read_front", "readers"]
 
@@ -89,7 +89,7 @@ def inscription(image: Path, who: Readers, *, is_front: bool = False) -> Written
     Trouble
         When the file is missing or can't be read.
     """
-    rgb = _picture(image)
+    rgb = read_picture(image)
     cv2.setNumThreads(1)
     return read_front(rgb, who, lookups()) if is_front else read_back(rgb, who, lookups())
 
@@ -124,17 +124,35 @@ def _of_border(border: BorderRead) -> list[Fact]:
     return found
 
 
-@cache
-def lookups() -> Lookups:
-    """What is known of names, kinship and papers without a collection; of places once a gazetteer is made."""
-    names = frozenset(given_names().all_names)
+def lookups(catalogue: Known | None = None) -> Lookups:
+    """What is known now of names, kinship, papers and places: of everybody, and of those in the catalogue."""
+    names = _given_names() | (_first_names(catalogue.people()) if catalogue else frozenset())
+    is_made = default_file().is_file()
+    places = place_reader(catalogue) if is_made else None
+    own = frozenset(plain(place.name) for place in catalogue.places()) if catalogue else frozenset()
+    elsewhere = _is_place(places) if places else _nowhere
     return Lookups(
-        DateReader(),
+        date_reader(catalogue) if catalogue else DateReader(),
         lambda word: plain(word).strip(".") in names,
         lambda word: kin_word((plain(word).strip("."),)) is not None,
-        _is_place(place_reader()) if default_file().is_file() else lambda _: False,
+        lambda words: plain(words) in own or elsewhere(words),
         _paper,
     )
+
+
+@cache
+def _given_names() -> frozenset[str]:
+    return frozenset(given_names().all_names)
+
+
+def _first_names(people: Iterable[Person]) -> frozenset[str]:
+    """What people of the collection are called by: the first word of each of their names."""
+    called = (name.split() for person in people for name in (person.name, *person.also_called))
+    return frozenset(plain(words[0]).strip(".,") for words in called if words)
+
+
+def _nowhere(_: str) -> bool:
+    return False
 
 
 _SHORTEST_PLACE = 4
@@ -169,16 +187,3 @@ def _paper(words: str) -> str:
         return ""
     boxes = [fact for fact in facts_like(f"{mark} stamp box") if fact.words == f"{mark} stamp box"]
     return boxes[0].id if len(boxes) == 1 else ""
-
-
-def _picture(path: Path) -> Rgb:
-    if not path.is_file():
-        raise NotFound(
-            Sentence("%(path)s could not be read", path=path),
-            Sentence("there is no such file"),
-            Sentence("Check the name"),
-        )
-    try:
-        return decode(path)
-    except Unreadable as reason:
-        raise set_aside(str(path), reason) from reason

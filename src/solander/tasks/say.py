@@ -18,6 +18,7 @@ from solander.tasks.ask import ask
 from solander.tasks.claims import AS_EVIDENCE, AT_THE_DESK, Claim
 from solander.tasks.collection import Collection
 from solander.tasks.identity import statement_identity
+from solander.tasks.proposed_inscriptions import is_about, is_read_by_machine
 from solander.tasks.put_in_order import ask_about_contradictions
 from solander.tasks.typed import Field, Meant, Typed
 from solander.tasks.voices import FIELD_OF, fellows_of
@@ -47,12 +48,19 @@ class SaidDone:
     accession: str
 
 
-def say(collection: Collection, *meant: Meant, instead: bool = True, who: str = AT_THE_DESK) -> SaidDone:
+def say(
+    collection: Collection,
+    *meant: Meant,
+    instead: bool = True,
+    who: str = AT_THE_DESK,
+    answers: Sequence[str] = (),
+) -> SaidDone:
     """Keeps what was understood, as statements of whoever says so, beside those of all others; of several fields
     of one print all in one act.
 
     With `instead` an earlier view of the same person on the same field is withdrawn in the same act, where a
-    person holds one view at a time. Saying the same again changes nothing.
+    person holds one view at a time. Saying the same again changes nothing. `answers` are keys of questions that
+    this answers.
 
     Raises
     ------
@@ -69,6 +77,8 @@ def say(collection: Collection, *meant: Meant, instead: bool = True, who: str = 
         with act.work() as work:
             for one in meant:
                 _enter(collection, work, one, instead=instead)
+            for key in answers:
+                work.settle(key)
             work.commit()
         if act.number is not None:
             ask_about_contradictions(collection, act)
@@ -163,6 +173,10 @@ def _settle_answered(collection: Collection, work: Work, meant: Meant) -> None:
     for question in collection.catalogue.questions_about([meant.typed.accession]):
         if question.sentence in asked_now:
             continue
+        if is_read_by_machine(question):
+            if any(is_about(question, claim.says) for claim in meant.claims):
+                work.settle(question.key)
+            continue
         about_seen = question.asks is Asks.WORDS and AS_EVIDENCE in question.sentence
         about_date = question.asks is Asks.INSCRIPTION or _asks_when(question)
         if (dated and about_date) or (seen and about_seen):
@@ -198,7 +212,8 @@ def take_back(collection: Collection, accession: str, ident: str, *, who: str = 
             for one in fellows_of(said, there):
                 work.withdraw(one.id)
             for question in collection.catalogue.questions_about([accession]):
-                if question.asks in _ABOUT_WORDS and f"“{said.words}”" in question.sentence:
+                is_about_words = question.asks in _ABOUT_WORDS and not is_read_by_machine(question)
+                if is_about_words and f"“{said.words}”" in question.sentence:
                     work.settle(question.key)
             work.commit()
         ask_about_contradictions(collection, act)
