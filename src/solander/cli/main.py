@@ -34,6 +34,7 @@ from solander.cli import (
     scan,
     sheet,
     transcribe,
+    treat,
     undo,
     verify,
     who,
@@ -80,6 +81,7 @@ for verb in (
     contact_sheet.contact_sheet,
     release.release,
     transcribe.transcribe,
+    treat.treat,
     copy.copy,
     verify.verify,
 ):

@@ -17,6 +17,7 @@ class Asks(StrEnum):
     DUPLICATE = "duplicate"  # two captures that may show one print
     UPRIGHT = "upright"  # nothing tells which way is up
     CAPTURE_AGAIN = "capture-again"  # a view that is not good enough
+    TREATMENT = "treatment"  # a treatment that is proposed
     WHICH_PICTURE = "which-picture"  # two pictures of one side: which is to be shown
     CONTRADICTION = "contradiction"  # statements that cannot all be true
     INSCRIPTION = "inscription"  # writing that may date the print

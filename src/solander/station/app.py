@@ -39,6 +39,8 @@ from solander.station.speaking import Speaking, add_languages
 from solander.station.stand_room import add_stand
 from solander.station.station_room import add_station
 from solander.station.table import add_table
+from solander.station.treatment_asked import add_treatment_asked
+from solander.station.treatment_room import add_treatment_room
 from solander.station.troubles import add_troubles
 from solander.station.turning import add_turning
 from solander.station.undo import add_undo
@@ -65,6 +67,8 @@ ROOMS = (
     add_album_pages,
     add_accounts,
     add_pictures,
+    add_treatment_asked,
+    add_treatment_room,
     add_turning,
     add_which,
     add_one_person,

@@ -19,6 +19,7 @@ from solander.core.questions import Question
 from solander.look.shown import PrintShown
 from solander.station.laid import laid, laid_one
 from solander.station.outlines import EdgeShown
+from solander.station.treatment_asked import treatment_asked
 from solander.station.workbench import Workbench
 from solander.tasks.ask_inscriptions import proposal_asked
 from solander.tasks.better_copy import better_of
@@ -165,6 +166,11 @@ def _again(bench: Workbench, queue: Queue, question: Question, shown: PrintShown
     return "asked_plain.html", {"meaning": None, "faults": list(faults)}
 
 
+def _treatment(bench: Workbench, queue: Queue, question: Question, shown: PrintShown | None) -> tuple[str, Values]:
+    told = treatment_asked(bench.treatments, question) if bench.treatments and shown else None
+    return ("asked_treatment.html", told) if told else _plain(bench, queue, question, shown)
+
+
 _SHOWN: Mapping[str, Shows] = {
     "capture-again": _again,
     "words": _words,
@@ -174,6 +180,7 @@ _SHOWN: Mapping[str, Shows] = {
     "who": _who,
     "place": _place,
     "same-person": _same,
+    "treatment": _treatment,
     "upright": _upright,
     "pair": _pair,
 }

@@ -36,6 +36,7 @@ from solander.tasks.speech_model import Model
 from solander.tasks.stand_claim import claim_station
 from solander.tasks.stand_ways import SharedWays, StandWays
 from solander.tasks.table import Table
+from solander.tasks.treatment_desk import TreatmentDesk
 from solander.tasks.watch_stage import StageWatch
 from solander.tasks.who_is_it import WhoDesk
 from solander.tasks.worth_asking import WorthAsking
@@ -139,6 +140,7 @@ class Workbench:
     stages: Stages | None = None
     phones: Phones | None = None
     sounds: NameSounds | None = None
+    treatments: TreatmentDesk | None = None
     backs: BackDesk | None = None
 
     @classmethod
@@ -157,6 +159,7 @@ class Workbench:
             prints=prints,
             backs=BackDesk(prints),
             sounds=NameSounds(collection, sitting),
+            treatments=TreatmentDesk(collection, sitting),
             finder=ready_finder(collection),
             queue=Queue(collection, sitting, faces),
             arranging=ArrangeDesk(shown, sitting),

@@ -53,6 +53,7 @@ KINDS: Sequence[Kind] = (
     Kind("which-picture", marked("picture to choose"), marked("pictures to choose"), 4, (Asks.WHICH_PICTURE,)),
     Kind("duplicate", marked("picture seen twice"), marked("pictures seen twice"), 6, (Asks.DUPLICATE,)),
     Kind("upright", marked("print to turn upright"), marked("prints to turn upright"), 3, (Asks.UPRIGHT,)),
+    Kind("treatment", marked("treatment proposed"), marked("treatments proposed"), 5, (Asks.TREATMENT,)),
     Kind("face", marked("person nobody has named"), marked("people nobody has named"), 8),
     Kind(
         "capture-again",

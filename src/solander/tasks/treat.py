@@ -20,7 +20,18 @@ from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.measured_step import Place, faces_in, measured_step
 from solander.tasks.treated import untreated_pixels
 
-__all__ = ["Refused", "Treated", "Wish", "give", "prints_in", "set_treatment", "switch", "wishes_of", "withdraw"]
+__all__ = [
+    "Refused",
+    "Treated",
+    "Wish",
+    "give",
+    "give_each",
+    "prints_in",
+    "set_treatment",
+    "switch",
+    "wishes_of",
+    "withdraw",
+]
 
 
 @frozen
@@ -98,18 +109,33 @@ def _is_in(container: str | None, codes: Iterable[str]) -> bool:
     return any(container == code or (container or "").startswith(f"{code}/") for code in codes)
 
 
-def set_treatment(
-    collection: Collection, key: str, treatment: Treatment, *, who: str = "archivist", settles: Sequence[str] = ()
-) -> Treated:
-    """Gives a view exactly that treatment, as a person left the list; settles the questions of those keys.
+def set_treatment(collection: Collection, key: str, treatment: Treatment, *, who: str = "archivist") -> Treated:
+    """Gives a view exactly that treatment, as a person left the list.
 
     Raises
     ------
     NotFound
         When no view in use has that key.
     """
-    accession, view = collection.catalogue.view(key)
-    return _enter(collection, [_Changed(accession, view, treatment)], who=who, settles=settles)
+    return give_each(collection, {key: treatment}, who=who)
+
+
+def give_each(
+    collection: Collection,
+    each: Mapping[str, Treatment],
+    *,
+    who: str = "archivist",
+    settles: Sequence[str] = (),
+) -> Treated:
+    """Gives each view of these keys the treatment beside it, all in one act; settles the questions of those keys.
+
+    Raises
+    ------
+    NotFound
+        When no view in use has one of the keys.
+    """
+    views = [(*collection.catalogue.view(key), treatment) for key, treatment in each.items()]
+    return _enter(collection, [_Changed(*one) for one in views], who=who, settles=settles)
 
 
 def give(

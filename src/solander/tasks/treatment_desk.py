@@ -7,23 +7,27 @@ that a change is seen at once.
 from __future__ import annotations
 
 from collections import OrderedDict
+from collections.abc import Sequence
 from threading import Lock
 
-from attrs import define, field, frozen
+from attrs import define, evolve, field, frozen
 
 from solander.core.errors import Trouble
 from solander.core.prints import View
 from solander.core.sentence import Sentence
 from solander.core.treatments import Step, Treatment
 from solander.imaging.conventions import Rgb, WrongPicture
+from solander.imaging.decode import decode
 from solander.imaging.encode import encode_jpeg
-from solander.imaging.treatment.preview import Preview
+from solander.imaging.treatment.preview import IN_FULL_SIZE, Preview
+from solander.imaging.treatment.treat import treat
 from solander.tasks.collection import Collection
 from solander.tasks.measured_step import Place, faces_in, measured_step
 from solander.tasks.pictures_named import pictures_named
 from solander.tasks.sitting import Sitting
 from solander.tasks.treat import Treated, set_treatment
-from solander.tasks.treated import untreated_pixels
+from solander.tasks.treated import untreated_paths, untreated_pixels
+from solander.tasks.treatment_proposals import Proposed, accept
 
 __all__ = ["SCREEN", "Seen", "TreatmentDesk"]
 
@@ -109,6 +113,38 @@ class TreatmentDesk:
         done = set_treatment(self.collection, key, treatment)
         self.sitting.noted(done.act)
         return done
+
+    def seen_small(self, key: str, treatment: Treatment) -> bytes:
+        """The small picture as it would look, without the steps that need every pixel: there they show nothing.
+
+        Raises
+        ------
+        Trouble
+            When the view's picture can't be made.
+        """
+        small = decode(untreated_paths(self.collection, self.view(key)[1])[1])
+        steps = [step for step in treatment.applied if step.name not in (*IN_FULL_SIZE, "output")]
+        return encode_jpeg(treat(small, steps).picture, quality=85)
+
+    def accept(self, proposed: Sequence[Proposed]) -> Treated:
+        """Gives these prints what is proposed for them, in one act."""
+        return self.sitting.kept(accept(self.collection, proposed))
+
+    def accept_dark(self, proposed: Proposed, place: Place | None) -> Treated:
+        """Gives a print what is proposed, its dyes brought back as the place tells that was a neutral dark.
+
+        Raises
+        ------
+        Trouble
+            When no place was picked, or it does not tell.
+        """
+        if place is None:
+            raise Trouble(
+                Sentence("No place is picked yet"), "", Sentence("Click the untreated print, or say where")
+            )
+        fading = self.begun(proposed.view.key, "fading", place)
+        told = proposed.treatment.without("neutral").with_step(fading)
+        return self.accept([evolve(proposed, treatment=told)])
 
     def _try(self, view: View, treatment: Treatment) -> Seen:
         opened = self._opened(view)

@@ -2,18 +2,15 @@
 // What is changed in a sentence is shown at once, and kept nowhere until one says so. A click on the untreated print
 // chooses a place, a stroke draws a mark. Without this script every button asks for the page anew.
 
+import { cross, drawing, lies, saysPlace, shares } from "./treatment-pick.js";
+
 const form = /** @type {HTMLFormElement} */ (document.querySelector("#treatment"));
 const after = /** @type {HTMLImageElement} */ (document.querySelector("#after"));
 const told = /** @type {HTMLElement} */ (document.querySelector("#told"));
 const keep = /** @type {HTMLButtonElement} */ (document.querySelector("#keep"));
 const notKept = /** @type {HTMLElement} */ (document.querySelector("#not-kept"));
-const lies = /** @type {HTMLElement} */ (document.querySelector("#before"));
-const drawing = /** @type {SVGSVGElement} */ (lies.querySelector("svg"));
-const cross = /** @type {SVGGElement} */ (document.querySelector("#cross"));
 const draw = /** @type {HTMLButtonElement} */ (document.querySelector("#draw"));
 const more = /** @type {HTMLInputElement} */ (document.querySelector("#marks-more"));
-const across = /** @type {HTMLInputElement} */ (document.querySelector("#pick-x"));
-const down = /** @type {HTMLInputElement} */ (document.querySelector("#pick-y"));
 
 /** Milliseconds of stillness after which what was typed is tried: fingers between two digits are faster. */
 const STILL_MS = 60;
@@ -67,32 +64,15 @@ async function tryIt() {
 
 form.addEventListener("input", (event) => {
   const { target } = event;
-  if (target === across || target === down) point();
-  else soon();
+  if (!saysPlace(target)) soon();
   if (target instanceof HTMLInputElement && target.dataset.ofMark) markOf(target).classList.toggle("away", target.checked);
 });
 
 form.addEventListener("keydown", (event) => {
   if (event.key !== "Enter" || !(event.target instanceof HTMLInputElement)) return;
   event.preventDefault();
-  if (event.target !== across && event.target !== down) soon();
+  if (!saysPlace(event.target)) soon();
 });
-
-/** Shows the place that the fields say. */
-function point() {
-  const box = drawing.viewBox.baseVal;
-  const there = across.value !== "" && down.value !== "";
-  cross.toggleAttribute("hidden", !there);
-  const [x, y] = [(Number(across.value) / 100) * box.width, (Number(down.value) / 100) * box.height];
-  cross.setAttribute("transform", `translate(${x} ${y})`);
-}
-
-/** Where in the untreated print that is, shares of it. @param {PointerEvent} event @returns {[number, number]} */
-function shares(event) {
-  const box = lies.getBoundingClientRect();
-  const held = (/** @type {number} */ share) => Math.min(1, Math.max(0, share));
-  return [held((event.clientX - box.left) / box.width), held((event.clientY - box.top) / box.height)];
-}
 
 /** @param {HTMLInputElement} field @returns {SVGLineElement} */
 function markOf(field) {
@@ -134,16 +114,8 @@ lies.addEventListener("pointerdown", (event) => {
 
 lies.addEventListener("pointerup", (event) => {
   if (begun) addMark(begun, shares(event));
-  else if (!(event.target instanceof SVGLineElement)) pick(shares(event));
   begun = undefined;
 });
-
-/** @param {[number, number]} place */
-function pick([x, y]) {
-  across.value = (100 * x).toFixed(1);
-  down.value = (100 * y).toFixed(1);
-  point();
-}
 
 /** Adds a mark from one place to the other. @param {[number, number]} from @param {[number, number]} to */
 function addMark(from, to) {
@@ -165,7 +137,3 @@ function addMark(from, to) {
   }
   soon();
 }
-
-point();
-
-export {};
