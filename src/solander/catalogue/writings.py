@@ -34,15 +34,20 @@ from solander.core.inscriptions.kept import Writing
 from solander.core.prints import Side
 from solander.core.statements import About, Says
 
-__all__ = ["BacksCounted", "ReadingWritings", "keep_writing", "writing_follows"]
+__all__ = ["BackListed", "BacksCounted", "ReadingWritings", "keep_writing", "writing_follows"]
 
 _LISTED = views.c.superseded.is_(None), prints.c.back_of.is_(None), prints.c.taken_out.is_(None)
 
 
-def _prints_that(*says: Says) -> ColumnElement[bool]:
-    """Of whose print any of these is said."""
+def _prints_that(*says: Says) -> Select[tuple[str]]:
+    """The prints of which any of these is said."""
     said = statements.c.about == About.PRINT, statements.c.says.in_(says), statements.c.withdrawn.is_(None)
-    return views.c.accession.in_(select(statements.c.subject).where(*said))
+    return select(statements.c.subject).where(*said)
+
+
+def _says(says: Says) -> ColumnElement[bool]:
+    """Whether that is said of a view's print."""
+    return views.c.accession.in_(_prints_that(says))
 
 
 # Beside views that may have no row here: nobody looked; something was found, which may be no writing.
@@ -60,6 +65,19 @@ class BacksCounted:
     transcribed: int
     written: int
     blank: int
+
+
+@frozen
+class BackListed:
+    """A print with a back on which something may be written; `written` where a machine read something there."""
+
+    accession: str
+    container: str
+    written: bool
+
+    def within(self, container: str) -> bool:
+        """Whether it lies in that container or in what lies in it; everything lies in the empty one."""
+        return not container or f"{self.container}/".startswith(f"{container}/")
 
 
 class ReadingWritings:
@@ -92,26 +110,36 @@ class ReadingWritings:
                 (row["accession"], row["view"], Writing.of_kept(row["told"])) for row in rows(connection, query)
             ]
 
-    def backs_to_transcribe(self, container: str = "") -> list[str]:
-        """Prints whose back nobody wrote down: those on which a machine read something, then those on which it
-        only found something or that it was not shown; none on which it found nothing, or of which a person says
-        so. With `container`, of that and what lies in it."""
-        waits = not_(_prints_that(Says.TRANSCRIPTION, Says.BLANK)), or_(writings.c.written, _UNREAD, _FOUND)
-        query = self._of_backs(views.c.accession).where(*waits).group_by(views.c.accession)
-        if container:
-            inside = prints.c.container.startswith(f"{storable(container)}/", autoescape=True)
-            query = query.where((prints.c.container == storable(container)) | inside)
-        order = func.max(func.coalesce(writings.c.written, 0)).desc(), func.min(views.c.sequence)
+    def backs_listed(self) -> list[BackListed]:
+        """The prints with a back on which something may be written: those on which a machine read something, then
+        those on which it only found something or that it was not shown."""
+        written = func.max(func.coalesce(writings.c.written, 0))
+        query = self._of_backs(views.c.accession, prints.c.container, written.label("written"))
+        query = query.where(or_(writings.c.written, _UNREAD, _FOUND)).group_by(views.c.accession)
         with self._reading() as connection:
-            return [row["accession"] for row in rows(connection, query.order_by(*order))]
+            found = rows(connection, query.order_by(written.desc(), func.min(views.c.sequence)))
+        return [BackListed(row["accession"], row["container"] or "", bool(row["written"])) for row in found]
+
+    def backs_done(self) -> set[str]:
+        """The prints whose back somebody wrote down, or of which somebody says that nothing is written there."""
+        query = _prints_that(Says.TRANSCRIPTION, Says.BLANK)
+        with self._reading() as connection:
+            return {row["subject"] for row in rows(connection, query)}
+
+    def backs_to_transcribe(self, container: str = "") -> list[str]:
+        """The prints of `backs_listed` that are not done; with `container`, of that and what lies in it."""
+        done = self.backs_done()
+        return [
+            one.accession for one in self.backs_listed() if one.accession not in done and one.within(container)
+        ]
 
     def backs_counted(self) -> BacksCounted:
         """How far the backs are."""
         nothing = and_(not_(_UNREAD), not_(writings.c.written), not_(_FOUND))
         counted = {
-            "transcribed": func.max(_prints_that(Says.TRANSCRIPTION)),
+            "transcribed": func.max(_says(Says.TRANSCRIPTION)),
             "written": func.max(func.coalesce(writings.c.written, 0)),
-            "blank": or_(func.max(_prints_that(Says.BLANK)), func.min(nothing)),
+            "blank": or_(func.max(_says(Says.BLANK)), func.min(nothing)),
         }
         of_print = self._of_backs(*(column.label(name) for name, column in counted.items()))
         each = of_print.group_by(views.c.accession).subquery()

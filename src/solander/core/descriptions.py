@@ -78,10 +78,17 @@ class DescribedPrint:
     caption: str = ""
     note: str = ""
     transcription: str = ""
+    """What is written on the back, as it stands there."""
     statements: tuple[Statement, ...] = ()
     waits: tuple[str, ...] = ()
     """Sentences of the questions that wait about this print."""
     place_words: PlaceWords = field(factory=PlaceWords)
+
+    @property
+    def back_in_other_words(self) -> str:
+        """What is written on the back as somebody reads it, where they gave that beside the transcription."""
+        said = (one for one in self.statements if one.says is Says.TRANSCRIPTION and one.value != one.words)
+        return "\n".join(one.value for one in said)
 
     @property
     def lies_in(self) -> str | None:

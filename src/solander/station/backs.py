@@ -9,11 +9,13 @@ from attrs import frozen
 from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
+from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound
 from solander.core.inscriptions import Inscription, Line
-from solander.core.inscriptions.transcript import as_written, stretches_of
+from solander.core.inscriptions.transcript import Stretch, as_written, stretches_of
 from solander.core.language import marked
 from solander.core.sentence import Sentence
+from solander.core.statements import Says
 from solander.station.forms import Fields, Form
 from solander.station.laid import laid_one
 from solander.station.pictures import view_key
@@ -21,7 +23,7 @@ from solander.station.workbench import Page, Workbench
 from solander.tasks.back_desk import BackAsked, BackDesk
 from solander.tasks.legible import AS_TAKEN, WAYS
 
-__all__ = ["LineShown", "add_backs", "back_address", "lines_shown"]
+__all__ = ["LineShown", "add_backs", "back_address", "back_of_print", "lines_shown"]
 
 _SEE_OTHER = 303
 _LISTED = 60
@@ -78,6 +80,28 @@ def _line_shown(number: int, line: Line) -> LineShown:
 def back_address(accession: str, **query: Any) -> str:
     """The address where a back is transcribed."""
     return _address(f"/back/{quote(accession)}", **query)
+
+
+def back_of_print(bench: Workbench, described: DescribedPrint) -> dict[str, Any] | None:
+    """What the page of a print shows of its back: what is written down, what a machine read; None where nothing
+    can be transcribed."""
+    view = described.print.verso
+    if bench.backs is None or view is None:
+        return None
+    return {
+        "href": back_address(described.print.accession),
+        "key": view.key,
+        "told": _told(described),
+        "in_other_words": described.back_in_other_words,
+        "is_blank": any(one.says is Says.BLANK for one in described.statements),
+        "lines": lines_shown(bench.backs.view(view.key)[1]),
+    }
+
+
+def _told(described: DescribedPrint) -> list[list[Stretch]]:
+    """The transcription line by line, each cut where an underline begins or ends."""
+    written = described.transcription
+    return [stretches_of(line) for line in written.split("\n")] if written else []
 
 
 def add_backs(app: FastAPI, bench: Workbench, page: Page) -> None:
@@ -137,9 +161,7 @@ def _asked(asked: BackAsked, within: str, way: str) -> dict[str, Any]:
         "here": back_address(accession, within=within),
         "all_backs": _address("/backs", within=within),
         "onward": following,
-        "told": [stretches_of(text) for text in asked.described.transcription.split("\n")]
-        if asked.described.transcription and not asked.said
-        else [],
+        "told": [] if asked.said else _told(asked.described),
     }
 
 
@@ -147,8 +169,9 @@ def _add_answers(app: FastAPI, desk: BackDesk) -> None:
     @app.post("/back/{accession}/keep")
     def keep(accession: str, form: Fields) -> Response:
         within = form.get("within", "")
-        following = desk.asked(accession, within).following
-        written = as_written(_lines(desk, accession, form), form.get("more", ""))
+        asked = desk.asked(accession, within)
+        following = asked.following
+        written = as_written(_lines(asked, form), form.get("more", ""))
         is_blank = "blank" in form and not written  # what was typed is never lost by a key
         done = desk.blank(accession) if is_blank else desk.keep(accession, written, form.get("reading", ""))
         if "stay" not in form and following:
@@ -168,9 +191,9 @@ def _add_answers(app: FastAPI, desk: BackDesk) -> None:
         return RedirectResponse("/backs", _SEE_OTHER)
 
 
-def _lines(desk: BackDesk, accession: str, form: Form) -> list[str]:
+def _lines(asked: BackAsked, form: Form) -> list[str]:
     """The lines as a person left them: typed, or ticked as they were read; what was left alone is not written."""
-    shown = lines_shown(desk.asked(accession).read)
+    shown = lines_shown(asked.read)
     typed = ((form.get(f"line-{one.number}", "").strip(), one) for one in shown)
     return [words or (one.read if f"take-{one.number}" in form else "") for words, one in typed]
 

@@ -10,6 +10,7 @@ from attrs import frozen
 from fastapi import FastAPI, Response
 from fastapi.responses import HTMLResponse
 
+from solander.catalogue.writings import BacksCounted
 from solander.core.language import _, _n
 from solander.look.words import edtf_words
 from solander.station.containers import container_address
@@ -79,8 +80,16 @@ def _measures(now: HowFar) -> list[Measure]:
             whole.prints,
             _("the others wait in Questions, with what to change"),
         ),
+        *_backs(now.backs),
         Measure(_("Edges sure"), whole.prints - now.edges_unsure, whole.prints, _("found for sure, or checked")),
     ]
+
+
+def _backs(backs: BacksCounted) -> list[Measure]:
+    """How many of the backs on which anything may be written are written down; nothing where there are none."""
+    of = max(backs.transcribed, backs.backs - backs.blank)
+    told = Measure(_("Backs transcribed"), backs.transcribed, of, _("of those that may bear writing"))
+    return [told] if of else []
 
 
 def _sitting(one: SittingHeld) -> tuple[str, str, int]:

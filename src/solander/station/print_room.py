@@ -17,6 +17,7 @@ from solander.core.statements import Sure
 from solander.look.ruler import bar_of, ruler_svg, span_of
 from solander.station.accounts import accounts_shown
 from solander.station.album import page_beside
+from solander.station.backs import back_of_print
 from solander.station.forms import Fields, Form
 from solander.station.laid import laid, laid_one, print_address
 from solander.station.print_parts import (
@@ -151,6 +152,7 @@ def _answer(
         "stories": accounts_shown(bench, accession),
         "others": laid(other_prints(bench.prints.shown.collection, accession)) if bench.prints else (),
         "condition": _condition(told),
+        "back": back_of_print(bench, told.described),
         "faces_on": bench.faces is not None and bench.faces.is_on,
     }
     return remember_print(page("print.html", status=status, **values), accession)

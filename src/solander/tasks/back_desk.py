@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import os
 import threading
+import time
 from collections.abc import Callable
 
 from attrs import define, evolve, field, frozen
 
-from solander.catalogue.writings import BacksCounted
+from solander.catalogue.writings import BackListed, BacksCounted
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound, Trouble
 from solander.core.inscriptions import Inscription
@@ -62,6 +63,27 @@ def _in_background() -> Executor:
 
 
 @define
+class _Listed:
+    """The backs on which something may be written; where listing them takes long, for a while as they were."""
+
+    _known: list[BackListed] = field(factory=list, init=False)
+    _until: float = field(default=0.0, init=False)
+
+    def now(self, collection: Collection) -> list[BackListed]:
+        """As they are, or were up to `_WHILE_S` ago."""
+        began = time.monotonic()
+        if began >= self._until:
+            self._known = collection.catalogue.backs_listed()
+            ended = time.monotonic()
+            self._until = ended + _WHILE_S if ended - began > _PATIENCE_S else 0.0
+        return self._known
+
+
+_PATIENCE_S, _WHILE_S = 0.3, 60.0
+"""What takes longer than the first is done anew only after the second (our choice)."""
+
+
+@define
 class BackDesk:
     """The backs of a collection for one workbench; `who` reads in processes that `executor` begins."""
 
@@ -72,6 +94,7 @@ class BackDesk:
     legible: Legible = field(init=False)
     at: Progress | None = field(default=None, init=False)
     trouble: str = field(default="", init=False)
+    _listed: _Listed = field(factory=_Listed, init=False)
     _stopped: threading.Event = field(factory=threading.Event, init=False)
 
     def __attrs_post_init__(self) -> None:
@@ -89,12 +112,15 @@ class BackDesk:
     def waiting(self, within: str = "") -> list[str]:
         """The prints whose backs wait to be transcribed, those with writing first; with `within` of one container
         and what lies in it."""
-        return self.collection.catalogue.backs_to_transcribe(within)
+        done = self.collection.catalogue.backs_done()
+        listed = self._listed.now(self.collection)
+        return [one.accession for one in listed if one.accession not in done and one.within(within)]
 
     def containers(self) -> list[str]:
         """The containers that have a back that waits."""
-        prints = self.collection.catalogue.prints_of(self.waiting())
-        return sorted({one.container for one in prints if one.container})
+        done = self.collection.catalogue.backs_done()
+        listed = self._listed.now(self.collection)
+        return sorted({one.container for one in listed if one.container and one.accession not in done})
 
     def asked(self, accession: str, within: str = "") -> BackAsked:
         """The back of a print, with what is known of it.

@@ -143,7 +143,7 @@ class Sayings:
             occasion=self.occasion(print_.accession),
             caption=_last(statements, Says.CAPTION),
             note=_joined(statements, Says.NOTE),
-            transcription=_joined(statements, Says.TRANSCRIPTION),
+            transcription="\n".join(said.words for said in statements if said.says is Says.TRANSCRIPTION),
             statements=tuple(statements),
             waits=tuple(self.waiting.get(print_.accession, ())),
         )

@@ -10,6 +10,7 @@ from threading import Thread
 from attrs import define, field, frozen
 
 from solander.catalogue.progress_queries import Counted
+from solander.catalogue.writings import BacksCounted
 from solander.core.pace import LEAST, SittingsLeft, sittings_left
 from solander.core.questions import Asks
 from solander.tasks.collection import Collection
@@ -50,6 +51,7 @@ class HowFar:
     questions: int
     sittings: Sequence[SittingHeld]
     left: SittingsLeft | None
+    backs: BacksCounted
     copied_to: str
     """Where the second copy was put last, empty where there is none; it may be older than the newest captures."""
 
@@ -120,6 +122,7 @@ def _how_far(collection: Collection) -> HowFar:
         catalogue.questions_waiting(),
         sittings,
         left,
+        catalogue.backs_counted(),
         copied[3] if len(copied) == 4 else "",
     )
 
