@@ -15,6 +15,7 @@ from solander.station.forms import Fields, onward, own_address
 from solander.station.laid import laid
 from solander.station.questions_shown import Asked, asked_of, pictures_of
 from solander.station.workbench import Page, Workbench
+from solander.tasks.ask_inscriptions import take_inscription
 from solander.tasks.described_some import described_some
 from solander.tasks.meaning_asked import take_meaning
 from solander.tasks.one_print import one_print
@@ -157,6 +158,12 @@ def _add_answers(app: FastAPI, bench: Workbench, queue: Queue) -> None:
         return onward(form, queue.sitting.noted(act))
 
     if desk := bench.prints:
+
+        @app.post("/questions/inscription")
+        def inscription(form: Fields) -> Response:
+            key = form.get("key", "")
+            act = take_inscription(desk, key)
+            return onward(form, queue.settle(key) if act is None else act)
 
         @app.post("/questions/means")
         def means(form: Fields) -> Response:
