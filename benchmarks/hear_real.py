@@ -3,8 +3,8 @@
     python benchmarks/hear_real.py
 
 Hears `shared/data/speech`, where that folder is beside the project. Talk goes the whole way, as at the stand.
-The digits (Free Spoken Digit Dataset, six men, 8 kHz, no quiet at either end) are nothing that is said alone at
-the stand: each recogniser is given a grammar of the ten words for them, so that the sounds alone are judged.
+The digits (Free Spoken Digit Dataset, six men, 8 kHz, no quiet at either end) are nothing that is said alone
+at the stand: each recogniser is given a grammar of the ten words for them, so that the sounds alone are judged.
 """
 
 from __future__ import annotations

@@ -100,7 +100,7 @@ def test_it_cannot_be_taken_back_and_what_was_done_before_it_can(told: Collectio
 def test_one_that_was_interrupted_is_done_by_doing_it_again(told: Collection, monkeypatch) -> None:
     gone = accounts_of(told, "P-0001")[0].sha256
 
-    def killed(self: object, sha256: str) -> int:
+    def killed(self: object, sha256: str, **_how: object) -> int:
         raise KeyboardInterrupt
 
     with monkeypatch.context() as patched:

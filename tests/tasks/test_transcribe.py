@@ -19,7 +19,8 @@ from solander.tasks.accounts import accounts_of
 from solander.tasks.at_stand import AtStand
 from solander.tasks.collection import Collection
 from solander.tasks.recordings import erase_recording
-from solander.tasks.transcribe import asked_of_story, transcribe
+from solander.tasks.story_questions import asked_of_story
+from solander.tasks.transcribe import transcribe
 from solander.tasks.understood import Understanding
 
 TEXT = "That was in the summer of 1958. We were out at Vessholm, Nils and I! Nilsen was not there."
@@ -55,6 +56,24 @@ def test_what_a_program_heard_is_kept_unchecked_and_only_asks(people: Collection
     people.catalogue.undo("archivist")
     assert accounts_of(people, "P-0001")[0].heard == ""
     assert people.catalogue.questions_about(["P-0001"]) == []
+
+
+@pytest.mark.slow
+def test_erasing_a_story_leaves_what_another_of_its_prints_asks(people: Collection, stand: AtStand) -> None:
+    stand.take(still(1), "1.jpg")
+    for pitch in (180.0, 220.0):
+        stand.story_begins()
+        stand.story_sound(voice(1.0, pitch=pitch))
+        stand.story_ends()
+    stand.finish()
+    texts = iter([TEXT, "That was in the winter of 1961."])
+    transcribe(people, Path("small model"), engine=lambda samples: next(texts))
+    gone, stays = accounts_of(people, "P-0001")
+    erase_recording(people, gone.sha256)
+    asked = [one.sentence for one in people.catalogue.questions_about(["P-0001"]) if one.asks is Asks.TOLD]
+    assert ["1961" in sentence for sentence in asked] == [True]
+    erase_recording(people, stays.sha256)
+    assert Asks.TOLD not in {one.asks for one in people.catalogue.questions_about(["P-0001"])}
 
 
 @pytest.mark.slow

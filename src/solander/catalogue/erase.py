@@ -6,9 +6,10 @@ no page of it holds a byte of them. What a disk keeps of files that were replace
 
 from __future__ import annotations
 
+import json
 import sqlite3
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import closing, contextmanager
 from pathlib import Path
 
@@ -36,9 +37,10 @@ def erase_faces(path: Path, *, patience_s: float) -> int:
     return _erased(path, _delete_faces, left, patience_s)
 
 
-def erase_sound(path: Path, sha256: str, *, patience_s: float) -> int:
+def erase_sound(path: Path, sha256: str, asked_elsewhere: Sequence[str], *, patience_s: float) -> int:
     """Erases all that the catalogue in `path` keeps of a recording: what was written down of it, who tells it,
-    with which prints it went, what was asked because of it. Gives how many statements there were.
+    with which prints it went, what was asked because of it, but for the questions by the keys `asked_elsewhere`.
+    Gives how many statements there were.
 
     Raises
     ------
@@ -46,7 +48,7 @@ def erase_sound(path: Path, sha256: str, *, patience_s: float) -> int:
         As `erase_faces`.
     """
     left = Sentence("The recording is erased, but traces of what was said of it may still lie in solander.db")
-    return _erased(path, lambda connection: _delete_sound(connection, sha256), left, patience_s)
+    return _erased(path, lambda connection: _delete_sound(connection, sha256, asked_elsewhere), left, patience_s)
 
 
 def _erased(path: Path, delete: Callable[[sqlite3.Connection], int], left: str, patience_s: float) -> int:
@@ -104,13 +106,15 @@ _SAID = "(about = 'sound' AND subject = :sound) OR (says = 'account' AND value =
 _ITS_PRINTS = "(SELECT subject FROM statements WHERE says = 'account' AND value = :sound)"
 _TOLD = "json_extract(coalesce(after, before), '$.asks') = 'told'"
 _PRINT = "json_extract(coalesce(after, before), '$.subject')"
+_ELSEWHERE = "(SELECT value FROM json_each(:elsewhere))"
 _NAMED = "(instr(coalesce(before, ''), :sound) OR instr(coalesce(after, ''), :sound))"
 
 _DELETIONS = (
     f"DELETE FROM changes WHERE table_name IN ('statements', 'sounds') AND {_NAMED}",
-    # Questions quote what was heard, and don't tell in which story: those of all stories of its prints go.
-    f"DELETE FROM changes WHERE table_name = 'questions' AND {_TOLD} AND {_PRINT} IN {_ITS_PRINTS}",
-    f"DELETE FROM questions WHERE asks = 'told' AND subject IN {_ITS_PRINTS}",
+    # Questions quote what was heard, and don't tell in which story: those of its prints go that no other raises.
+    f"DELETE FROM changes WHERE table_name = 'questions' AND {_TOLD} AND {_PRINT} IN {_ITS_PRINTS} "
+    f"AND row_key NOT IN {_ELSEWHERE}",
+    f"DELETE FROM questions WHERE asks = 'told' AND subject IN {_ITS_PRINTS} AND key NOT IN {_ELSEWHERE}",
     f"DELETE FROM statements WHERE {_SAID}",
     "DELETE FROM sounds WHERE sha256 = :sound",
     # The index of words keeps those of documents that are gone until it is made anew (SQLite, "FTS5", 'rebuild').
@@ -118,8 +122,8 @@ _DELETIONS = (
 )
 
 
-def _delete_sound(connection: sqlite3.Connection, sha256: str) -> int:
-    sound = {"sound": sha256}
+def _delete_sound(connection: sqlite3.Connection, sha256: str, asked_elsewhere: Sequence[str]) -> int:
+    sound = {"sound": sha256, "elsewhere": json.dumps([*asked_elsewhere])}
     (erased,) = connection.execute(f"SELECT count(*) FROM statements WHERE {_SAID}", sound).fetchone()
     with _unguarded(connection, "changes_no_delete", "sounds_no_delete"):
         for deletion in _DELETIONS:

@@ -236,9 +236,9 @@ class Catalogue(Reading):
                 Sentence("The faces were not erased"), str(error), Sentence("Close it everywhere and try again")
             ) from error
 
-    def erase_sound(self, sha256: str) -> int:
+    def erase_sound(self, sha256: str, *, asked_elsewhere: Sequence[str] = ()) -> int:
         """Erases all that is kept of a recording, in history too; gives how many statements there were. It can't
-        be undone.
+        be undone. The questions by the keys `asked_elsewhere` stay: other recordings raise them.
 
         Raises
         ------
@@ -247,7 +247,7 @@ class Catalogue(Reading):
         """
         self._engine.dispose()
         try:
-            return erase_sound(self.path, sha256, patience_s=_PATIENCE_S)
+            return erase_sound(self.path, sha256, asked_elsewhere, patience_s=_PATIENCE_S)
         except sqlite3.Error as error:
             raise Trouble(
                 Sentence("The recording was not erased"), str(error), Sentence("Close it everywhere and try again")

@@ -10,6 +10,7 @@ from solander.core.sentence import Sentence
 from solander.core.sounds import Sound, SoundKind
 from solander.tasks.collection import Collection
 from solander.tasks.stand_words import prints_told
+from solander.tasks.story_questions import asked_by_other_stories
 
 __all__ = ["Recording", "erase_recording", "length_words", "recording_of"]
 
@@ -46,7 +47,7 @@ def recording_of(collection: Collection, sound: Sound) -> Recording:
 
 def erase_recording(collection: Collection, sha256: str, *, who: str = "archivist") -> int | None:
     """Erases a recording for good: its file, what was written down of it, who tells it, what was asked because of
-    it; from history too. That it was erased is noted as an act. Gives that act's number.
+    it and of no other story; from history too. That it was erased is noted as an act. Gives that act's number.
 
     Interrupted at any moment, it is done by doing it again.
 
@@ -72,7 +73,7 @@ def erase_recording(collection: Collection, sha256: str, *, who: str = "archivis
         work.note_erased(sha256, utc_now())
         work.commit()
     collection.sounds.erase(sha256)  # first, for an erasing that was interrupted goes on by the row
-    collection.catalogue.erase_sound(sha256)
+    collection.catalogue.erase_sound(sha256, asked_elsewhere=asked_by_other_stories(collection, sha256))
     return act.number
 
 

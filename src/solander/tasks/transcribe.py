@@ -5,14 +5,11 @@ Nothing that is heard by a program is ever said of a print. A person reads it, a
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
 from pathlib import Path
 
 from attrs import frozen
 
 from solander.catalogue.work import Work
-from solander.core.dates import Dated
 from solander.core.questions import Asks
 from solander.core.sentence import Sentence
 from solander.core.statements import About, Says, Statement, Sure
@@ -22,15 +19,10 @@ from solander.tasks.accounts import AccountTold, all_accounts
 from solander.tasks.ask import ask
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.said_anew import say_instead
+from solander.tasks.story_questions import asked_of_story
 from solander.tasks.understood import Understanding
 
-__all__ = ["Transcribed", "asked_of_story", "transcribe"]
-
-_MOST_ASKED = 6
-"""So many dates, and so many people and places, are asked about in one story (our choice)."""
-
-_SENTENCE = re.compile(r"(?<=[.!?;])\s+|\n+")
-_SHORTEST_NAME = 3
+__all__ = ["Transcribed", "transcribe"]
 
 
 @frozen
@@ -96,50 +88,3 @@ def ask_about_story(collection: Collection, work: Work, account: AccountTold, te
     """Asks about dates, people and places that are heard in a story; of its first print."""
     for sentence in asked_of_story(Understanding(collection), account.prints[0], text):
         ask(work, Asks.TOLD, account.prints[0], sentence)
-
-
-def asked_of_story(understanding: Understanding, accession: str, text: str) -> list[str]:
-    """The questions that a story raises about a print."""
-    names = [*_people(understanding, accession, text)][:_MOST_ASKED]
-    places = [*_places(understanding, accession, text)][:_MOST_ASKED]
-    return [*[*_dates(understanding, accession, text)][:_MOST_ASKED], *names, *places]
-
-
-def _dates(understanding: Understanding, accession: str, text: str) -> Iterator[str]:
-    told: set[str] = set()
-    for said in _SENTENCE.split(text):
-        found = understanding.date(said)
-        edtf = found.readings[0].edtf if found.readings else ""
-        if edtf and not edtf.startswith("XXXX") and edtf not in told:
-            told.add(edtf)
-            yield Sentence(
-                "In the story about %(print)s one hears “%(words)s”: was it taken then (%(date)s)?",
-                print=accession,
-                words=said.strip(),
-                date=Dated(edtf),
-            )
-
-
-def _people(understanding: Understanding, accession: str, text: str) -> Iterator[str]:
-    for name in understanding.people.by_heading:
-        if _is_named(name, text):
-            yield Sentence(
-                "In the story about %(print)s one hears of %(name)s: shown in it?", print=accession, name=name
-            )
-
-
-def _places(understanding: Understanding, accession: str, text: str) -> Iterator[str]:
-    for place in understanding.collection.catalogue.places():
-        if _is_named(place.name, text):
-            yield Sentence(
-                "In the story about %(print)s one hears of %(name)s: was it taken there?",
-                print=accession,
-                name=place.name,
-            )
-
-
-def _is_named(name: str, text: str) -> bool:
-    """Whether a name, or the first word of a name of several, stands in a text by itself."""
-    words = name.split()
-    likely = [name, words[0]] if len(words) > 1 and len(words[0]) >= _SHORTEST_NAME else [name]
-    return any(re.search(rf"(?<!\w){re.escape(one)}(?!\w)", text, re.IGNORECASE) for one in likely)
