@@ -8,7 +8,7 @@ from attrs import asdict, frozen
 
 __all__ = ["MEASURED", "Condition", "Missing", "turned_place"]
 
-MEASURED = 1
+MEASURED = 2
 """The edition of the measuring: what was measured by an older one can be measured anew."""
 
 _ROUND = ("top", "right", "bottom", "left")

@@ -17,7 +17,6 @@ from solander.imaging.condition_light import Uneven, clipped_shares, unevenness
 from solander.imaging.condition_motion import Motion, motion_of
 from solander.imaging.condition_paper import Torn, missing_paper
 from solander.imaging.conventions import Quad, Rgb, as_quad, require_rgb, whole_frame
-from solander.imaging.empty import stage_from_empty
 from solander.imaging.encode import thumbnail
 from solander.imaging.glare import Mirrored, mirrored_lamp
 from solander.imaging.in_view import SHEET, USUAL_FOCAL, homography
@@ -44,9 +43,8 @@ class Examined:
 
     `sharpness`: 10–90 % rise in pixels of the view's sharpest edges; `edge_rise`: that of the paper's own edge
     in the capture; `motion`; `clipped_dark`, `clipped_light`: shares of pixels (0–1) at the ends of the scale;
-    `glare`;
-    `uneven`; `tilt_deg` of the camera against the print; `dust`: specks seen; `image`: dyes, paper white, silver;
-    `torn`: where paper is missing.
+    `glare`; `uneven`; `tilt_deg` of the camera against the print; `dust`: specks seen; `image`: dyes, paper white,
+    silver; `torn`: where paper is missing.
     """
 
     sharpness: float
@@ -67,14 +65,12 @@ def examine(
     *,
     capture: Rgb | None = None,
     corners: ArrayLike | None = None,
-    empty: Rgb | None = None,
     focal: float | None = None,
 ) -> Examined:
     """Everything that is measured of a `view`, and of the `capture` that it was cut out of inside `corners`.
 
-    `empty` is a capture of the empty stage, `focal` the focal length in long sides of the frame, where they are
-    known. Without a capture what only it tells (the paper's edge, the light, the tilt, missing paper) is left
-    open.
+    `focal` is the focal length in long sides of the frame, where it is known. Without a capture what only it
+    tells (the paper's edge, the light, the tilt, missing paper) is left open.
     """
     grey = np.asarray(cv2.cvtColor(require_rgb(view), cv2.COLOR_RGB2GRAY), np.uint8)
     dark, light = clipped_shares(grey[::ROWS])
@@ -84,7 +80,7 @@ def examine(
     if capture is not None and corners is not None:
         quad = as_quad(corners)
         paper = paper_rises(capture, quad)
-        uneven, torn = _around(capture, quad, empty)
+        uneven, torn = _around(capture, quad)
         tilt = tilt_of(quad, (capture.shape[1], capture.shape[0]), focal=focal)
     return Examined(
         sharpness=sharpness_of(rises),
@@ -110,14 +106,14 @@ def tilt_of(corners: ArrayLike, frame: tuple[int, int], *, focal: float | None =
     return Plane(homography(SHEET, as_quad(corners)), frame).tilt_deg(focal or USUAL_FOCAL)
 
 
-def _around(capture: Rgb, quad: Quad, empty: Rgb | None) -> tuple[Uneven, tuple[Torn, ...]]:
+def _around(capture: Rgb, quad: Quad) -> tuple[Uneven, tuple[Torn, ...]]:
     """What the stage around a print tells."""
     capture, step = _sampled(capture, PAPER_SIDE)
     quad = (quad + 0.5) / step - 0.5
     fine = Reduced(capture, 1.0) if step > 1 else reduce(capture, PAPER_SIDE)
     seen = fine.from_full(quad)
     coarse = reduce(fine.rgb, STAGE_SIDE)
-    stage = stage_from_margin(coarse) if empty is None else stage_from_empty(coarse, empty)
+    stage = stage_from_margin(coarse)
     return unevenness(stage, coarse.from_full(seen)), missing_paper(fine.rgb, seen, stage, coarse.from_full(seen))
 
 

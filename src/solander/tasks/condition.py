@@ -29,9 +29,7 @@ _OF_FRONTS = FADED, YELLOWED, MIRRORING
 """States of the image: a back has none, and is cream by nature."""
 
 
-def condition_of(
-    straight: Rgb, rgb: Rgb, view: View, fingerprint: str, *, hand: bool = False, empty: Rgb | None = None
-) -> Condition:
+def condition_of(straight: Rgb, rgb: Rgb, view: View, fingerprint: str, *, hand: bool = False) -> Condition:
     """The condition of a view, `straight` as the print lay, that was cut out of the capture `rgb`.
 
     `hand` tells that a hand reaches over its edge. Where no edge of a print was found, or a detail fills the
@@ -43,7 +41,6 @@ def condition_of(
         straight,
         capture=rgb if around else None,
         corners=view.outline.corners if around else None,
-        empty=empty,
         focal=view.stand.focal if view.stand else None,
     )
     states = print_states(seen)

@@ -9,7 +9,9 @@ from solander.core.prints import Print, View
 from solander.core.sentence import Sentence
 from solander.imaging.compare import fingerprint
 from solander.imaging.decode import Unreadable, decode
+from solander.imaging.encode import thumbnail
 from solander.imaging.measure import UNDER_A_HAND
+from solander.imaging.rectify import quarter_turn
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.condition import condition_of
 from solander.tasks.prepare import laid_straight
@@ -70,5 +72,5 @@ def _again(collection: Collection, view: View) -> Condition | None:
         return None
     straight = laid_straight(rgb, view)
     before = view.condition
-    code = before.fingerprint if before else fingerprint(straight)
+    code = before.fingerprint if before else fingerprint(quarter_turn(thumbnail(straight), view.turn))
     return condition_of(straight, rgb, view, code, hand=bool(before and UNDER_A_HAND in before.faults))
