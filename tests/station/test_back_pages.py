@@ -20,6 +20,7 @@ from solander.imaging.legibility import LEGIBILITY_VIEWS
 from solander.station.backs import WAY_WORDS
 from solander.station.guard import TOKEN_HEADER
 from solander.station.sealing import seal
+from solander.tasks.ask_inscriptions import ask_inscriptions
 from solander.tasks.collection import Progress
 from solander.tasks.legible import WAYS
 
@@ -165,6 +166,19 @@ def test_lines_are_cut_out_upright_and_a_back_upside_down_is_turned_to_be_read(b
     assert shown[47, 80, 0] > 150
     assert shown[47, 80, 2] < 90
     get(backs, f"/legible/{back.key}/as-taken/9.jpg", 404)
+
+
+def test_what_the_writing_may_mean_is_asked_beside_it_and_answered_there(backs: Backs) -> None:
+    assert "What it may mean" not in get(backs, "/back/B1-0001").text
+    ask_inscriptions(backs.collection)
+    page = get(backs, "/back/B1-0001").text
+    found = re.search(r'action="/questions/inscription">.*?name="key" value="([0-9a-f]+)"', page, re.DOTALL)
+    assert found
+    before = len(backs.collection.catalogue.questions())
+    answer = post(backs, "/questions/inscription", key=found.group(1), then="/back/B1-0001")
+    assert answer.headers["location"].startswith("/back/B1-0001?done=")
+    assert len(backs.collection.catalogue.questions()) < before
+    assert found.group(1) not in get(backs, "/back/B1-0001").text
 
 
 def test_a_print_without_a_back_has_nothing_to_be_transcribed(backs: Backs) -> None:

@@ -15,7 +15,9 @@ from solander.core.inscriptions import Fact, Line
 from solander.core.inscriptions.records import UNREAD
 from solander.engine.local import local_executor
 from solander.look.words import counted
+from solander.tasks.ask_inscriptions import ask_inscriptions
 from solander.tasks.collection import Collection
+from solander.tasks.hand_folder import hand_folder, use_hand
 from solander.tasks.inscription import Readers, Written, readers
 from solander.tasks.inscription import inscription as read
 from solander.tasks.read_collection import by_models, read_collection
@@ -33,10 +35,19 @@ __all__ = ["inscription"]
     metavar="FOLDER",
     help="A recogniser of handwriting that you have: docs/reading-backs.md.",
 )
+@click.option("--always", is_flag=True, help="Of a COLLECTION: with this --hand, or without one, from now on.")
+@click.option("--threads", type=click.IntRange(1), default=1, help="Threads that read a picture; 1 as a rule.")
 @click.option("--again", is_flag=True, help="Of a COLLECTION: also what was read already.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object a line.")
 def inscription(
-    images: tuple[Path, ...], is_front: bool, languages: str, hand: Path | None, again: bool, as_json: bool
+    images: tuple[Path, ...],
+    is_front: bool,
+    languages: str,
+    hand: Path | None,
+    always: bool,
+    threads: int,
+    again: bool,
+    as_json: bool,
 ) -> None:
     """Read what is written on the backs of prints.
 
@@ -50,9 +61,11 @@ def inscription(
         raise CannotBegin(
             "Nothing was read", "of a collection nothing is printed as JSON", "Leave --json out, or name pictures"
         )
-    who = readers(languages=languages, hand=hand)
+    who = readers(languages=languages, hand=hand, threads=threads)
     went_well = [
-        _collection(image, languages, hand, again) if image.is_dir() else _picture(image, who, is_front, as_json)
+        _collection(image, languages, hand, always=always, again=again)
+        if image.is_dir()
+        else _picture(image, who, is_front, as_json)
         for image in images
     ]
     if not all(went_well):
@@ -70,13 +83,21 @@ def _picture(image: Path, who: Readers, is_front: bool, as_json: bool) -> bool:
     return True
 
 
-def _collection(folder: Path, languages: str, hand: Path | None, again: bool) -> bool:
-    """Reads what is not read yet of a collection; tells whether all of it could be."""
-    who = by_models(languages=languages, hand=hand)
+def _collection(folder: Path, languages: str, hand: Path | None, *, always: bool, again: bool) -> bool:
+    """Reads what is not read yet of a collection, and asks what it means; tells whether all of it could be."""
     reader = f"Tesseract {languages}" if languages else "PP-OCRv6"
     with Collection.open(folder) as opened, local_executor() as executor, watched() as watch:
+        if always:
+            use_hand(opened, hand)
+        who = by_models(languages=languages, hand=hand or hand_folder(opened))
         done = read_collection(opened, who=who, reader=reader, again=again, executor=executor, watch=watch)
-    say(f"{counted(done.read, 'side')} read, something is written on {done.written} of them.")
+        asked = ask_inscriptions(opened)
+    if done.read:
+        say(f"{counted(done.read, 'side')} read, something is written on {done.written} of them.")
+    elif not done.set_aside:
+        say("Every side was read already; --again reads them anew.")
+    if asked:
+        say(f"{counted(asked, 'question waits', 'questions wait')} about what it may mean.")
     for sentence in done.set_aside:
         say(sentence)
     return not done.set_aside

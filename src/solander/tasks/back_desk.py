@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from attrs import define, evolve, field, frozen
 
@@ -20,13 +20,15 @@ from solander.core.statements import About, Says, Statement, Sure
 from solander.core.upright import turn_by_faces
 from solander.engine.local import Executor, ProcessExecutor
 from solander.reading.inscriptions.networks import is_installed
-from solander.tasks.ask_inscriptions import ask_inscriptions
+from solander.tasks.ask_inscriptions import ask_inscriptions, proposals_on
 from solander.tasks.claims import AT_THE_DESK
 from solander.tasks.collection import Collection, Progress
 from solander.tasks.described_some import described_one
+from solander.tasks.hand_folder import hand_folder
 from solander.tasks.legible import Legible
 from solander.tasks.meant import meant_of
 from solander.tasks.print_desk import PrintDesk
+from solander.tasks.proposed_inscriptions import Proposal
 from solander.tasks.read_collection import WhoReads, by_models, due_to_be_read, read_collection
 from solander.tasks.said_anew import say_all
 from solander.tasks.say import SaidDone
@@ -43,7 +45,7 @@ class BackAsked:
     turns clockwise from how it is shown elsewhere, which bring its writing upright. `said` and `reading` are what
     the person at the desk wrote down before: as it stands there, and in their own words. `number` and `total` tell
     which of those that wait it is, 0 for one that doesn't; `following` is the print whose back comes next, empty
-    for none.
+    for none. `proposals` are what the writing may mean, as far as that is asked about.
     """
 
     described: DescribedPrint
@@ -55,6 +57,7 @@ class BackAsked:
     number: int
     total: int
     following: str
+    proposals: tuple[Proposal, ...] = ()
 
 
 def _in_background() -> Executor:
@@ -85,10 +88,11 @@ _PATIENCE_S, _WHILE_S = 0.3, 60.0
 
 @define
 class BackDesk:
-    """The backs of a collection for one workbench; `who` reads in processes that `executor` begins."""
+    """The backs of a collection for one workbench; `who` reads in processes that `executor` begins: where it
+    is None the networks, with the recogniser of handwriting that the collection goes by."""
 
     prints: PrintDesk
-    who: WhoReads = field(factory=by_models)
+    who: WhoReads | None = None
     executor: Callable[[], Executor] = _in_background
     can_read: Callable[[], bool] = is_installed
     legible: Legible = field(init=False)
@@ -152,7 +156,12 @@ class BackDesk:
             waiting.index(accession) + 1 if accession in waiting else 0,
             len(waiting),
             _after(waiting, accession),
+            tuple(self._proposed(accession)) if writing else (),
         )
+
+    def _proposed(self, accession: str) -> Iterator[Proposal]:
+        asked = {one.key for one in self.collection.catalogue.questions_about([accession])}
+        return (one for one in proposals_on(self.collection, accession) if one.key in asked) if asked else iter(())
 
     def _own(self, accession: str) -> tuple[str, str]:
         """What the person at the desk wrote down, and its free reading."""
@@ -222,7 +231,7 @@ class BackDesk:
             with self.executor() as executor:
                 done = read_collection(
                     self.collection,
-                    who=self.who,
+                    who=self.who or by_models(hand=hand_folder(self.collection)),
                     executor=executor,
                     watch=self._watch,
                     stopped=self._stopped.is_set,
