@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 import io
+import os
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -89,8 +90,10 @@ def bring_up_to_date(code: str, source: Catalog) -> Catalog:
         old = before.get(message.id)
         told = old.string if old is not None else None
         after.add(message.id, told, locations=message.locations, auto_comments=message.auto_comments)
-    with (LOCALE / f"{code}.po").open("wb") as file:
-        file.writelines(_without_dates(after))
+    # In its place at once: who reads it meanwhile, or does the same, gets a whole one.
+    fresh = LOCALE / f".{code}.{os.getpid()}.po"
+    fresh.write_bytes(b"".join(_without_dates(after)))
+    fresh.replace(LOCALE / f"{code}.po")
     return after
 
 
