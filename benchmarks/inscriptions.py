@@ -40,10 +40,14 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--judge", dest="which", action="store_const", const="judge", default="tune")
     parser.add_argument("--backs", type=int, default=40, help="written ones, and as many blank ones and fronts")
+    parser.add_argument(
+        "--first", type=int, help="the first seed: to judge, one that nobody has seen what it gives"
+    )
     parser.add_argument("--fonts", type=Path, help="a folder of typefaces for hands, to judge with")
     parser.add_argument("--only", choices=("lines", "backs", "fronts"), help="measure these alone")
     parser.add_argument("--show", action="store_true")
     options = parser.parse_args()
+    options.first = options.first or FIRST_SEED[options.which]
     cv2.setNumThreads(1)
     faces = Typefaces.of(options.which, options.fonts)
     if options.only in (None, "lines"):
@@ -98,7 +102,7 @@ def _alike(text: str) -> str:
 
 
 def _backs(options: argparse.Namespace, faces: Typefaces) -> None:
-    known, first = lookups(), FIRST_SEED[options.which]
+    known, first = lookups(), options.first
     noticed: list[bool] = []
     alarmed: list[bool] = []
     seen: list[bool] = []
@@ -107,8 +111,10 @@ def _backs(options: argparse.Namespace, faces: Typefaces) -> None:
     facts: Counter[str] = Counter()
     wrong: Counter[str] = Counter()
     times: list[float] = []
+    printed: list[bool] = []
     for seed in range(first, first + options.backs):
         back = made_back(seed, faces)
+        printed.append(bool(back.printed))
         began = time.process_time()
         found = read_back(back.rgb, WHO, known)
         times.append(time.process_time() - began)
@@ -131,6 +137,10 @@ def _backs(options: argparse.Namespace, faces: Typefaces) -> None:
     print(f"  wrong by kind: {dict(wrong)}; which way up: {dict(turns)}")
     usual, slow = np.quantile(times, [0.5, 0.95])
     print(f"  processor time a back: median {usual:.2f} s, 95 % {slow:.2f} s (target ≤ 1.5 s)")
+    of_print = [spent for spent, is_printed in zip(times, printed, strict=True) if is_printed]
+    if of_print:
+        usual, most = np.median(of_print), max(of_print)
+        print(f"  of {len(of_print)} that a paper maker printed on: median {usual:.2f} s, most {most:.2f} s")
 
 
 def _share(counts: Counter[str], right: str, *others: str) -> float:
@@ -169,7 +179,7 @@ def _score(
 
 
 def _fronts(options: argparse.Namespace, faces: Typefaces) -> None:
-    known, first = lookups(), FIRST_SEED[options.which]
+    known, first = lookups(), options.first
     dates: Counter[str] = Counter()
     false, without = 0, 0
     times: list[float] = []

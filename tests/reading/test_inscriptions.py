@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import os
+import shutil
 import stat
 from collections.abc import Sequence
 from pathlib import Path
@@ -397,6 +398,20 @@ def test_without_tesseract_it_says_so(tmp_path: Path, monkeypatch: pytest.Monkey
     monkeypatch.setenv("PATH", str(tmp_path))
     with pytest.raises(CannotBegin, match="not installed"):
         tesseract_reader()
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(shutil.which("tesseract") is None, reason="the program tesseract is not installed")
+def test_tesseract_itself_reads_print_and_says_which_data_it_lacks() -> None:
+    """Against the program: its table has the form that is read here."""
+    page = np.full((160, 420, 3), 240, np.uint8)
+    cv2.putText(page, "MARKET 1964", (40, 90), cv2.FONT_HERSHEY_DUPLEX, 1.3, (50, 40, 60), 2, cv2.LINE_AA)
+    found = read_side(page, page, tesseract_reader("eng"))
+    assert found.text == "MARKET 1964"
+    assert found.lines[0].turn == 0
+    assert found.is_written
+    with pytest.raises(CannotBegin, match="Tesseract could not read"):
+        tesseract_reader("xyz").read([page])
 
 
 LINES = Path(__file__).resolve().parents[3] / "shared" / "data" / "handwriting"

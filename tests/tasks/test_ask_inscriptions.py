@@ -8,7 +8,7 @@ import pytest
 from attrs import evolve
 from written_box import BLUE, RED, a_back, add_written, bar_readers
 
-from solander.core.errors import NotFound
+from solander.core.errors import CannotBegin, NotFound
 from solander.core.inscriptions import Fact, FactKind, Inscription, Line, Lookups, Word
 from solander.core.inscriptions.kept import Writing
 from solander.core.people import Person
@@ -18,6 +18,7 @@ from solander.core.statements import Says, Sure
 from solander.tasks.ask_inscriptions import ask_inscriptions, proposal_asked, take_inscription
 from solander.tasks.collection import Collection
 from solander.tasks.date import DateReader
+from solander.tasks.hand_folder import hand_folder, use_hand
 from solander.tasks.inscription import lookups
 from solander.tasks.print_desk import PrintDesk
 from solander.tasks.proposed_inscriptions import BACK, BORDER, proposals_of
@@ -118,6 +119,21 @@ def test_people_who_come_to_be_known_are_known_at_once(collection: Collection) -
         work.keep_person(Person("Nuschi Novák"))
         work.commit()
     assert lookups(collection.catalogue).is_given_name("Nuschi")
+
+
+def test_the_recogniser_of_a_collection_is_kept_and_taken_back(
+    collection: Collection, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with pytest.raises(CannotBegin, match=r"no model\.onnx|not installed"):
+        use_hand(collection, tmp_path)
+    assert hand_folder(collection) is None
+    monkeypatch.setattr("solander.tasks.hand_folder.handwriting_reader", lambda _: None)
+    use_hand(collection, tmp_path)
+    assert hand_folder(collection) == tmp_path.resolve()
+    use_hand(collection, None)
+    assert hand_folder(collection) is None
+    collection.catalogue.undo("archivist")
+    assert hand_folder(collection) == tmp_path.resolve()
 
 
 def _line(text: str, down: float, *, sure: float = 0.95) -> Line:

@@ -171,6 +171,7 @@ def _setting(change: Change, before: Row, after: Row) -> ChangeShown:
         "customs": _("how dates are read"),
         "first_words": _("first words"),
         "title": _("title of the collection"),
+        "handwriting": _("recogniser of handwriting"),
     }.get(change.key, change.key.replace("_", " "))
     return ChangeShown(_("the collection"), what, *(_short(str(row.get("value", ""))) for row in (before, after)))
 
