@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+import time
 from collections.abc import Iterator
 from urllib.parse import urlencode
 
@@ -14,8 +15,11 @@ from treated_bench import TreatedBench, treated_bench
 from solander.core.errors import InvalidValue
 from solander.core.language import speaking
 from solander.core.treatments import UNTREATED, Step, Treatment
+from solander.engine.local import SerialExecutor
 from solander.look.languages import language_of
 from solander.station.treatment_fields import SENTENCES, Field, fields_of, parts_of, read_step, slug
+from solander.tasks import treatment_desk
+from solander.tasks.treatment_proposals import waiting_proposals
 
 STEPS = [
     Step("texture", {"peaks": [[0.1, 0.2]], "strength": 0.5}),
@@ -78,7 +82,8 @@ def test_what_can_t_be_is_refused(number, put):
 
 
 @pytest.fixture
-def bench(tmp_path, gazetteer) -> Iterator[TreatedBench]:
+def bench(tmp_path, gazetteer, monkeypatch) -> Iterator[TreatedBench]:
+    monkeypatch.setattr(treatment_desk, "local_executor", SerialExecutor)
     with treated_bench(tmp_path / "box") as bench:
         yield bench
 
@@ -183,3 +188,42 @@ def test_a_container_is_given_the_steps_of_tone(bench):
     code = bench.collection.catalogue.print("B1-0001").container
     answer = bench.post(f"{bench.here}/give", container=code)
     assert answer.url.params["left"] == "B1-0002"  # the other prints have no front yet
+
+
+def test_a_proposal_is_asked_side_by_side_and_one_key_accepts(bench):
+    bench.post("/treatments/look")
+    until(lambda: bench.treatments.looking is None)
+    (question,) = waiting_proposals(bench.collection)
+    page = bench.get("/questions/one?kind=treatment").text
+    assert f"/view/{bench.view.key}.jpg" in page
+    assert f"/treatment/{bench.view.key}/proposed.jpg" in page
+    assert re.search(r'value="one" data-key="1"', page)
+    assert "The bare border is yellow by a density of" in page
+    assert bench.get(f"/treatment/{bench.view.key}/proposed.jpg").status_code == 200
+    assert bench.get(f"/treatment/{bench.view.key}/proposed-small.jpg").status_code == 200
+    answer = bench.post("/questions/treat", key=question.key, treat="one", then="/questions")
+    assert bench.view.treatment.sentences == ("paper border made neutral",)
+    assert waiting_proposals(bench.collection) == []
+    bench.post("/undo", act=answer.url.params["done"], then="/")
+    assert len(waiting_proposals(bench.collection)) == 1
+
+
+def test_where_colours_have_faded_a_click_on_a_neutral_dark_tells_how_far(bench):
+    bench.treatments.look()
+    until(lambda: bench.treatments.looking is None)
+    (question,) = waiting_proposals(bench.collection)
+    assert "seem to have faded" in question.sentence
+    dark = {"key": question.key, "treat": "dark", "then": "/questions"}
+    assert "No place is picked yet" in bench.post("/questions/treat", **dark).text
+    assert "too light to tell" in bench.post("/questions/treat", **dark, **{"pick.x": "1", "pick.y": "1"}).text
+    assert bench.view.treatment == UNTREATED
+    bench.post("/questions/treat", **dark, **{"pick.x": "50", "pick.y": "50"})
+    assert [step.name for step in bench.view.treatment] == ["fading"]
+    assert bench.view.treatment.steps[0].reason == "a place was shown that was a neutral dark"
+
+
+def until(condition, most_s=60.0):
+    ends = time.monotonic() + most_s
+    while not condition():
+        assert time.monotonic() < ends, "it does not end"
+        time.sleep(0.01)

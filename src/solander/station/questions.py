@@ -65,7 +65,7 @@ def _add_pages(app: FastAPI, bench: Workbench, queue: Queue, page: Page) -> None
         told: dict[str, Any] = {"kinds": kinds, "pace": queue.pace("", within), "within": within}
         told |= {"all": _Within("", within).address(), "containers": _codes(queue), "faces": bench.faces}
         told |= {"mends": bench.collection.mends(), "asked": [] if within else _asked_next(bench, queue)}
-        told |= {"done": done, "words": bench.done(done)}
+        told |= {"done": done, "words": bench.done(done), "treatments": bench.treatments}
         told |= {"backs": len(bench.backs.waiting(within)) if bench.backs else 0}
         return page("questions.html", **bench.room("Questions"), **told)
 

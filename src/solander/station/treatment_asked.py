@@ -57,6 +57,11 @@ def add_treatment_asked(app: FastAPI, bench: Workbench, page: Page) -> None:
         jpeg = desk.seen_small(key, _proposed(desk, view_key(key)).treatment)
         return Response(jpeg, media_type="image/jpeg", headers=_UNSTORED)
 
+    @app.post("/treatments/look")
+    def look(form: Fields) -> Response:
+        desk.look()
+        return onward(form, None, otherwise="/questions")
+
     @app.post("/questions/treat")
     def treat(form: Fields) -> Response:
         question = desk.collection.catalogue.question(form.get("key", ""))

@@ -11,7 +11,7 @@ from fastapi import FastAPI, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
 
 from solander.core.errors import Trouble
-from solander.core.language import _, marked
+from solander.core.language import _, marked, told
 from solander.core.prints import View
 from solander.core.treatment_size import treated_size
 from solander.core.treatments import Step
@@ -21,6 +21,7 @@ from solander.station.pictures import view_key
 from solander.station.treatment_draft import PICKED, Draft, draft_of, marks_listed
 from solander.station.treatment_fields import Field, parts_of, slug
 from solander.station.workbench import Page, Workbench
+from solander.tasks.propose_treatment import offers_of
 from solander.tasks.treat import Treated, give, prints_in, wishes_of
 from solander.tasks.treatment_desk import TreatmentDesk
 
@@ -38,6 +39,8 @@ _OFFERS = (
     ("fine turn", marked("turned a little")),
     ("keystone", marked("straightened by its corners")),
     ("quarter turn", marked("turned by quarters")),
+    ("two lights", marked("glare taken out with a second capture")),
+    ("even light", marked("light evened by a blank sheet")),
     ("output", marked("made smaller, sharpened for it")),
 )
 
@@ -88,7 +91,7 @@ def _add_looking(app: FastAPI, bench: Workbench, desk: TreatmentDesk, page: Page
         return _page(bench, desk, page, view_key(key), given, done=done)
 
     @app.get("/treatment/{key}/told", response_class=HTMLResponse)
-    def told(request: Request, key: str) -> Response:
+    def told_here(request: Request, key: str) -> Response:
         draft = draft_of(desk, view_key(key), dict(request.query_params))
         return page("treatment_told.html", told=_told(desk, key, draft))
 
@@ -118,8 +121,8 @@ def _add_keeping(app: FastAPI, bench: Workbench, desk: TreatmentDesk, page: Page
 
 
 def _back(key: str, done: Treated, more: list[tuple[str, str]] | None = None) -> Response:
-    told = [*([] if done.act is None else [("done", str(done.act))]), *(more or [])]
-    return RedirectResponse(f"/treatment/{key}" + (f"?{urlencode(told)}" if told else ""), 303)
+    query = [*([] if done.act is None else [("done", str(done.act))]), *(more or [])]
+    return RedirectResponse(f"/treatment/{key}" + (f"?{urlencode(query)}" if query else ""), 303)
 
 
 def _page(
@@ -140,7 +143,7 @@ def _page(
         "side": called_words(side_word(view.side)),
         "here": f"/treatment/{key}",
         "listed": [_Listed(step, parts_of(step)) for step in draft.treatment],
-        "offers": [(name, words) for name, words in _OFFERS if draft.treatment.step(name) is None],
+        "offers": _offers(view, draft),
         "picked": PICKED,
         "draft": draft,
         "told": _told(desk, key, draft),
@@ -157,22 +160,29 @@ def _page(
     return page("treatment.html", status=status, **bench.room("Print"), **values)
 
 
+def _offers(view: View, draft: Draft) -> list[tuple[str, str, str]]:
+    """The steps that are not in the list, in words; first those that the view's condition speaks for, with why."""
+    reasons = {offer.name: offer.reason for offer in offers_of(view.condition)}
+    offers = [(name, _(words), told(reasons.get(name, ""))) for name, words in _OFFERS]
+    return sorted((one for one in offers if draft.treatment.step(one[0]) is None), key=lambda one: not one[2])
+
+
 def _told(desk: TreatmentDesk, key: str, draft: Draft) -> list[str]:
     """What can't be done, and what is lost at the ends of the scale; sentences."""
-    told = [str(one) for one in draft.refused]
+    sentences = [told(one) for one in draft.refused]
     try:
         clipped = desk.seen(key, draft.treatment).clipped
     except Trouble as trouble:
-        return [*told, trouble.sentence]
+        return [*sentences, told(trouble.sentence)]
     if clipped >= _BEYOND:
         percent = f"{100 * clipped:.1f}"
-        told.append(
+        sentences.append(
             _(
                 "%(percent)s %% of the picture is driven beyond what can be shown: detail is lost there.",
                 percent=percent,
             )
         )
-    return told
+    return sentences
 
 
 def _others(desk: TreatmentDesk, accession: str, view: View) -> list[tuple[str, int]]:

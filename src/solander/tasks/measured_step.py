@@ -51,7 +51,8 @@ def measured_step(
         When the view does not show what the step needs; the sentence says what it is and what to do.
     """
     if name in _MEASURED:
-        return Step(name, _MEASURED[name](rgb, place, faces), who=who)
+        reason = _SHOWN_DARK if name == "fading" else ""
+        return Step(name, _MEASURED[name](rgb, place, faces), who=who, reason=reason)
     if name in _FIRST:
         return Step(name, _FIRST[name], who=who)
     raise _not_begun(
@@ -127,6 +128,7 @@ _MEASURED = {
     "crop": _crop,
 }
 
+_SHOWN_DARK = Sentence("a place was shown that was a neutral dark")
 _NO_BORDER = Sentence("no bare paper border was found")
 
 

@@ -18,6 +18,8 @@ from solander.core.treatments import UNTREATED, Step, Treatment
 from solander.look.words import side_of
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.measured_step import Place, faces_in, measured_step
+from solander.tasks.pictures_named import NAMED
+from solander.tasks.step_with_picture import step_with_picture
 from solander.tasks.treated import untreated_pixels
 
 __all__ = [
@@ -172,6 +174,8 @@ def _with(collection: Collection, view: View, wishes: Iterable[Wish], who: str) 
 def _step(collection: Collection, view: View, wish: Wish, who: str) -> Step:
     if wish.parameters is not None:
         return Step(wish.name, wish.parameters, who=who)
+    if wish.name in NAMED:
+        return step_with_picture(collection, view, wish.name, who=who)
     pixels = untreated_pixels(collection, view)
     return measured_step(pixels, wish.name, place=wish.place, faces=faces_in(collection, view), who=who)
 

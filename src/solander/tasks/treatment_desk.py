@@ -8,26 +8,29 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Sequence
-from threading import Lock
+from threading import Lock, Thread
 
 from attrs import define, evolve, field, frozen
 
 from solander.core.errors import Trouble
+from solander.core.language import marked
 from solander.core.prints import View
 from solander.core.sentence import Sentence
 from solander.core.treatments import Step, Treatment
+from solander.engine.local import local_executor
 from solander.imaging.conventions import Rgb, WrongPicture
 from solander.imaging.decode import decode
 from solander.imaging.encode import encode_jpeg
 from solander.imaging.treatment.preview import IN_FULL_SIZE, Preview
 from solander.imaging.treatment.treat import treat
-from solander.tasks.collection import Collection
+from solander.tasks.collection import Collection, Progress
 from solander.tasks.measured_step import Place, faces_in, measured_step
-from solander.tasks.pictures_named import pictures_named
+from solander.tasks.pictures_named import NAMED, pictures_named
 from solander.tasks.sitting import Sitting
+from solander.tasks.step_with_picture import step_with_picture
 from solander.tasks.treat import Treated, set_treatment
 from solander.tasks.treated import untreated_paths, untreated_pixels
-from solander.tasks.treatment_proposals import Proposed, accept
+from solander.tasks.treatment_proposals import Proposed, accept, look_for_treatments
 
 __all__ = ["SCREEN", "Seen", "TreatmentDesk"]
 
@@ -61,6 +64,10 @@ class TreatmentDesk:
 
     collection: Collection
     sitting: Sitting
+    looking: Progress | None = field(default=None, init=False)
+    """How far one is looking what would gain by a treatment; None where nobody is."""
+    trouble: str = field(default="", init=False)
+    """Why the last look ended early; empty where it did not."""
     _open: OrderedDict[str, _Open] = field(factory=OrderedDict, init=False)
     _tried: OrderedDict[tuple[str, str], Seen] = field(factory=OrderedDict, init=False)
     _lock: Lock = field(factory=Lock, init=False)
@@ -87,8 +94,7 @@ class TreatmentDesk:
         with self._lock:
             opened = self._opened(view)
             if (name, place) not in opened.measured:
-                faces = faces_in(self.collection, view)
-                opened.measured[name, place] = measured_step(opened.pixels, name, place=place, faces=faces)
+                opened.measured[name, place] = self._measured(opened, view, name, place)
             return opened.measured[name, place]
 
     def seen(self, key: str, treatment: Treatment) -> Seen:
@@ -146,9 +152,33 @@ class TreatmentDesk:
         told = proposed.treatment.without("neutral").with_step(fading)
         return self.accept([evolve(proposed, treatment=told)])
 
+    def look(self) -> None:
+        """Begins to look which prints would gain by a treatment, beside all else that the workbench does."""
+        if self.looking is None:
+            self.looking, self.trouble = Progress(marked("Looking what would gain"), "", 0, None), ""
+            Thread(target=self._look, name="looks what would gain", daemon=True).start()
+
+    def _look(self) -> None:
+        try:
+            with local_executor() as executor:
+                prints = self.collection.catalogue.prints()
+                look_for_treatments(self.collection, prints, executor=executor, watch=self._watch)
+        except Trouble as trouble:
+            self.trouble = trouble.sentence
+        finally:
+            self.looking = None
+
+    def _watch(self, progress: Progress) -> None:
+        self.looking = progress
+
+    def _measured(self, opened: _Open, view: View, name: str, place: Place | None) -> Step:
+        if name in NAMED:
+            return step_with_picture(self.collection, view, name)
+        return measured_step(opened.pixels, name, place=place, faces=faces_in(self.collection, view))
+
     def _try(self, view: View, treatment: Treatment) -> Seen:
         opened = self._opened(view)
-        named = [step.parameters for step in treatment.applied if step.name in ("two lights", "even light")]
+        named = [step.parameters for step in treatment.applied if step.name in NAMED]
         others = pictures_named(self.collection, view, treatment.applied)
         preview = opened.previews.setdefault(repr(named), Preview(opened.pixels, long_side=SCREEN, others=others))
         try:

@@ -193,7 +193,7 @@ def _look(job: _Job) -> Proposed:
     if kept is not None:
         return kept
     try:
-        found = propose_treatment(decode(picture_of_view(job.root, job.view)))
+        found = propose_treatment(decode(picture_of_view(job.root, job.view)), condition=job.view.condition)
         told = {"edition": EDITION, "asks_neutral": found.asks_neutral, **found.treatment.as_json()}
         path = _path(job.root / "views", job.view)
         path.parent.mkdir(parents=True, exist_ok=True)
