@@ -202,3 +202,28 @@ def test_what_is_unread_is_read_from_the_page_and_told(tmp_path: Path, gazetteer
         assert "Let the machine read" not in page
         backs.desk.at = Progress("Reading what is written", "B1-0002", 2, 8)
         assert "side 2 of 8" in get(backs, "/backs").text
+
+
+def test_what_was_read_is_asked_with_its_line_in_large_and_taken_by_one_key(backs: Backs) -> None:
+    ask_inscriptions(backs.collection)
+    page = get(backs, "/questions/one?kind=inscription").text
+    crop = re.search(r'<p class="the-line"><img src="([^"]+)"', page)
+    assert crop is not None
+    assert _size(get(backs, crop[1]).content)[0] > 200
+    assert "a machine read" in page
+    assert "Not used:" in page
+    key = re.search(r'name="key" value="([^"]+)"', page)
+    assert key is not None
+    question = backs.collection.catalogue.question(key[1])
+    assert question is not None
+    answer = post(backs, "/questions/inscription", key=key[1], then="/questions/one?kind=inscription")
+    assert "done=" in answer.headers["location"]
+    said = backs.collection.catalogue.statements(subject=question.subject)
+    assert {str(one.source) for one in said} == {"back inscription"}
+    assert backs.collection.catalogue.question(key[1]) is None
+    again = post(backs, "/questions/inscription", key=key[1], then="/questions")
+    assert again.status_code == 404
+
+
+def _size(jpeg: bytes) -> tuple[int, int]:
+    return Image.open(BytesIO(jpeg)).size
