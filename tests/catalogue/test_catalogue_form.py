@@ -87,6 +87,27 @@ _OF_THE_FIRST_FORM = (
 """Rows as the first migration has them, in the order of its columns."""
 
 
+def test_what_the_tenth_form_kept_is_there_and_every_act_of_it_is_taken_back(tmp_path: Path) -> None:
+    """Its history tells of rows as they were then, without the columns that came later."""
+    engine = connect(tmp_path / "solander.db", patience_s=1)
+    with migrating(engine) as connection:
+        migrate(connection, to="0010")
+        driver = connection.connection.driver_connection
+        assert driver is not None
+        for sql in (Path(__file__).parent / "form_0010.sql").read_text(encoding="utf-8").split(";\n"):
+            driver.execute(sql)
+        acts = [said for (said,) in driver.execute("SELECT what FROM acts ORDER BY id")]
+        connection.commit()
+    engine.dispose()
+    with Catalogue.open(tmp_path) as catalogue:
+        assert catalogue.setting("title") == "Of the tenth form"
+        assert len(catalogue.setting("identifier")) == len("1d2fd847-e932-430b-961a-e2119c1fce8f")
+        assert [one.accession for one in catalogue.prints()] == ["B1-0001", "B1-0003", "B3-0004"]
+        assert len(acts) > 20
+        assert [catalogue.undo("Ada") for _ in acts] == acts[::-1]
+        assert (catalogue.prints(), catalogue.people(), catalogue.statements()) == ([], [], [])
+
+
 @pytest.mark.parametrize("name", ["plain", "with space", "100% sure?", "a#b;c=d&e", "Köln – 写真"])
 def test_any_folder_name_will_do(tmp_path: Path, name: str) -> None:
     Catalogue.create(tmp_path / name, title="Box one").close()
