@@ -14,7 +14,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from solander.imaging.condition_sheet import BENEATH, LIKE, OPEN, Distances, Sheet, Torn
+from solander.imaging.condition_sheet import BENEATH, LIKE, MOST_ALIKE, OPEN, Distances, Sheet, Torn
 
 __all__ = ["CORNERS", "lost_corners"]
 
@@ -36,10 +36,13 @@ MOST, FILLED = 0.2, 0.85
 
 def lost_corners(sheet: Sheet) -> Iterator[Torn]:
     """The corners that are missing, clockwise from the top left, each with the height of its triangle."""
+    alike, around = sheet.alike(), 2 * sum(sheet.size)
     for number, place in enumerate(CORNERS):
         mouths = sheet.mouths[number], sheet.mouths[number - 1][::-1]
         inside = np.rot90(sheet.inside, number)
         legs = _leg(_lane(inside)), _leg(_lane(inside.T))
+        if alike - sum(legs) / around > MOST_ALIKE:
+            continue
         if _are_legs(legs, sheet.across) and _is_lost(inside, legs, mouths):
             yield Torn(place, legs[0] * legs[1] / float(np.hypot(*legs)) / sheet.across)
 

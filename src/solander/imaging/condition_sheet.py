@@ -17,7 +17,7 @@ from solander.imaging.conventions import Quad, Rgb
 from solander.imaging.edges import LINEAR_OF
 from solander.imaging.stage import Lab, StageModel
 
-__all__ = ["BENEATH", "LIKE", "OPEN", "Distances", "Sheet", "Torn", "sheet_on"]
+__all__ = ["BENEATH", "LIKE", "MOST_ALIKE", "OPEN", "Distances", "Sheet", "Torn", "sheet_on"]
 
 Distances = NDArray[np.float32]
 
@@ -35,6 +35,10 @@ LIKE = 4.0
 
 BENEATH, BESIDE = 3, 2
 """Pixels inside the outline that blur and the paper's own wear take, and outside it."""
+
+MOST_ALIKE = 0.1
+"""Share of the rim beside a loss that may look like the stage: of a print of the stage's own colour nothing can be
+told."""
 
 OPEN = 2.0
 """Spreads from the stage within which the way in is open: it leads over no paper's edge, rubbed white or in its
@@ -64,6 +68,12 @@ class Sheet:
     def size(self) -> tuple[int, int]:
         """Width and height of the outline in pixels."""
         return self.inside.shape[1], self.inside.shape[0]
+
+    def alike(self) -> float:
+        """Share (0–1) of the rim just inside the outline that looks like the stage."""
+        rim = slice(BENEATH + 1, BENEATH + 4)
+        sides = [np.rot90(self.inside, side)[rim].min(axis=0) for side in range(4)]
+        return float((np.concatenate(sides) < LIKE).mean())
 
     @property
     def across(self) -> float:

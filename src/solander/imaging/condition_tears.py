@@ -19,7 +19,7 @@ from attrs import frozen
 from numpy.typing import NDArray
 
 from solander.imaging.condition_light import EDGES
-from solander.imaging.condition_sheet import BENEATH, LIKE, OPEN, Distances, Sheet, Torn
+from solander.imaging.condition_sheet import BENEATH, LIKE, MOST_ALIKE, OPEN, Distances, Sheet, Torn
 
 __all__ = ["tears"]
 
@@ -49,6 +49,8 @@ class _Piece:
 
 def tears(sheet: Sheet) -> Iterator[Torn]:
     """Where a print is torn, and how deep."""
+    if sheet.alike() > MOST_ALIKE:
+        return
     core = slice(BENEATH, -BENEATH)
     for piece in _pieces(_like_stage(sheet.inside)[core, core], (BENEATH, BENEATH), sheet, ENDS):
         yield from _tears_in(piece, sheet, NEARER)
