@@ -105,5 +105,5 @@ def test_the_workbench_closes_while_a_page_listens(tmp_path: Path):
             answer = client.send(client.build_request("GET", f"{address}/changes"), stream=True)
             next(answer.iter_lines())
             began = time.monotonic()
-        assert time.monotonic() - began < 10  # it would wait for ever
+        assert time.monotonic() - began < 50  # it would wait for ever
         client.close()
