@@ -113,6 +113,22 @@ def test_a_back_on_which_something_was_found_waits_until_somebody_says_that_noth
     assert backs.backs_counted() == BacksCounted(backs=4, transcribed=0, written=0, blank=2)
 
 
+def test_what_a_machine_read_is_found_after_what_people_said_until_somebody_wrote_it_down(
+    backs: Catalogue,
+) -> None:
+    _keep(backs, BACKS[:2], WRITING)
+    assert backs.search("skegn") == ["B1-0001", "B1-0002"]
+    assert backs.documents(["B1-0001"])["B1-0001"]["machine"] == "Skegness 1952"
+    with backs.act("Ada", "said and wrote down") as act, act.work() as work:
+        work.state(made.a_statement("note", "B1-0003", Says.NOTE, "Perhaps the beach at Skegness"))
+        work.state(made.a_statement("back", "B1-0001", Says.TRANSCRIPTION, "Shoreham 1952"))
+        work.commit()
+    assert backs.search("skegness") == ["B1-0003", "B1-0002"]
+    assert backs.search("shoreham") == ["B1-0001"]
+    backs.undo("Ada")
+    assert backs.search("skegness") == ["B1-0001", "B1-0002"]
+
+
 def test_of_no_backs_nothing_waits(catalogue: Catalogue) -> None:
     assert catalogue.backs_to_transcribe() == []
     assert catalogue.backs_counted() == BacksCounted(0, 0, 0, 0)

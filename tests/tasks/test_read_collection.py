@@ -13,7 +13,11 @@ from solander.core.prints import Side
 from solander.core.sentence import Sentence
 from solander.tasks import read_collection as reading
 from solander.tasks.collection import Collection, Progress
+from solander.tasks.find import Finder
+from solander.tasks.print_desk import PrintDesk
 from solander.tasks.read_collection import SidesRead, due_to_be_read, read_collection
+from solander.tasks.show import Shown
+from solander.tasks.typed import Field, Typed
 from solander.tasks.upright import turn_by_hand
 
 
@@ -89,6 +93,24 @@ def test_a_back_read_after_it_was_turned_is_kept_as_the_paper_lay(box: Collectio
     assert first.text == "Skegness August 1952"
     assert [round(value) for corner in first.corners[::2] for value in corner] == [30, 40, 250, 54]
     assert round(abs(told.seen(2).lines[0].angle_deg)) == 180
+
+
+def test_what_was_read_is_found_and_told_as_a_machines_and_a_transcription_as_a_persons(box: Collection) -> None:
+    shown = Shown(box)
+    read_collection(box, who=bar_readers)
+
+    def found(sought: str) -> list[tuple[str, list[str]]]:
+        shown.settle()
+        finder = Finder(box)
+        return [
+            (one.described.print.accession, [where.field for where in one.where])
+            for one in finder.told(finder.find(sought))
+        ]
+
+    assert found("nan bill") == [("B1-0001", ["machine"])]
+    PrintDesk(shown).say(Typed("B1-0001", Field.TRANSCRIPTION, "Skegness,\n_August_ 1952"))
+    assert found("nan bill") == []
+    assert found("august 1952") == [("B1-0001", ["transcription"])]
 
 
 def test_a_side_that_cannot_be_read_is_told_and_the_others_are_read(box: Collection) -> None:

@@ -15,11 +15,12 @@ from sqlalchemy import Connection, Table, delete, insert, select
 
 from solander.catalogue.database import rows
 from solander.catalogue.records import Row, storable
-from solander.catalogue.schema import people, prints, search_documents, statements
+from solander.catalogue.schema import people, prints, search_documents, statements, views, writings
+from solander.core.inscriptions.kept import Writing
 from solander.core.spellings import other_spellings
 from solander.core.statements import About, Says
 
-__all__ = ["Documents", "documents_missing", "searchable", "write_documents"]
+__all__ = ["Documents", "documents_missing", "searchable", "write_documents", "write_documents_of"]
 
 _FIELDS = {
     Says.CAPTION: "caption",
@@ -29,7 +30,7 @@ _FIELDS = {
     Says.NOTE: "note",
     Says.TRANSCRIPTION: "transcription",
 }
-_EMPTY = dict.fromkeys(("caption", "people", "place", "occasion", "note", "transcription"), "")
+_EMPTY = dict.fromkeys(("caption", "people", "place", "occasion", "note", "transcription", "machine"), "")
 _AT_ONCE = 400  # subjects in one query; SQLite takes 32,766 values, small batches keep memory small
 _LISTED = select(prints.c.accession).where(prints.c.back_of.is_(None), prints.c.taken_out.is_(None))
 _WORD = re.compile(r"[^\W_]+")
@@ -66,6 +67,11 @@ class Documents:
         _write(connection, self._prints)
 
 
+def write_documents_of(connection: Connection, accessions: Iterable[str]) -> None:
+    """Writes the documents of these prints anew."""
+    _write(connection, accessions)
+
+
 def documents_missing(connection: Connection) -> bool:
     """Whether a new form of the documents left none of them."""
     written = connection.scalar(select(search_documents.c.id).limit(1))
@@ -98,10 +104,28 @@ def _documents(connection: Connection, accessions: list[str]) -> list[dict[str, 
     said = _said(connection, About.PRINT, accessions)
     shared = _said(connection, About.OCCASION, _values(said, Says.OCCASION))
     known_as = _known_as(connection, _values(said, Says.PERSON))
+    machine = _read_by_machine(connection, [one for one in accessions if not _is_written_down(said[one])])
     return [
-        _document(accession, said[accession], shared=shared, known_as=known_as)
+        {**_document(accession, said[accession], shared=shared, known_as=known_as), **machine.get(accession, {})}
         for accession in connection.scalars(there)
     ]
+
+
+def _is_written_down(said: list[Row]) -> bool:
+    """Whether somebody says what is written on the back: a machine's reading gives way to it."""
+    return any(row["says"] in (Says.TRANSCRIPTION, Says.BLANK) for row in said)
+
+
+def _read_by_machine(connection: Connection, accessions: list[str]) -> dict[str, dict[str, str]]:
+    """The words that a machine read on these prints, of lines that surely are writing."""
+    found: defaultdict[str, list[str]] = defaultdict(list)
+    for some in _batches(accessions):
+        there = views.c.accession.in_(some), views.c.superseded.is_(None), writings.c.written
+        query = select(views.c.accession, writings.c.told).join_from(writings, views).where(*there)
+        for row in rows(connection, query.order_by(views.c.sequence)):
+            lines = Writing.of_kept(row["told"]).inscription.lines
+            found[row["accession"]] += [line.text for line in lines if line.is_writing]
+    return {accession: {"machine": searchable("\n".join(texts))} for accession, texts in found.items()}
 
 
 def _values(said: dict[str, list[Row]], says: Says) -> set[str]:

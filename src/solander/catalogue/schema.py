@@ -57,7 +57,7 @@ __all__ = [
     "writings",
 ]
 
-HEAD = "0016"
+HEAD = "0017"
 """The newest migration, four digits; kept here so that opening a collection need not load alembic."""
 
 metadata = MetaData(
@@ -347,6 +347,7 @@ search_documents = Table(
     _text("note"),
     _text("transcription"),
     _text("also"),  # other spellings of its words
+    _text("machine"),  # what a machine read on it, where nobody wrote it down
     sqlite_autoincrement=True,
 )
 

@@ -28,6 +28,7 @@ from sqlalchemy import (
 )
 
 from solander.catalogue.database import rows
+from solander.catalogue.documents import write_documents_of
 from solander.catalogue.records import storable
 from solander.catalogue.schema import prints, statements, views, writings
 from solander.core.inscriptions.kept import Writing
@@ -159,6 +160,9 @@ def keep_writing(connection: Connection, view: str, writing: Writing) -> None:
     values = views.c.key, literal(writing.read), literal(writing.is_written), told
     names = ["view", "read", "written", "told"]
     connection.execute(insert(writings).from_select(names, select(*values).where(views.c.key == storable(view))))
+    write_documents_of(
+        connection, connection.scalars(select(views.c.accession).where(views.c.key == storable(view)))
+    )
 
 
 def writing_follows(connection: Connection, old: str, new: str) -> None:

@@ -41,6 +41,7 @@ FIELDS = {
     "caption": marked("caption"),
     "transcription": marked("on the back"),
     "note": marked("note"),
+    "machine": marked("read by a machine, looked at by nobody"),
     "container": marked("kept in"),
 }
 """The words for what is said of a print, by the fields of the search documents."""

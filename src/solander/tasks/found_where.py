@@ -15,7 +15,7 @@ from solander.tasks.look_for_words import Known
 
 __all__ = ["FoundPrint", "Where", "found_prints"]
 
-_FIELDS = ("accession", "people", "place", "occasion", "caption", "transcription", "note")
+_FIELDS = ("accession", "people", "place", "occasion", "caption", "transcription", "note", "machine")
 
 _AROUND = 48
 """Letters that are shown on either side of a word in a long text: about a line (looked at, not measured)."""
