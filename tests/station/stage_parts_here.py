@@ -172,6 +172,7 @@ class Listening:
     next: list[Heard] = field(factory=list)
     muted: bool = False
     pieces: list[bytes] = field(factory=list)
+    forgot: int = 0
 
     def sound(self, pcm: bytes) -> list[Heard]:
         self.pieces.append(pcm)
@@ -180,6 +181,9 @@ class Listening:
 
     def own_sound(self, for_ms: int) -> None:
         self.pieces.append(b"own")
+
+    def forget(self) -> None:
+        self.forgot += 1
 
     def mute(self, muted: bool) -> None:
         self.muted = muted

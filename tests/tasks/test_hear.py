@@ -19,6 +19,7 @@ from solander.core.errors import InvalidValue
 from solander.core.orders import Order
 from solander.core.people import Person
 from solander.core.places import Place
+from solander.reading.speech import Stream
 from solander.tasks.collection import Collection
 from solander.tasks.hear import Heard, Hearing
 from solander.tasks.names_said import names_said
@@ -158,6 +159,17 @@ def test_a_microphone_that_is_opened_again_and_again_begins_one_thread(
     first.join(60)
     assert len(made) == 2
     assert hearing._stream.listener is made[1]
+
+
+def test_what_was_begun_before_the_microphone_was_shut_is_dropped(collection: Collection, monkeypatch) -> None:
+    hearing, passed = Hearing(collection), []
+    monkeypatch.setattr(Stream, "pass_by", lambda self, pcm: passed.append(pcm))
+    monkeypatch.setattr(Stream, "hear", lambda self, pcm: iter(()))
+    hearing.sound(b"\1\1")
+    hearing.forget()
+    hearing.sound(b"\2\2")
+    hearing.sound(b"\3\3")
+    assert passed == [b""]
 
 
 @pytest.mark.slow

@@ -28,7 +28,8 @@ _ANSWERS = {"sure": "understood", "ask": "ask", "not": "not"}
 class Ear:
     """Listens for one stage. `hear` and `answer` may block.
 
-    `listening` makes what understands speech, when sound first comes; `order` carries orders out.
+    `listening` makes what understands speech, when sound first comes; `order` carries orders out. Of several open
+    microphones the one that was opened last is heard: two voices in one stream would be a third.
     """
 
     stage: LiveStage
@@ -36,28 +37,36 @@ class Ear:
     order: Callable[[Order], None]
     _hears: Listening | None = field(default=None, init=False)
     _muted: bool = field(default=False, init=False)
-    _open: int = field(default=0, init=False)
+    _open: list[int] = field(factory=list, init=False)
+    _opened: int = field(default=0, init=False)
     _number: int = field(default=0, init=False)
-    _asked: OrderedDict[int, Any] = field(factory=OrderedDict, init=False)
+    _asked: OrderedDict[int, tuple[Any, str | None]] = field(factory=OrderedDict, init=False)
+    """What waits for a yes, with the sound that was kept just before it."""
     _kept: str | None = field(default=None, init=False)
     _hearing: Lock = field(factory=Lock, init=False)
 
-    def begin(self) -> None:
-        """A microphone was opened; names that were entered meanwhile are heard from now on."""
-        self._open += 1
+    def begin(self) -> int:
+        """A microphone was opened, and gets this number; names that were entered meanwhile are heard now."""
+        self._opened += 1
+        self._open.append(self._opened)
         if self._hears is not None:
+            self._hears.forget()
             self._hears.refresh()
         self._tell_state()
+        return self._opened
 
-    def end(self) -> None:
-        """It was closed."""
-        self._open -= 1
+    def end(self, microphone: int) -> None:
+        """It was closed; what was begun to be said goes with it."""
+        self._open.remove(microphone)
+        if self._hears is not None:
+            self._hears.forget()
         self._tell_state()
 
     def mute(self, muted: bool) -> None:
         """Shuts the ear, or opens it."""
         self._muted = muted
         if self._hears is not None:
+            self._hears.forget()
             self._hears.mute(muted)
         self._tell_state()
 
@@ -66,9 +75,9 @@ class Ear:
         if self._hears is not None:
             self._hears.own_sound(for_ms)
 
-    def hear(self, pcm: bytes) -> None:
-        """The next piece of sound: 16-bit samples, one channel, 16 kHz."""
-        if self._muted:
+    def hear(self, pcm: bytes, microphone: int) -> None:
+        """The next piece of sound of a microphone: 16-bit samples, one channel, 16 kHz."""
+        if self._muted or self._open[-1:] != [microphone]:
             return
         with self._hearing:
             if self._hears is None:
@@ -91,7 +100,7 @@ class Ear:
         NotFound
             When it does not wait any more.
         """
-        heard = self._asked.pop(number, None)
+        heard, kept = self._asked.pop(number, (None, None))
         if heard is None:
             raise NotFound(
                 Sentence("Nothing was done"),
@@ -99,7 +108,7 @@ class Ear:
                 Sentence("Say it again"),
             )
         if yes:
-            self._carry_out(heard)
+            self._carry_out(heard, kept)
         else:
             self._keep(heard)
 
@@ -107,8 +116,8 @@ class Ear:
         if self.stage.stand.story is not None and heard.order is not Order.STORY_ENDS:
             return  # a told story changes nothing
         self._number += 1
-        if heard.again and self._asked:
-            self._asked.popitem()
+        if heard.again:
+            self._asked.pop(self._number - 1, None)  # it takes the place of the one just before, and of no other
         self.stage.tell(told.heard(self._number, heard.words, heard.sure, _ANSWERS[heard.sure]))
         try:
             self._do(heard)
@@ -116,20 +125,21 @@ class Ear:
             self.stage.tell(told.trouble(trouble))
 
     def _do(self, heard: Any) -> None:
+        kept = self._kept if heard.again else None
+        self._kept = None
         if heard.sure == "ask":
-            self._asked[self._number] = heard
+            self._asked[self._number] = heard, kept
             while len(self._asked) > MOST_ASKED:
                 self._asked.popitem(last=False)
         elif heard.sure == "sure":
-            self._carry_out(heard)
+            self._carry_out(heard, kept)
         else:
             self._keep(heard)
 
-    def _carry_out(self, heard: Any) -> None:
-        kept, self._kept = self._kept, None
+    def _carry_out(self, heard: Any, kept: str | None) -> None:
         if heard.order is not None:
             self.order(heard.order)
-        elif heard.again and kept is not None:  # the rest of what was kept: together they say this
+        elif kept is not None:  # the rest of what was kept: together they say this
             self.stage.act(lambda: self.stage.stand.type_sound(kept, heard.words))
         else:
             self.stage.act(lambda: self.stage.stand.say(heard.words))
@@ -141,4 +151,5 @@ class Ear:
         self._kept = next((one.id for one in stand.sounds() if one.id not in before), None)
 
     def _tell_state(self) -> None:
-        self.stage.tell(told.microphone(is_open=self._open > 0, muted=self._muted))
+        now = told.as_it_is("microphone", lambda: told.microphone(is_open=bool(self._open), muted=self._muted))
+        self.stage.tell(now)

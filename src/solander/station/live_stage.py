@@ -141,10 +141,17 @@ class LiveStage:
 
     def _how_things_stand(self) -> list[Notice]:
         notices = [self._of_the_camera(), *told.standing(self.stand), *filter(None, [self.other_ways()])]
-        return [*notices, self._watched] if self._watched else notices
+        return [*notices, told.as_it_is("watched", self._watched_now)] if self._watched else notices
 
     def _of_the_camera(self) -> Notice:
+        return told.as_it_is("camera", self._camera_now)
+
+    def _camera_now(self) -> Notice:
         return told.camera(self._says if self._camera else None, dict(self._scales), self._outline)
+
+    def _watched_now(self) -> Notice:
+        assert self._watched is not None
+        return self._watched
 
     def _tell_how_many(self) -> None:
         for one in tuple(self._viewers):
@@ -180,7 +187,7 @@ class LiveStage:
             self._ask_for_still()
         self._state = watched.state.value
         self._watched = told.watched(watched, waits=bool(self._open_asks))
-        self._tell(self._watched)
+        self._tell(told.as_it_is("watched", self._watched_now))
 
     def _ask_for_still(self) -> None:
         self._asks += 1

@@ -126,6 +126,9 @@ class Listening(Protocol):
     def own_sound(self, until_ms: int) -> None:
         """Hears nothing for so long: our own sound plays."""
 
+    def forget(self) -> None:
+        """Drops what was begun to be said: what follows is no rest of it."""
+
     def mute(self, muted: bool) -> None:
         """Shuts or opens the ear."""
 

@@ -138,7 +138,7 @@ class StageSockets:
 
         async def piece(pcm: bytes) -> None:
             if len(pcm) <= LARGEST_SOUND and allowance.allows(len(pcm)):
-                await asyncio.to_thread(ear.hear, pcm[: len(pcm) // 2 * 2])
+                await asyncio.to_thread(ear.hear, pcm[: len(pcm) // 2 * 2], microphone)
 
         async def says(message: Mapping[str, Any]) -> None:
             if isinstance(message.get("mute"), bool):
@@ -146,11 +146,11 @@ class StageSockets:
             if isinstance(message.get("own_sound"), int):
                 ear.own_sound(min(max(message["own_sound"], 0), 10_000))
 
-        ear.begin()
+        microphone = ear.begin()
         try:
             await _converse(socket, guest, None, texts=says, pieces=piece)
         finally:
-            ear.end()
+            ear.end(microphone)
 
     async def _admitted(self, socket: WebSocket) -> tuple[Guest, Station | None]:
         """Who came in and to which station; no station when they were refused, which they have been told then."""

@@ -4,7 +4,7 @@ that it goes to, when it goes."""
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
@@ -22,6 +22,7 @@ from solander.station.stage_words import (
 from solander.station.viewer import Notice
 
 __all__ = [
+    "as_it_is",
     "camera",
     "do",
     "done",
@@ -42,6 +43,11 @@ MOST_SHOWN = 12
 def do(what: str, **more: Any) -> Notice:
     """What the camera is to do: "still", "watch", "slow", "rest", "leave"."""
     return Notice("do", lambda: {"do": what, **more})
+
+
+def as_it_is(kind: str, now: Callable[[], Notice]) -> Notice:
+    """What stands when it is sent: of two threads that tell at once, the last one may know less."""
+    return Notice(kind, lambda: now().told(), stands=True)
 
 
 def watched(seen: Any, *, waits: bool) -> Notice:

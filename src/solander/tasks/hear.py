@@ -42,6 +42,7 @@ class Hearing:
     model: Model | None = None
     _stream: Stream = field(init=False)
     _is_muted: bool = field(default=False, init=False)
+    _forgets: bool = field(default=False, init=False)
     _closed_until_ms: int = field(default=0, init=False)
     _making: Lock = field(factory=Lock, init=False)
     _maker: Thread | None = field(default=None, init=False)
@@ -52,6 +53,9 @@ class Hearing:
 
     def sound(self, pcm: bytes) -> Sequence[Heard]:
         """What was said within these samples (16-bit little-endian, one channel, 16 kHz; any number of them)."""
+        if self._forgets:
+            self._forgets = False
+            self._stream.pass_by(b"")
         if self._is_muted or self._stream.activity.now_ms < self._closed_until_ms:
             self._stream.pass_by(pcm)
             return ()
@@ -60,6 +64,10 @@ class Hearing:
     def own_sound(self, for_ms: int) -> None:
         """Hears nothing from now for so long, since our own sound plays; what was begun is dropped."""
         self._closed_until_ms = max(self._closed_until_ms, self._stream.activity.now_ms + for_ms)
+
+    def forget(self) -> None:
+        """Drops what was begun to be said, before the next samples: they are no rest of it."""
+        self._forgets = True
 
     def mute(self, muted: bool) -> None:
         """Hears nothing until told otherwise."""
