@@ -42,7 +42,7 @@ COLUMNS_MM = MARGIN_MM, MARGIN_MM + PICTURE_MM[0] + GAP_MM
 NAME_MM, LINE_MM = 2.0, 4.0
 """From the foot of a print's name to its pictures; from one line to the next."""
 
-QUIET = "#5c554b"
+QUIET, HAIR = "#5c554b", "#b8b0a4"
 
 
 @frozen
@@ -100,7 +100,9 @@ class _Pages:
         self._words(COLUMNS_MM[0], self._down, pair.name, 10, BOLD)
         for x, path, size in zip(COLUMNS_MM, (pair.before, pair.after), sizes, strict=True):
             bottom = HEIGHT_MM - self._down - NAME_MM - size[1]
-            self._pdf.picture(path, x * mm, bottom * mm, size[0] * mm, size[1] * mm)
+            box = x * mm, bottom * mm, size[0] * mm, size[1] * mm
+            self._pdf.picture(path, *box)
+            self._canvas.rect(*box)  # a white border would end nowhere on white paper
         for number, line in enumerate(lines, start=1):
             self._words(COLUMNS_MM[0], self._down + NAME_MM + tall + number * LINE_MM, line, 8.5)
         self._down += high
@@ -114,6 +116,8 @@ class _Pages:
         """The head of a page: the first has the title large, and what it is."""
         self._page += 1
         self._down = MARGIN_MM
+        self._canvas.setStrokeColor(HexColor(HAIR))
+        self._canvas.setLineWidth(0.1 * mm)
         if self._page == 1:
             self._words(COLUMNS_MM[0], self._down + 3, self._sheet.title, 14, BOLD)
             for line in broken(self._sheet.above, 9, PLAIN, TEXT_MM * mm):
