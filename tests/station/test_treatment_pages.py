@@ -56,6 +56,15 @@ def test_fields_stand_in_the_sentence_in_every_language_and_change_nothing_untou
         assert read_step(step, sent(step)) == step
 
 
+@pytest.mark.parametrize("step", STEPS, ids=lambda step: step.name)
+def test_a_browser_takes_every_value_as_it_stands(step):
+    # A field of type number refuses what is not its least value and whole steps (HTML, 4.10.5.3.8).
+    for field in (one for one in fields_of(step) if not one.choices):
+        steps = (float(field.value) - field.low) / field.step
+        assert steps == pytest.approx(round(steps), abs=1e-6)
+        assert field.low <= float(field.value) <= field.high
+
+
 @pytest.mark.parametrize(
     ("number", "put", "told"),
     [

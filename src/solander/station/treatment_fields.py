@@ -172,9 +172,9 @@ SENTENCES: Mapping[str, _Sentence] = {
     "fading": _Sentence(
         marked("faded dyes restored: cyan %(cyan)s×, magenta %(magenta)s×, yellow %(yellow)s×"),
         (
-            Field("cyan", marked("times cyan"), 0.25, 4.6, 0.05),
-            Field("magenta", marked("times magenta"), 0.25, 4.6, 0.05),
-            Field("yellow", marked("times yellow"), 0.25, 4.6, 0.05),
+            Field("cyan", marked("times cyan"), 0.25, 4.6, 0.01),
+            Field("magenta", marked("times magenta"), 0.25, 4.6, 0.01),
+            Field("yellow", marked("times yellow"), 0.25, 4.6, 0.01),
         ),
         lambda given: dict(zip(("cyan", "magenta", "yellow"), given["gain"], strict=True)),
         lambda put, _given: {"gain": [put["cyan"], put["magenta"], put["yellow"]]},

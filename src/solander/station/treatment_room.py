@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import Any
-from urllib.parse import urlencode
+from urllib.parse import parse_qsl, urlencode
 
 from attrs import frozen
 from fastapi import FastAPI, Request, Response
@@ -105,9 +105,11 @@ def _add_looking(app: FastAPI, bench: Workbench, desk: TreatmentDesk, page: Page
 def _add_keeping(app: FastAPI, bench: Workbench, desk: TreatmentDesk, page: Page) -> None:
     @app.post("/treatment/{key}")
     def keep(form: Fields, key: str) -> Response:
-        draft = draft_of(desk, view_key(key), form)
+        # The list is sent as the address of the page tells it, so that no word of a form stands in an address.
+        given = dict(parse_qsl(form["said"], keep_blank_values=True)) if "said" in form else form
+        draft = draft_of(desk, view_key(key), given)
         if draft.refused:
-            return _page(bench, desk, page, key, form, status=422)
+            return _page(bench, desk, page, key, given, status=422)
         return _back(key, desk.keep(key, draft.treatment))
 
     @app.post("/treatment/{key}/give")

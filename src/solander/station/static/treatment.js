@@ -8,6 +8,7 @@ const form = /** @type {HTMLFormElement} */ (document.querySelector("#treatment"
 const after = /** @type {HTMLImageElement} */ (document.querySelector("#after"));
 const told = /** @type {HTMLElement} */ (document.querySelector("#told"));
 const keep = /** @type {HTMLButtonElement} */ (document.querySelector("#keep"));
+const said = /** @type {HTMLInputElement} */ (document.querySelector("#said"));
 const notKept = /** @type {HTMLElement} */ (document.querySelector("#not-kept"));
 const draw = /** @type {HTMLButtonElement} */ (document.querySelector("#draw"));
 const more = /** @type {HTMLInputElement} */ (document.querySelector("#marks-more"));
@@ -18,14 +19,11 @@ const STILL_MS = 60;
 /** Width of a mark that is drawn, a share of the longer side: a speck of 1 mm on a print of 13 cm. */
 const DRAWN = 0.008;
 
-/** What the form says, without the word that only sending needs. @returns {string} */
+/** What the form says. @returns {string} */
 function query() {
-  const said = new URLSearchParams();
-  for (const [name, value] of new FormData(form)) {
-    if (typeof value === "string" && name.includes(".")) said.append(name, value);
-  }
-  said.set("draft", "1");
-  return said.toString();
+  const fields = new URLSearchParams();
+  for (const [name, value] of new FormData(form)) if (typeof value === "string") fields.append(name, value);
+  return fields.toString();
 }
 
 let asked = 0;
@@ -42,10 +40,10 @@ function soon() {
 async function tryIt() {
   if (!form.checkValidity()) return;
   const mine = (asked += 1);
-  const said = query();
+  said.value = query();
   const next = new Image();
-  next.src = `${form.dataset.here}/seen.jpg?${said}`;
-  const [answer] = await Promise.all([fetch(`${form.dataset.here}/told?${said}`), next.decode().catch(() => {})]);
+  next.src = `${form.dataset.here}/seen.jpg?${said.value}`;
+  const [answer] = await Promise.all([fetch(`${form.dataset.here}/told?${said.value}`), next.decode().catch(() => {})]);
   const words = await answer.text();
   if (mine !== asked) return;
   if (next.naturalWidth) {
