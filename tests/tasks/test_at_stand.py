@@ -150,6 +150,17 @@ def test_taken_again_stands_beside_the_first_until_a_person_chooses(people: Coll
 
 
 @pytest.mark.slow
+def test_taken_again_and_again_the_newest_is_shown_when_it_is_chosen(people: Collection, stand: AtStand) -> None:
+    stand.take(still(1), "1.jpg")
+    for angle in (3.0, 6.0):
+        stand.order(Order.TAKE_AGAIN)
+        newest = stand.take(still(1, angle_deg=angle), f"{angle}.jpg")
+    stand.keep_of_two("new")
+    assert [view.key for view in people.catalogue.print("P-0001").views] == [newest.key]
+    assert [one.key for one in stand.last()] == [newest.key]
+
+
+@pytest.mark.slow
 def test_the_same_print_laid_down_again_is_told_and_asked(people: Collection, stand: AtStand) -> None:
     stand.take(still(1), "1.jpg")
     told = stand.take(still(1, angle_deg=3.0), "2.jpg")

@@ -29,6 +29,9 @@ _END_S = 5
 
 _LOOK_S = 0.2
 
+_ANY_BYTES = "replace"
+"""Names of devices and files are in any encoding: one that is not ours must not end the listening."""
+
 
 @frozen
 class OutsideProgram:
@@ -60,6 +63,7 @@ class OutsideProgram:
                 stdin=subprocess.DEVNULL,
                 capture_output=True,
                 text=True,
+                errors=_ANY_BYTES,
                 env=_plain(),
                 timeout=_PATIENCE_S,
                 check=False,
@@ -91,6 +95,7 @@ class OutsideProgram:
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT if hear_all else subprocess.PIPE,
             text=True,
+            errors=_ANY_BYTES,
             env=_plain(),
             start_new_session=True,
         )

@@ -6,7 +6,7 @@ from attrs import evolve
 
 from solander.core.errors import NotFound
 from solander.core.language import _
-from solander.core.prints import Side
+from solander.core.prints import Side, View
 from solander.core.questions import Asks
 from solander.core.sentence import Sentence
 from solander.tasks.collection import Collection
@@ -44,10 +44,10 @@ def keep_of_two(at: Station, again: Again | None, *, keep_new: bool) -> Told:
         why = Sentence("there are no two pictures to choose from")
         raise NotFound(Sentence("Nothing was changed"), why, Sentence("Look at its print"))
     before = at.in_hand
+    gone = {view.key for view in _all_but(at.collection, again, again.new if keep_new else again.old)}
     act = _choose(at.collection, again, keep_new=keep_new)
-    gone = again.old if keep_new else again.new
     at.did(before, act)
-    at.keep(evolve(before, lately=tuple(one for one in before.lately if one.key != gone)))
+    at.keep(evolve(before, lately=tuple(one for one in before.lately if one.key not in gone)))
     return Told(_("The new picture is shown.") if keep_new else _("The first picture stays."), act=act)
 
 
@@ -68,17 +68,24 @@ def answer_which_picture(collection: Collection, key: str, *, keep_new: bool) ->
 
 
 def _choose(collection: Collection, again: Again, *, keep_new: bool) -> int | None:
-    """Takes the other picture out of use; it stays in the collection, and so does its capture."""
-    gone = again.old if keep_new else again.new
+    """Takes the other pictures of the side out of use; they stay in the collection, and so do their captures."""
+    kept = again.new if keep_new else again.old
     whose = {"side": Sentence(again.side), "print": again.accession}
     what = Sentence("kept the first picture of the %(side)s of %(print)s", **whose)
     if keep_new:
         what = Sentence("showed the new picture of the %(side)s of %(print)s", **whose)
-    _accession, view = collection.catalogue.view(gone)
     with collection.catalogue.act(WHO, what) as act, act.work() as work:
-        work.take_out_view(again.accession, view)
+        for view in _all_but(collection, again, kept):
+            work.take_out_view(again.accession, view)
         for question in collection.catalogue.questions_about([again.accession]):
             if question.asks is Asks.WHICH_PICTURE:
                 work.settle(question.key)
         work.commit()
     return act.number
+
+
+def _all_but(collection: Collection, again: Again, kept: str) -> list[View]:
+    """The other pictures of the side: more than one where it was taken again more than once."""
+    (print_,) = collection.catalogue.prints_of([again.accession])
+    side = next(view.side for view in print_.views if view.key == kept)
+    return [view for view in print_.views if view.side is side and view.key != kept]
