@@ -4,13 +4,13 @@ Convention (see `conventions`): a `Sheet`; depths in shares of the print's diago
 scale.
 
 Method. What looks like the stage, begins at the outline over no paper's edge, is narrower than deep and ends at
-paper is a tear. Where a piece is none, for a picture of the stage's colour lies beside the tear and hangs together
-with it, what is nearer to the stage within it is looked at again.
+paper is a tear. Where a piece is none, for the tear runs into a picture of the stage's colour, its parts near the
+outline and nearer to the stage are looked at again.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Any
 
 import cv2
@@ -30,9 +30,10 @@ stage: in a narrow tear blur mixes the two, and half and half is the tear's own 
 ENDS = 5.0
 """Spreads from the stage that what lies around a tear has at least."""
 
-NEARER = ((1.5, 3.5),)
-"""Spreads within which what is left of a piece counts as stage when it is looked at again, and what lies around
-has then at least."""
+AGAIN = ((0.03, np.inf, ENDS), (0.02, np.inf, ENDS), (0.03, 1.5, 3.5))
+"""What of a piece that is no tear is looked at again, until something is one: what lies within a share of the
+diagonal from the outline, for that alone tells a tear, and within so many spreads of the stage; and the spreads
+that lie around it then at least."""
 
 
 @frozen(eq=False)
@@ -53,7 +54,7 @@ def tears(sheet: Sheet) -> Iterator[Torn]:
         return
     core = slice(BENEATH, -BENEATH)
     for piece in _pieces(_like_stage(sheet.inside)[core, core], (BENEATH, BENEATH), sheet, ENDS):
-        yield from _tears_in(piece, sheet, NEARER)
+        yield from _tears_in(piece, sheet)
 
 
 def _like_stage(inside: Distances) -> NDArray[np.uint8]:
@@ -63,16 +64,31 @@ def _like_stage(inside: Distances) -> NDArray[np.uint8]:
     return np.asarray(cv2.compare(inside, limit, cv2.CMP_LT), np.uint8)
 
 
-def _tears_in(piece: _Piece, sheet: Sheet, nearer: Sequence[tuple[float, float]]) -> Iterator[Torn]:
-    """The tear that a piece is, or those of its parts that are nearer to the stage."""
-    depth = _depth(piece, sheet)
-    if depth is not None:
-        yield depth
-    elif nearer:
-        within, ends = nearer[0]
-        closer = (piece.shape & (piece.window < within)).astype(np.uint8)
-        for part in _pieces(closer, (piece.top, piece.left), sheet, ends):
-            yield from _tears_in(part, sheet, nearer[1:])
+def _tears_in(piece: _Piece, sheet: Sheet) -> Iterator[Torn]:
+    """The tear that a piece is, or those that parts of it are."""
+    whole = _tear(piece, sheet)
+    if whole is not None:
+        yield whole
+        return
+    for rim, within, ends in AGAIN:
+        closer = piece.shape & (piece.window < within) & _near_outline(piece, sheet, rim)
+        parts = _pieces(closer.astype(np.uint8), (piece.top, piece.left), sheet, ends)
+        found = [tear for part in parts if (tear := _tear(part, sheet)) is not None]
+        if found:
+            yield from found
+            return
+
+
+def _near_outline(piece: _Piece, sheet: Sheet, rim: float) -> NDArray[np.bool_]:
+    """The places of a piece's window that lie within a share of the diagonal from the outline."""
+    rows, columns = (
+        np.minimum(at, side - 1 - at) < rim * sheet.across
+        for at, side in (
+            (piece.top + np.arange(piece.shape.shape[0]), sheet.size[1]),
+            (piece.left + np.arange(piece.shape.shape[1]), sheet.size[0]),
+        )
+    )
+    return np.asarray(rows[:, None] | columns[None])
 
 
 def _pieces(like: NDArray[np.uint8], at: tuple[int, int], sheet: Sheet, ends: float) -> Iterator[_Piece]:
@@ -107,7 +123,7 @@ def _widened(
     return wider, window, top, left
 
 
-def _depth(piece: _Piece, sheet: Sheet) -> Torn | None:
+def _tear(piece: _Piece, sheet: Sheet) -> Torn | None:
     """How deep a piece reaches in, and from where; None where it hasn't the shape of a tear, or isn't all stage,
     or where paper lies across its way in or none around it."""
     if max(piece.shape.shape) - 2 * BESIDE > DEEPEST * sheet.across + SLACK:
