@@ -21,6 +21,7 @@ from solander.tasks.hand_folder import hand_folder, use_hand
 from solander.tasks.inscription import Readers, Written, readers
 from solander.tasks.inscription import inscription as read
 from solander.tasks.read_collection import by_models, read_collection
+from solander.tasks.turn_by_writing import turn_by_writing
 
 __all__ = ["inscription"]
 
@@ -91,11 +92,14 @@ def _collection(folder: Path, languages: str, hand: Path | None, *, always: bool
             use_hand(opened, hand)
         who = by_models(languages=languages, hand=hand or hand_folder(opened))
         done = read_collection(opened, who=who, reader=reader, again=again, executor=executor, watch=watch)
+        turned = turn_by_writing(opened)
         asked = ask_inscriptions(opened)
     if done.read:
         say(f"{counted(done.read, 'side')} read, something is written on {done.written} of them.")
     elif not done.set_aside:
         say("Every side was read already; --again reads them anew.")
+    if turned.backs or turned.fronts:
+        say(f"Which way is up: told by the writing of {turned.backs} backs, and so of {turned.fronts} fronts.")
     if asked:
         say(f"{counted(asked, 'question waits', 'questions wait')} about what it may mean.")
     for sentence in done.set_aside:

@@ -39,6 +39,7 @@ class Upright(StrEnum):
 
     PERSON = "person"  # somebody looked and said so
     FACES = "faces"  # faces found in it stand upright
+    WRITING = "writing"  # writing on its back stands upright, or on the back of this front
     HABIT = "habit"  # its neighbours of the same shape lay the same way
 
 

@@ -289,6 +289,10 @@ _UPRIGHT_WORDS = {
     None: (marked("nothing tells yet which way is up, so it is shown as it lay"),) * 2,
     Upright.PERSON: (marked("checked by a person: it lay the right way up"), marked("turned by a person")),
     Upright.FACES: (marked("the faces seen in it stand upright"), marked("turned by the faces seen in it")),
+    Upright.WRITING: (
+        marked("the writing on the back stands upright"),
+        marked("turned by the writing on the back"),
+    ),
     Upright.HABIT: (
         marked("likely: its neighbours lay the right way up"),
         marked("turned as its neighbours lay, likely"),

@@ -32,6 +32,7 @@ from solander.tasks.proposed_inscriptions import Proposal
 from solander.tasks.read_collection import WhoReads, by_models, due_to_be_read, read_collection
 from solander.tasks.said_anew import say_all
 from solander.tasks.say import SaidDone
+from solander.tasks.turn_by_writing import turn_by_writing
 from solander.tasks.typed import Field, Typed
 
 __all__ = ["BackAsked", "BackDesk"]
@@ -236,6 +237,7 @@ class BackDesk:
                     watch=self._watch,
                     stopped=self._stopped.is_set,
                 )
+            turn_by_writing(self.collection)
             ask_inscriptions(self.collection)
             self.trouble = " ".join(done.set_aside[:1])
         except Trouble as trouble:

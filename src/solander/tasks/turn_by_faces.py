@@ -64,7 +64,7 @@ def turn_collection_by_faces(
     due = [
         _Look(collection.root, print_.accession, print_.recto, model)
         for print_ in collection.catalogue.prints()
-        if print_.recto and print_.recto.upright in (None, Upright.HABIT)
+        if print_.recto and print_.recto.upright in (None, Upright.HABIT, Upright.WRITING)
     ]
     told = turned = 0
     executor = executor or SerialExecutor()
