@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
 
 import cv2
@@ -15,13 +16,17 @@ from small_box import SHARP, capture_of
 
 from solander.core.errors import Trouble
 from solander.core.prints import Stand, View
+from solander.core.questions import Asks
 from solander.core.treatments import Step, Treatment
 from solander.imaging.decode import decode, probe
 from solander.imaging.linear_light import decode_codes, encode_light
 from solander.imaging.rectify import quarter_turn
 from solander.tasks.accession import accession
+from solander.tasks.ask import ask, question_key
 from solander.tasks.collection import Collection
+from solander.tasks.one_print import one_print
 from solander.tasks.prepare import laid_straight
+from solander.tasks.seen_twice import duplicate_sentence
 from solander.tasks.stand import capture_of as record_of
 from solander.tasks.step_with_picture import offered_with_picture, step_with_picture
 from solander.tasks.treated import treated, treated_paths, untreated_pixels
@@ -120,6 +125,22 @@ def test_a_second_capture_with_the_lamp_elsewhere_takes_the_glare_out(collection
     after = difference(treated(collection, view, Treatment((step,))).picture, truth)
     assert before > 2
     assert after < before / 3
+
+
+def test_a_print_that_was_taken_for_another_and_is_this_one_captured_twice_is_a_second_light(
+    collection: Collection,
+) -> None:
+    view = taken(collection, under_lamp(even(), 0.4))
+    path = collection.root.parent / "twice.png"
+    Image.fromarray(under_lamp(even(), 0.6)).save(path)
+    accession(collection, [path])
+    sentence = duplicate_sentence("P-0002", "P-0001")  # so much glare hides from the search that both are alike
+    with collection.catalogue.act("test", "asked") as act, act.work() as work:
+        ask(work, Asks.DUPLICATE, "P-0002", sentence)
+        work.commit()
+    one_print(collection, question_key(Asks.DUPLICATE, "P-0002", sentence), "P-0001")
+    step = step_with_picture(collection, view, "two lights")
+    assert step.parameters["second"] == hashlib.sha256(path.read_bytes()).hexdigest()
 
 
 def test_a_second_capture_without_other_glare_or_of_another_print_is_not_offered(collection: Collection) -> None:

@@ -57,7 +57,7 @@ from solander.catalogue.writings import ReadingWritings
 from solander.core.errors import NotFound
 from solander.core.occasions import Occasion
 from solander.core.places import Place
-from solander.core.prints import SURE_ENOUGH, Capture, Container, Print, View
+from solander.core.prints import SURE_ENOUGH, Capture, Container, Print, Side, View
 from solander.core.questions import Question
 from solander.core.sentence import Sentence
 from solander.core.statements import Statement
@@ -208,15 +208,11 @@ class Reading(
             select(views).where(views.c.accession.in_(within)),
         )
 
-    def captures_of_side(self, view_key: str) -> list[str]:
-        """The other captures that show the side of a view, or did until another was chosen, newest first."""
-        own = self._rows(select(views).where(views.c.key == storable(view_key)))
-        if not own:
-            return []
-        same = views.c.accession == own[0]["accession"], views.c.side == own[0]["side"]
+    def captures_of_side(self, accession: str, side: Side) -> list[str]:
+        """The captures that show that side of a print, or did until another was chosen, newest first."""
+        same = views.c.accession == storable(accession), views.c.side == side.value
         found = self._rows(select(views.c.capture).where(*same).order_by(views.c.sequence.desc()))
-        others = [row["capture"] for row in found if row["capture"] != own[0]["capture"]]
-        return list(dict.fromkeys(others))
+        return list(dict.fromkeys(row["capture"] for row in found))
 
     def views_of_capture(self, sha256: str) -> list[tuple[str, View]]:
         """The views in use of a capture, each with its print's accession number, by page and reading order."""

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from solander.core.errors import Trouble
 from solander.core.prints import View
+from solander.core.questions import Asks
 from solander.core.sentence import Sentence
 from solander.core.treatments import Step
 from solander.imaging.conventions import WrongPicture
@@ -19,6 +20,7 @@ from solander.imaging.treatment.deep import as_deep
 from solander.imaging.treatment.two_lights import merge_two_lights
 from solander.tasks.collection import Collection
 from solander.tasks.pictures_named import NAMED, field_of, second_of
+from solander.tasks.seen_twice import prints_asked_about
 from solander.tasks.stand_light import kept_profile
 from solander.tasks.treated import untreated_pixels
 
@@ -59,9 +61,8 @@ def step_with_picture(collection: Collection, view: View, name: str, *, who: str
 
 
 def _two_lights(collection: Collection, view: View, who: str) -> Step:
-    """The second is another capture of the same side, one that was not chosen too."""
     first: NDArray[Any] | None = None
-    for sha256 in collection.catalogue.captures_of_side(view.key):
+    for sha256 in _other_captures(collection, view):
         first = _small(untreated_pixels(collection, view)) if first is None else first
         try:
             second = _small(second_of(collection, view, sha256))
@@ -76,6 +77,17 @@ def _two_lights(collection: Collection, view: View, who: str) -> Step:
         Sentence("no second capture of this side has its glare in another place"),
         Sentence("Capture it again without moving it, with the lamp on the other side"),
     )
+
+
+def _other_captures(collection: Collection, view: View) -> Iterator[str]:
+    """Other captures of the same side: those that were not chosen, too, and those of prints that were asked about
+    as this one captured twice."""
+    catalogue = collection.catalogue
+    accession = catalogue.view(view.key)[0]
+    asked = (prints_asked_about(one) for one in catalogue.questions(settled=True) if one.asks is Asks.DUPLICATE)
+    alike = dict.fromkeys(each for pair in asked if accession in pair for each in pair)
+    for each in {accession: None} | alike:
+        yield from (one for one in catalogue.captures_of_side(each, view.side) if one != view.capture)
 
 
 def _even_light(collection: Collection, view: View, who: str) -> Step:
