@@ -163,7 +163,7 @@ def test_a_fault_in_looking_for_scanners_is_told_and_one_may_look_again(station,
     def broken() -> list[Scanner]:
         raise RuntimeError("what nobody foresaw")
 
-    monkeypatch.setattr("solander.tasks.stand_ways.scanners", broken)
+    monkeypatch.setattr("solander.tasks.stand_scanner.scanners", broken)
     at = station()
     at.ways.look_for_scanners()
     assert "what nobody foresaw" in at.told.get(timeout=LONG_S).sentence
@@ -347,3 +347,14 @@ def test_a_camera_on_a_cable_is_told_when_there_is_none_and_let_go_in_the_end(
     assert at.next().accession == "P-0001"
     at.ways.end_cable()
     assert at.ways.now.cable_state == "off"
+
+
+def test_a_folder_that_ends_late_says_nothing_of_the_one_that_is_watched_since(station, tmp_path: Path) -> None:
+    at, first, second = station(), tmp_path / "first", tmp_path / "second"
+    first.mkdir()
+    second.mkdir()
+    at.ways.watch(str(first))
+    late = at.ways._folder._source
+    at.ways.watch(str(second))
+    late.ended()
+    assert (at.ways.now.folder, at.ways.now.folder_state) == (str(second), "on")
