@@ -14,12 +14,11 @@ from attrs import field, frozen
 from solander.core.dates import Bounds
 from solander.core.errors import NotFound
 from solander.core.language import _
-from solander.core.prints import View
 from solander.core.questions import Question
 from solander.look.shown import PrintShown
-from solander.station.laid import laid, laid_one
+from solander.station.laid import laid, laid_one, picture_address
 from solander.station.outlines import EdgeShown
-from solander.station.treatment_asked import treatment_asked
+from solander.station.treatment_asked import proposed_address, treatment_asked
 from solander.station.workbench import Workbench
 from solander.tasks.ask_inscriptions import proposal_asked
 from solander.tasks.better_copy import better_of
@@ -197,8 +196,7 @@ def pictures_of(bench: Workbench, queue: Queue, waiting: Waiting) -> list[str]:
         return [f"/capture/{view.capture}/{view.page}/large.jpg", f"/view/{view.key}.jpg"]
     question = catalogue.question(waiting.key)
     prints = catalogue.prints_of([question.subject]) if question else []
-    return [_address(view) for one in prints for view in (one.recto, one.verso) if view is not None]
-
-
-def _address(view: View) -> str:
-    return f"/view/{view.key}.jpg"
+    views = [view for one in prints for view in (one.recto, one.verso) if view is not None]
+    if waiting.kind == "treatment":
+        return [address for view in views[:1] for address in (f"/view/{view.key}.jpg", proposed_address(view))]
+    return [picture_address(view) for view in views]

@@ -7,6 +7,7 @@ from typing import Any
 from fastapi import FastAPI, Response
 
 from solander.core.errors import NotFound
+from solander.core.prints import View
 from solander.core.questions import Question
 from solander.core.sentence import Sentence
 from solander.core.treatment_size import treated_size
@@ -17,12 +18,17 @@ from solander.station.workbench import Page, Workbench
 from solander.tasks.treatment_desk import TreatmentDesk
 from solander.tasks.treatment_proposals import Proposed, alike, proposed_for
 
-__all__ = ["add_treatment_asked", "treatment_asked"]
+__all__ = ["add_treatment_asked", "proposed_address", "treatment_asked"]
 
 LAID_SMALL = 12
 """Prints that lie small beside the one that is asked about: two rows on a 13-inch screen (looked at)."""
 
 _UNSTORED = {"Cache-Control": "no-store"}
+
+
+def proposed_address(view: View) -> str:
+    """The address of a front as it would look with what is proposed for it."""
+    return f"/treatment/{view.key}/proposed.jpg"
 
 
 def treatment_asked(desk: TreatmentDesk, question: Question) -> dict[str, Any] | None:
