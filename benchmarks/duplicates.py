@@ -8,8 +8,9 @@ made too (a step to the side, somebody who moved): told as one negative, they ar
 
 `--index` measures looking up one of a million hashes: a half are those of the rendered prints with up to ten
 bits turned over, the other half random. `--many 100000` measures the joining of a whole collection: each picture
-gets 128 + 64 points drawn from those of the rendered prints, with up to two fifths of their bits turned over, at
-random places; three in a hundred are made a second time, turned, with up to a tenth of their bits turned over.
+gets as many points as count of one of so many, drawn from those of the rendered prints, with up to two fifths of
+their bits turned over, at random places; three in a hundred are made a second time, turned, with up to a tenth of
+their bits turned over.
 """
 
 from __future__ import annotations
@@ -30,8 +31,8 @@ from solander.imaging.compare import fingerprint
 from solander.imaging.encode import thumbnail
 from solander.imaging.hash_index import HashIndex
 from solander.imaging.one_negative import Likeness, likeness
-from solander.imaging.point_tables import PointTables
-from solander.imaging.points import MIRRORED, PLAIN, Points, points_of
+from solander.imaging.point_tables import MIRRORED_OF_MANY, PLAIN_OF_MANY, PointTables
+from solander.imaging.points import Points, points_of
 
 PHOTOS = Path(__file__).resolve().parents[2] / "shared" / "data" / "photos"
 SETS = {"tune": (1_000, 0), "judge": (700_000, 1)}
@@ -39,10 +40,6 @@ SETS = {"tune": (1_000, 0), "judge": (700_000, 1)}
 
 ONE_SCENE = ("doc_546583", "doc_546711")
 """Two photographs of the data that are different exposures of one place, of another day."""
-
-
-FEW = 12
-"""Photographs whose points are drawn from where many pictures are made of them."""
 
 
 @frozen(eq=False)
@@ -68,10 +65,10 @@ def main() -> None:
         _found(options)
 
 
-def rendered(options: argparse.Namespace, photos: int | None = None) -> list[Made]:
+def rendered(options: argparse.Namespace) -> list[Made]:
     """The prints of one half of the photographs."""
     first, half = SETS[options.set]
-    paths = sorted(path for path in PHOTOS.iterdir() if path.suffix in (".jpg", ".png"))[half::2][:photos]
+    paths = sorted(path for path in PHOTOS.iterdir() if path.suffix in (".jpg", ".png"))[half::2]
     jobs = [(path, first + 1000 * n + k) for n, path in enumerate(paths) for k in range(options.times)]
     with ProcessPoolExecutor(options.jobs) as pool:
         return [made for several in pool.map(_render, jobs, chunksize=2) for made in several]
@@ -203,18 +200,18 @@ def _index(options: argparse.Namespace) -> None:
 
 def _many(options: argparse.Namespace) -> None:
     draw = np.random.default_rng(6)
-    pool = np.concatenate([one.points.plain for one in rendered(options, photos=FEW)])
+    pool = np.concatenate([one.points.plain for one in rendered(options)])
     start = time.perf_counter()
     twice, spare = np.split(draw.permutation(options.many)[: options.many * 3 // 100 * 2], 2)
     points = _drawn(pool, options.many, draw)
     points[spare] = _again(points[twice], draw)
-    pictures = [Points(each[:PLAIN], each[PLAIN:]) for each in points]
+    pictures = [Points(each[:PLAIN_OF_MANY], each[PLAIN_OF_MANY:]) for each in points]
     print(f"{options.many} pictures, {len(pool)} real points to draw from, {time.perf_counter() - start:.0f} s")
     start, cpu = time.perf_counter(), time.process_time()
     tables = PointTables.of(pictures)
     print(
         f"tables {time.perf_counter() - start:.1f} s ({time.process_time() - cpu:.1f} s of one core), "
-        f"{(tables.points.nbytes + tables.owner.nbytes + tables.tables.nbytes) / 1e9:.2f} GB"
+        f"{(tables.points.nbytes + tables.owner.nbytes + tables.rows.nbytes) / 1e9:.2f} GB"
     )
     start, cpu = time.perf_counter(), time.process_time()
     found = tables.candidates()
@@ -232,7 +229,7 @@ def _many(options: argparse.Namespace) -> None:
 
 def _drawn(pool: NDArray[np.void], pictures: int, draw: np.random.Generator) -> NDArray[np.void]:
     """Points (pictures, 192)."""
-    size = pictures, PLAIN + MIRRORED
+    size = pictures, PLAIN_OF_MANY + MIRRORED_OF_MANY
     points = pool[draw.integers(0, len(pool), size)]
     points["x"], points["y"] = draw.integers(0, 65_535, (2, *size))
     points["turn"] = draw.integers(0, 256, size)

@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import json
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
+import cv2
 import numpy as np
 import pypdfium2
 import pytest
 from attrs import evolve
+from click.testing import CliRunner
 
+from solander.cli.main import solander
 from solander.core.errors import CannotBegin, NotFound, Trouble
+from solander.core.language import speaking, told
 from solander.core.levels import Figure
 from solander.core.prints import Outline, Side, Stand, View
 from solander.core.stand_profile import profile_of
+from solander.imaging.chart import read_chart
 from solander.imaging.colour import chart_lab, difference, lab_of
 from solander.imaging.decode import decode, probe
 from solander.imaging.encode import encode_png
@@ -22,6 +28,7 @@ from solander.imaging.linear_light import linear
 from solander.imaging.sheet import pattern
 from solander.imaging.simulate.chart import RigCamera, chart_shot, sheet_shot
 from solander.imaging.stand_light import StandLight, corrected
+from solander.look.languages import language_of
 from solander.tasks.collection import Collection
 from solander.tasks.prepare import cut_out, remake_view, view_paths
 from solander.tasks.rig import BLANK, CHART, EDGE, all_figures, look_at
@@ -73,9 +80,9 @@ def test_the_figures_are_those_of_the_camera(looked):
 
 
 def test_advice_names_the_dark_side(looked):
-    told = advice(all_figures(looked), looked)
-    assert any("bottom right" in one for one in told)
-    assert not any("window" in one for one in told), "one kind of light"
+    steps = advice(all_figures(looked), looked)
+    assert any("bottom right" in one for one in steps)
+    assert not any("window" in one for one in steps), "one kind of light"
 
 
 def test_two_kinds_of_light_are_told(tmp_path):
@@ -88,28 +95,28 @@ def test_two_kinds_of_light_are_told(tmp_path):
 
 
 def test_a_report_is_kept_as_numbers_and_written_on_one_page(looked, tmp_path):
-    told = told_of(looked, profile_from(looked))
-    assert Told.from_json(json.loads(told.as_json())) == told
+    report = told_of(looked, profile_from(looked))
+    assert Told.from_json(json.loads(report.as_json())) == report
     for ending in ("html", "pdf"):
-        write_report(told, tmp_path / f"report.{ending}")
+        write_report(report, tmp_path / f"report.{ending}")
     page = (tmp_path / "report.html").read_text(encoding="utf-8")
     assert page.count("<svg") == 4
     assert "Not measured, and not claimed: Sampling" in page
     assert "after November 2014" in page
     assert len(pypdfium2.PdfDocument(tmp_path / "report.pdf")) == 1
     with pytest.raises(CannotBegin, match="something is there already"):
-        write_report(told, tmp_path / "report.pdf")
+        write_report(report, tmp_path / "report.pdf")
     with pytest.raises(CannotBegin, match="its name ends neither in"):
-        write_report(told, tmp_path / "report.doc")
+        write_report(report, tmp_path / "report.doc")
 
 
 def test_a_chart_of_which_most_is_cut_off_tells_no_edition(looked):
     """Infinity is no JSON (RFC 8259), and an edition that nothing tells is not claimed."""
     chart = looked[0].chart
     blind = type(chart)(chart.colours, chart.places, chart.noise, chart.clipped, "before", (np.inf, np.inf))
-    told = told_of([evolve(looked[0], chart=blind)])
-    assert told.edition is None
-    assert "Infinity" not in told.as_json()
+    report = told_of([evolve(looked[0], chart=blind)])
+    assert report.edition is None
+    assert "Infinity" not in report.as_json()
 
 
 def test_what_tells_nothing_is_refused_in_a_sentence(tmp_path):
@@ -191,6 +198,47 @@ def test_pictures_of_two_cameras_give_no_profile(looked, tmp_path):
     file.write_bytes(encode_png(sheet_shot(CAMERA, frame=(900, 600))))
     with pytest.raises(Trouble, match="not of one size"):
         profile_from([*looked, look_at(file)])
+
+
+def test_pictures_of_two_focal_lengths_give_no_profile(looked):
+    """A zoom that was turned between both changes light and lens; a file that tells none is believed."""
+    chart, blank = looked
+    near, far = (evolve(one, facts=evolve(one.facts, focal=focal)) for one, focal in ((chart, 0.8), (blank, 1.2)))
+    with pytest.raises(Trouble, match="not of one focal length"):
+        profile_from([near, far])
+    assert profile_from([near, blank]) is not None
+
+
+def test_a_profile_that_is_kept_needs_no_advice_to_keep_it(looked):
+    poor = all_figures(looked) | {Figure.COLOUR_MEAN: 9.0}
+    profile = profile_from(looked)
+    assert any("Keep the colour profile" in one for one in advice(poor, looked))
+    assert not any("colour profile" in one for one in advice(poor, looked, profile))
+    assert any("leave errors" in one for one in advice(poor, looked, evolve(profile, error_after=9.0)))
+
+
+def test_advice_is_told_in_the_language_of_its_reader(looked):
+    kept = Told.from_json(json.loads(told_of(looked).as_json())).advice
+    assert "Move the lamps" in " ".join(kept)
+    with speaking(language_of("de")):
+        assert "Lampen" in " ".join(map(told, kept))
+
+
+def test_a_report_that_can_not_be_is_told_before_the_work(tmp_path):
+    for name, why in (("report.doc", "ends neither"), ("none/report.pdf", "no such folder")):
+        done = CliRunner().invoke(solander, ["rig", "no-picture.png", "--report", str(tmp_path / name)])
+        assert done.exit_code != 0
+        assert why in str(done.exception)
+        assert done.output == "", "no picture was looked at"
+    done = CliRunner().invoke(solander, ["rig", "no-picture.png", "--forget", str(tmp_path)])
+    assert "by itself" in done.output
+
+
+def test_charts_that_are_looked_for_at_once_leave_the_threads_as_they_were(pictures):
+    before, rgb = cv2.getNumThreads(), decode(pictures[0])
+    with ThreadPoolExecutor(3) as threads:
+        assert all(threads.map(read_chart, [rgb] * 3))
+    assert cv2.getNumThreads() == before
 
 
 def test_a_blank_sheet_comes_out_even(looked, pictures):

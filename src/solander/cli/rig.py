@@ -14,7 +14,7 @@ from solander.core.levels import FIGURE_NAMES, Figure, Judged
 from solander.tasks.collection import Collection
 from solander.tasks.rig import Looked, look_at
 from solander.tasks.rig_keep import forget_profile, keep_rig, profile_from
-from solander.tasks.rig_report import write_report
+from solander.tasks.rig_report import refuse_report, write_report
 from solander.tasks.rig_told import Told, told_of
 from solander.tasks.stand_light import kept_profile
 
@@ -60,8 +60,12 @@ def rig(
             forget_profile(opened, who=_WHO)
         say("Pictures are left as captured from now on.")
         return
-    if not images or forget is not None:
+    if forget is not None:
+        raise click.UsageError("Give --forget by itself: it leaves the profile, and measures no pictures.")
+    if not images:
         raise click.UsageError("Name pictures of the stand.")
+    for file in report:
+        refuse_report(file)
     looked, seen, failed = [], [], False
     for image in images:
         try:

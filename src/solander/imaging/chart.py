@@ -6,7 +6,9 @@ Convention (see `conventions`): places in pixels of the capture; patches are cou
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Literal
 
 import cv2
@@ -84,12 +86,27 @@ def read_chart(rgb: Rgb) -> ChartSeen | None:
 
 def _patches(rgb: Rgb) -> Floats | None:
     """Four corners of each patch, (24, 4, 2)."""
-    threads = cv2.getNumThreads()
-    cv2.setNumThreads(1)  # on several the finder's answer changes from time to time
-    try:
-        return next(filter(lambda found: found is not None, _tries(rgb)), None)
-    finally:
-        cv2.setNumThreads(threads)
+    with _on_one_thread():
+        return next((found for found in _tries(rgb) if found is not None), None)
+
+
+_ALONE = threading.Lock()
+
+
+@contextmanager
+def _on_one_thread() -> Iterator[None]:
+    """OpenCV works on one thread meanwhile, for on several the finder's answer changes from time to time.
+
+    It knows only one number of threads for the whole process. So charts are looked for one after the other, that
+    none takes the one thread of another for what is to be set again; other work is slower meanwhile, not wrong.
+    """
+    with _ALONE:
+        threads = cv2.getNumThreads()
+        cv2.setNumThreads(1)
+        try:
+            yield
+        finally:
+            cv2.setNumThreads(threads)
 
 
 def _tries(rgb: Rgb) -> Iterator[Floats | None]:

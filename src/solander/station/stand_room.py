@@ -18,7 +18,7 @@ from solander.station.workbench import Page, Workbench
 from solander.tasks.collection import Collection
 from solander.tasks.rig import look_at
 from solander.tasks.rig_keep import forget_profile, keep_rig, last_report
-from solander.tasks.rig_report import CAUTIONS, judgement_words, plots_of, rows_of
+from solander.tasks.rig_report import CAUTIONS, day_of, judgement_words, plots_of, rows_of
 from solander.tasks.stand_light import kept_profile
 
 __all__ = ["add_stand"]
@@ -48,6 +48,8 @@ def add_stand(app: FastAPI, bench: Workbench, page: Page) -> None:
             **bench.room("Station"),
             told=told,
             profile=profile,
+            measured_on=day_of(told.made) if told else "",
+            profile_of=day_of(profile.light.made) if profile else "",
             judgements=[judgement_words(one) for one in told.judgements] if told else [],
             rows=rows_of(told) if told else (),
             plots=[(plot.title, Markup(as_svg(plot))) for plot in plots_of(told)] if told else [],

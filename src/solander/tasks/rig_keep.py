@@ -20,7 +20,7 @@ from solander.tasks.collection import Collection
 from solander.tasks.rig import Looked
 from solander.tasks.rig_told import Told, told_of
 from solander.tasks.stand import capture_of
-from solander.tasks.stand_light import PROFILE_KEY, channels_of
+from solander.tasks.stand_light import PROFILE_KEY, channels_of, is_one_focal
 
 __all__ = ["REPORT_KEY", "colours_of", "forget_profile", "keep_rig", "last_report", "profile_from"]
 
@@ -50,6 +50,12 @@ def profile_from(looked: Sequence[Looked]) -> StandProfile | None:
     if len({tuple(sorted(frame)) for frame in frames}) > 1:
         raise _no_profile(
             Sentence("the pictures are not of one size"), Sentence("Take them all with the camera of the stand")
+        )
+    focals = [one.facts.focal for one in looked if one.facts.focal is not None]
+    if not all(is_one_focal(focals[0], focal) for focal in focals):
+        raise _no_profile(
+            Sentence("the pictures are not of one focal length: the camera was zoomed between them"),
+            Sentence("Set the zoom as for prints, and take them all again"),
         )
     blanks = [one for one in looked if one.blank is not None]
     charts = [one for one in looked if one.chart is not None]

@@ -11,6 +11,7 @@ import numpy as np
 from attrs import asdict, frozen
 
 from solander.core.levels import FADGI, ISO, Figure, Judged, judged
+from solander.core.sentence import kept, read_kept
 from solander.core.stand_profile import StandProfile
 from solander.imaging.chart import GREYS
 from solander.imaging.colour import difference
@@ -25,8 +26,8 @@ Point = tuple[float, float]
 
 @frozen
 class Told:
-    """A report of the stand: `figures` by name; `pictures` as (name, what each shows); `advice` in the language of
-    its making, the step that gains most first; and the plots: `tone` (published L*, measured L*) of the greys,
+    """A report of the stand: `figures` by name; `pictures` as (name, what each shows); `advice` for every
+    language, the step that gains most first; and the plots: `tone` (published L*, measured L*) of the greys,
     `curves` of contrast by frequency (cycles a pixel), across and down, `cells` of light relative to the brightest
     (0–1, None where nothing was seen), `colours` of each patch as (measured sRGB, ΔE2000).
 
@@ -55,21 +56,22 @@ class Told:
 
     def as_json(self) -> str:
         """As a line of JSON."""
-        return json.dumps(asdict(self), ensure_ascii=False)
+        told = {**asdict(self), "advice": [kept(one) for one in self.advice]}
+        return json.dumps(told, ensure_ascii=False)
 
     @classmethod
-    def from_json(cls, kept: Mapping[str, Any]) -> Told:
+    def from_json(cls, told: Mapping[str, Any]) -> Told:
         """Back again."""
         return cls(
             **{
-                **kept,
-                "pictures": tuple((name, tuple(shows)) for name, shows in kept["pictures"]),
-                "tone": tuple((a, b) for a, b in kept["tone"]),
-                "curves": tuple(tuple((a, b) for a, b in curve) for curve in kept["curves"]),
-                "cells": tuple(tuple(row) for row in kept["cells"]),
-                "colours": tuple((a, b) for a, b in kept["colours"]),
-                "advice": tuple(kept["advice"]),
-                "residuals": kept["residuals"] and tuple(kept["residuals"]),
+                **told,
+                "pictures": tuple((name, tuple(shows)) for name, shows in told["pictures"]),
+                "tone": tuple((a, b) for a, b in told["tone"]),
+                "curves": tuple(tuple((a, b) for a, b in curve) for curve in told["curves"]),
+                "cells": tuple(tuple(row) for row in told["cells"]),
+                "colours": tuple((a, b) for a, b in told["colours"]),
+                "advice": tuple(map(read_kept, told["advice"])),
+                "residuals": told["residuals"] and tuple(told["residuals"]),
             }
         )
 
@@ -94,7 +96,7 @@ def told_of(looked: Sequence[Looked], profile: StandProfile | None = None) -> To
         made=datetime.datetime.now(datetime.UTC).strftime("%Y-%m-%d %H:%M UTC"),
         pictures=tuple((one.name, one.shows) for one in looked),
         figures={figure.value: round(value, 3) for figure, value in figures.items()},
-        advice=tuple(advice(figures, looked)),
+        advice=tuple(advice(figures, looked, profile)),
         curves=_curves(looked),
         cells=_cells(looked),
         profile=profile.light.profile if profile else None,

@@ -15,7 +15,7 @@ from solander.imaging.lens import Lens
 from solander.imaging.stand_light import StandLight, corrected
 from solander.tasks.collection import Collection
 
-__all__ = ["PROFILE_KEY", "channels_of", "in_true_light", "kept_profile", "light_for", "lit"]
+__all__ = ["PROFILE_KEY", "channels_of", "in_true_light", "is_one_focal", "kept_profile", "light_for", "lit"]
 
 Rgb = NDArray[np.uint8]
 
@@ -73,8 +73,13 @@ def _flat_of(light: Light) -> Flat | None:
     return None if light.flat is None else Flat(*light.flat, light.box)
 
 
+def is_one_focal(one: float, other: float) -> bool:
+    """Whether two pictures were taken at one focal length (long sides of the frame)."""
+    return abs(one - other) <= SAME_FOCAL * one
+
+
 def _same_focal(one: float | None, other: float | None) -> bool:
-    return one == other or (one is not None and other is not None and abs(one - other) < SAME_FOCAL * one)
+    return one == other or (one is not None and other is not None and is_one_focal(one, other))
 
 
 def _turns(profile: StandProfile, facts: FileFacts) -> int | None:
