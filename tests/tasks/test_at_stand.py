@@ -119,7 +119,7 @@ def test_faults_are_told_at_once(stand: AtStand) -> None:
     told = stand.take(still(1, camera=OUT_OF_FOCUS), "soft.jpg")
     assert told.tone is Tone.AGAIN
     assert "not-sharp" in {fault.key for fault in told.faults}
-    assert "It is not sharp." in told.words
+    assert "It is not sharp: focus anew, and keep the camera still." in told.words
 
 
 @pytest.mark.slow

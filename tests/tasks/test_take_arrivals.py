@@ -116,7 +116,7 @@ def test_a_jpeg_stands_in_for_a_raw_file_that_cant_be_read(draw: Draw, collectio
 
 def test_faults_are_told_at_once(draw: Draw, collection: Collection) -> None:
     (told,) = took(collection, draw("1.jpg", 1, camera=OUT_OF_FOCUS))
-    assert "It is not sharp." in told.faults
+    assert "It is not sharp: focus anew, and keep the camera still." in told.faults
 
 
 def test_what_came_is_compared_at_the_end(draw: Draw, collection: Collection) -> None:

@@ -55,7 +55,7 @@ def _faults(condition: Condition, turn: int) -> Iterator[tuple[str, str]]:
     if UNDER_A_HAND in seen:
         yield "hand", _("A hand lies over its edge.")
     if NOT_SHARP in seen:
-        yield "not-sharp", _("It is not sharp.")
+        yield "not-sharp", _("It is not sharp: focus anew, and keep the camera still.")
     if SHAKEN in seen:
         yield "shaken", _shaken(condition.shake_deg, turn)
     if GLARE in seen:
@@ -63,13 +63,9 @@ def _faults(condition: Condition, turn: int) -> Iterator[tuple[str, str]]:
     if TOO_BRIGHT in seen:
         yield "too-bright", _("Part of it is so bright that nothing shows there: glare, or too much light.")
     if TOO_DARK in seen:
-        yield "dark", _("Much of it is so dark that nothing shows there.")
+        yield "dark", _("Much of it is so dark that nothing shows there: give it more light.")
     if UNEVEN in seen:
-        share = round(100 * (condition.light_lost or 0))
-        words = _(
-            "One edge has %(share)s percent less light: move the lamp, or light from both sides.", share=share
-        )
-        yield "uneven", words
+        yield "uneven", _darker(turned_place(condition.darkest, turn), round(100 * (condition.light_lost or 0)))
     if TILTED in seen:
         yield (
             "tilted",
@@ -90,6 +86,17 @@ def _shaken(angle: float | None, turn: int) -> str:
 
 
 _ASLANT = 25.0
+
+
+def _darker(place: str, share: int) -> str:
+    match place:
+        case "top edge":
+            return _("Its top edge has %(share)s percent less light: light it from both sides.", share=share)
+        case "right edge":
+            return _("Its right edge has %(share)s percent less light: light it from both sides.", share=share)
+        case "bottom edge":
+            return _("Its bottom edge has %(share)s percent less light: light it from both sides.", share=share)
+    return _("Its left edge has %(share)s percent less light: light it from both sides.", share=share)
 
 
 def _mirrors(place: str) -> str:
