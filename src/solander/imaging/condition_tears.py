@@ -39,13 +39,15 @@ that lie around it then at least."""
 @frozen(eq=False)
 class _Piece:
     """A part of a sheet that looks like the stage: its `shape` in a `window` of distances that begins at row `top`
-    and column `left` and is `BESIDE` pixels wider; `ends` is what lies around it at least, in spreads."""
+    and column `left` and is `BESIDE` pixels wider; `ends` is what lies around it at least, in spreads; `cut` where
+    only what lies near the outline is left of it."""
 
     shape: NDArray[np.bool_]
     window: Distances
     top: int
     left: int
     ends: float
+    cut: bool = False
 
 
 def tears(sheet: Sheet) -> Iterator[Torn]:
@@ -72,7 +74,7 @@ def _tears_in(piece: _Piece, sheet: Sheet) -> Iterator[Torn]:
         return
     for rim, within, ends in AGAIN:
         closer = piece.shape & (piece.window < within) & _near_outline(piece, sheet, rim)
-        parts = _pieces(closer.astype(np.uint8), (piece.top, piece.left), sheet, ends)
+        parts = _pieces(closer.astype(np.uint8), (piece.top, piece.left), sheet, ends, cut=True)
         found = [tear for part in parts if (tear := _tear(part, sheet)) is not None]
         if found:
             yield from found
@@ -91,7 +93,9 @@ def _near_outline(piece: _Piece, sheet: Sheet, rim: float) -> NDArray[np.bool_]:
     return np.asarray(rows[:, None] | columns[None])
 
 
-def _pieces(like: NDArray[np.uint8], at: tuple[int, int], sheet: Sheet, ends: float) -> Iterator[_Piece]:
+def _pieces(
+    like: NDArray[np.uint8], at: tuple[int, int], sheet: Sheet, ends: float, cut: bool = False
+) -> Iterator[_Piece]:
     """The pieces of a mask whose first row and column are `at`, of those that begin at the outline."""
     _, labels, stats, _ = cv2.connectedComponentsWithStats(like, connectivity=8)
     (width, height), (top, left) = sheet.size, at
@@ -102,7 +106,7 @@ def _pieces(like: NDArray[np.uint8], at: tuple[int, int], sheet: Sheet, ends: fl
     for number in 1 + np.flatnonzero(fit):
         column, row, across, down = (int(one) for one in stats[number, :4])
         shape = labels[row : row + down, column : column + across] == number
-        yield _Piece(*_widened(shape, (row + top, column + left), sheet.inside), ends)
+        yield _Piece(*_widened(shape, (row + top, column + left), sheet.inside), ends, cut)
 
 
 SMALLEST, SHORTEST = 16, 8
@@ -135,7 +139,9 @@ def _tear(piece: _Piece, sheet: Sheet) -> Torn | None:
     side = int(np.argmin(from_sides.min(axis=1)))
     along, inwards = (x, y, width - x, height - y)[side], from_sides[side]
     depth = float(inwards.max())
-    if not _is_narrow(along, inwards, depth, sheet) or _in_corner(from_sides, sheet.across):
+    if depth > DEEPEST * sheet.across:
+        return None
+    if not _is_narrow(along, inwards, depth, piece.cut) or _in_corner(from_sides, sheet.across):
         return None
     around = _around(piece, sheet)
     way_in = float(sheet.mouths[side][along[inwards < inwards.min() + 1].astype(int)].min())
@@ -152,6 +158,9 @@ ASLANT, SLACK, WIDE = 0.75, 6, 0.3
 """How far a tear runs along the edge in its depths, at most, and pixels more; how much of the square of its depth
 it takes: a wedge that opens as wide as a third of its depth takes a sixth."""
 
+CUT = 1.5, 1.0
+"""The same of a piece of which only what lies near the outline is left: a deep tear is wide there."""
+
 BLURRED = 0.15
 """Share of the paper's distance from the stage that blur leaves in the middle of a narrow tear."""
 
@@ -160,10 +169,9 @@ BY_CORNER, UNEQUAL = 0.03, 3.5
 than along the other at most to lie in it."""
 
 
-def _is_narrow(along: NDArray[Any], inwards: NDArray[Any], depth: float, sheet: Sheet) -> bool:
-    if depth > DEEPEST * sheet.across or np.ptp(along) > ASLANT * depth + SLACK:
-        return False
-    return len(inwards) <= WIDE * depth**2 + 20
+def _is_narrow(along: NDArray[Any], inwards: NDArray[Any], depth: float, cut: bool) -> bool:
+    aslant, wide = CUT if cut else (ASLANT, WIDE)
+    return np.ptp(along) <= aslant * depth + SLACK and len(inwards) <= wide * depth**2 + 20
 
 
 def _in_corner(from_sides: NDArray[Any], across: float) -> bool:
