@@ -9,6 +9,7 @@ from solander.core.sentence import Counted, Decimal, Joined, Kept, Sentence
 from solander.core.treatments import Step, Treatment
 from solander.imaging.condition_limits import DUSTY, FADED, GLARE, UNEVEN, YELLOWED
 from solander.imaging.conventions import Rgb
+from solander.imaging.treatment.blocks import Grid
 from solander.imaging.treatment.fading import density_at, fading_from
 from solander.imaging.treatment.needs import Needs, needs_of
 
@@ -36,11 +37,18 @@ class Proposal:
     asks_neutral: bool = False
 
 
-def propose_treatment(view: Rgb, *, shows_writing: bool = False, condition: Condition | None = None) -> Proposal:
+def propose_treatment(
+    view: Rgb,
+    *,
+    grid: Grid | None = None,
+    shows_writing: bool = False,
+    condition: Condition | None = None,
+) -> Proposal:
     """What the untreated view (uint8 sRGB) of a front needs; of one that `shows_writing` the paper's texture is
-    left alone. What its `condition` tells is not measured again. Backs and details are never proposed anything."""
+    left alone, and with the `grid` of the capture its file's own pattern (`imaging.treatment.blocks`). What its
+    `condition` tells is not measured again. Backs and details are never proposed anything."""
     yellowness = condition.yellowing if condition else None
-    needs = needs_of(view, shows_writing=shows_writing, yellowness=yellowness)
+    needs = needs_of(view, grid=grid, shows_writing=shows_writing, yellowness=yellowness)
     steps = []
     if needs.texture:
         reason = Sentence("the surface of the paper repeats one pattern all over")

@@ -20,6 +20,7 @@ from solander.core.sentence import Joined, Sentence
 from solander.core.treatments import Treatment, read_treatment
 from solander.engine.local import Executor, SerialExecutor
 from solander.imaging.decode import Unreadable, decode
+from solander.imaging.treatment.blocks import grid_of
 from solander.tasks.ask import ask, question_key
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.look_for_faces import picture_of_view
@@ -29,7 +30,7 @@ from solander.tasks.treat import Refused, Treated, give_each
 
 __all__ = ["Looked", "Proposed", "accept", "alike", "look_for_treatments", "proposed_for", "waiting_proposals"]
 
-EDITION = 1
+EDITION = 2
 """Of what is measured for a proposal; what an older edition measured is measured again."""
 
 NEAR = 0.05
@@ -193,7 +194,10 @@ def _look(job: _Job) -> Proposed:
     if kept is not None:
         return kept
     try:
-        found = propose_treatment(decode(picture_of_view(job.root, job.view)), condition=job.view.condition)
+        view = job.view
+        grid = grid_of(view.outline.corners, view.laid_size, view.turn)
+        picture = decode(picture_of_view(job.root, view))
+        found = propose_treatment(picture, grid=grid, condition=view.condition)
         told = {"edition": EDITION, "asks_neutral": found.asks_neutral, **found.treatment.as_json()}
         path = _path(job.root / "views", job.view)
         path.parent.mkdir(parents=True, exist_ok=True)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from attrs import frozen
 
 from solander.imaging.conventions import Rgb
+from solander.imaging.treatment.blocks import Grid
 from solander.imaging.treatment.border import Border, find_border
 from solander.imaging.treatment.fading import Fading, darkest_density, fading_from
 from solander.imaging.treatment.texture import Peaks, texture_peaks
@@ -44,11 +45,13 @@ class Needs:
     texture: Peaks
 
 
-def needs_of(rgb: Rgb, *, shows_writing: bool = False, yellowness: float | None = None) -> Needs:
+def needs_of(
+    rgb: Rgb, *, grid: Grid | None = None, shows_writing: bool = False, yellowness: float | None = None
+) -> Needs:
     """What the view of a front needs. Where it `shows_writing` no texture is looked for: lines of writing repeat
-    themselves, too. Where its white was measured before (`yellowness`: b* at L* 95) and is `CLEAN`, its border is
-    not looked at again."""
-    texture = () if shows_writing else texture_peaks(rgb)
+    themselves, too; the `grid` of the capture keeps its file's own pattern apart. Where its white was measured
+    before (`yellowness`: b* at L* 95) and is `CLEAN`, its border is not looked at again."""
+    texture = () if shows_writing else texture_peaks(rgb, grid=grid)
     if yellowness is not None and yellowness < CLEAN:
         return Needs(None, False, None, None, texture)
     border = find_border(rgb)

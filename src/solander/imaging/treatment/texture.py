@@ -23,6 +23,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from solander.imaging.conventions import Rgb, luma, require_rgb
+from solander.imaging.treatment.blocks import Grid, is_of_blocks
 from solander.imaging.treatment.deep import Deep
 
 __all__ = ["Peaks", "texture_peaks", "without_texture"]
@@ -67,17 +68,20 @@ DARKEST = 80.0
 """Code values added before the logarithm: relief shades light by a factor, but noise of the darkest is none."""
 
 
-def texture_peaks(rgb: Rgb) -> Peaks:
+def texture_peaks(rgb: Rgb, *, grid: Grid | None = None) -> Peaks:
     """The peaks of the paper's texture, strongest first; empty where no periodic texture can be told.
 
     Words on a back, a brick wall or a fence repeat themselves too, though not all over: whoever asks for prints
-    that show writing asks a person first.
+    that show writing asks a person first. With the `grid` of the capture (see `blocks`) what its file leaves
+    behind is not taken for paper.
     """
     grey = _logarithm(luma(require_rgb(rgb)))
     side = TILE if min(grey.shape) >= TILE + TILE // 2 else SMALLEST
     if min(grey.shape) < side:
         return ()
     strong = _standing_out(_spectrum(grey, side), side)
+    if grid is not None:
+        strong = [(height, place) for height, place in strong if not is_of_blocks(place, grid)]
     if not strong or strong[0][0] < STANDS_OUT:
         return ()
     members = [place for height, place in strong if height >= STANDS_OUT_TOO]
