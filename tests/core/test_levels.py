@@ -74,5 +74,13 @@ def test_nothing_measured_is_no_level():
     assert judged({Figure.TILT: 1.0}, ISO).name == "", "no level is published for a tilt"
 
 
+@pytest.mark.parametrize("value", [float("nan"), float("inf")])
+def test_what_is_no_number_was_not_measured(value):
+    told = judged({Figure.MTF10: value, Figure.NOISE: 2.5}, FADGI)
+    assert (told.name, told.decides) == ("2 stars", (Figure.NOISE,))
+    assert Figure.MTF10 in told.unmeasured
+    assert judged({Figure.MTF10: value}, FADGI).level is None
+
+
 def test_every_figure_has_a_name():
     assert set(FIGURE_NAMES) == set(Figure)

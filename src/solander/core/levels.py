@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from enum import StrEnum
+from math import isfinite
 
 from attrs import field, frozen
 
@@ -131,9 +132,11 @@ class Judged:
 
 
 def judged(figures: Mapping[Figure, float], scheme: Scheme) -> Judged:
-    """The figures by one table; the worst decides."""
+    """The figures by one table; the worst decides. One that is no finite number was not measured."""
     each = {
-        figure: level for figure, value in figures.items() if (level := scheme.level_of(figure, value)) is not None
+        figure: level
+        for figure, value in figures.items()
+        if isfinite(value) and (level := scheme.level_of(figure, value)) is not None
     }
     unmeasured = tuple(figure for figure in scheme.figures if figure not in each)
     if not each:
