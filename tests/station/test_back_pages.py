@@ -97,6 +97,7 @@ def test_without_script_a_line_is_ticked_and_a_free_reading_stands_beside_what_i
     page = get(backs, "/back/B1-0001").text
     assert f">{written}</textarea>" in page
     assert ">Nan, on holiday</textarea>" in page
+    assert 'name="line-0"' not in page  # what is written down is changed as a whole, and stands there once
     asked = [one.sentence for one in backs.collection.catalogue.questions()]
     assert any("August 1952" in sentence for sentence in asked)
 

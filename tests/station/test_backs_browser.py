@@ -28,6 +28,15 @@ def test_the_lectern_is_open_to_everybody(chromium, backs, size: str, scheme: st
             assert_open_to_everybody(page, home)
 
 
+def test_without_script_lines_are_ticked_and_ways_to_see_are_links(chromium, backs) -> None:
+    _, home = backs
+    with window(chromium, "desk", script=False) as page:
+        open_page(page, f"{home}/back/B1-0001?way=relief")
+        assert "/relief.jpg" in page.locator(".board-sheet img").get_attribute("src")
+        assert page.locator("[name=take-0]").is_visible()
+        assert not page.locator("[data-do=take]").first.is_visible()
+
+
 def test_a_back_is_transcribed_and_the_next_one_comes_by_keys_alone(chromium, backs) -> None:
     opened, home = backs
     with window(chromium, "desk") as page:
@@ -75,12 +84,3 @@ def test_a_back_is_transcribed_and_the_next_one_comes_by_keys_alone(chromium, ba
         page.wait_for_url("**/backs?done=*")
         assert opened.desk.waiting() == []
         assert page.told == []
-
-
-def test_without_script_lines_are_ticked_and_ways_to_see_are_links(chromium, backs) -> None:
-    _, home = backs
-    with window(chromium, "desk", script=False) as page:
-        open_page(page, f"{home}/back/B1-0001?way=relief")
-        assert "/relief.jpg" in page.locator(".board-sheet img").get_attribute("src")
-        assert page.locator("[name=take-0]").is_visible()
-        assert not page.locator("[data-do=take]").first.is_visible()

@@ -13,7 +13,8 @@ const sheet = /** @type {HTMLElement | null} */ (document.querySelector(".board-
 const picture = /** @type {HTMLImageElement | null} */ (document.querySelector(".board-sheet img"));
 const ways = /** @type {HTMLAnchorElement[]} */ ([...document.querySelectorAll("[data-way]")]);
 const lines = /** @type {HTMLElement[]} */ ([...document.querySelectorAll(".line")]);
-const fields = lines.map((line) => /** @type {HTMLInputElement} */ (line.querySelector("input[data-read]")));
+/** None where the whole is written down already: it is changed as a whole then. */
+const fields = /** @type {HTMLInputElement[]} */ ([...document.querySelectorAll(".line input[data-read]")]);
 const outlines = [...document.querySelectorAll(".board-sheet polygon")];
 const keep = /** @type {HTMLButtonElement | null} */ (form?.querySelector("button[name=next]") ?? null);
 let now = -1, scale = 1, changed = false;
