@@ -57,6 +57,9 @@ def test_what_a_person_tells_goes_first_and_is_forgotten_again(desk: NameSounds)
     assert desk.one("Siobhan").told == ()
     with pytest.raises(InvalidValue, match="no name was given"):
         desk.teach(" ", ["shi-vawn"])
+    with pytest.raises(InvalidValue, match="at most 5 ways"):
+        desk.teach("Siobhan", ["shi-vawn", "shuh-vawn", "sha-vawn", "she-vawn", "shi-van", "chevonne"])
+    assert desk.one("Siobhan").reads is not Reads.TOLD
 
 
 @needs_voice

@@ -17,7 +17,7 @@ from solander.core.sentence import Sentence
 from solander.station.forms import Fields, onward
 from solander.station.sealing import seal
 from solander.station.workbench import STATION_ROOM, Page, Workbench
-from solander.tasks.name_sounds import LONGEST_S, NameSounds, Reads
+from solander.tasks.name_sounds import LONGEST_S, Reads
 
 __all__ = ["NAME_SOUNDS", "add_name_sounds"]
 
@@ -29,7 +29,6 @@ _READS = {
     Reads.LETTERS: marked("worked out from the letters"),
 }
 _MOST_BYTES = (LONGEST_S + 1) * 2 * 16_000
-_MOST_SPELLINGS = 5
 
 
 def add_name_sounds(app: FastAPI, bench: Workbench, page: Page) -> None:
@@ -55,17 +54,13 @@ def add_name_sounds(app: FastAPI, bench: Workbench, page: Page) -> None:
     @app.post(NAME_SOUNDS)
     def teach(form: Fields) -> Response:
         name, spelt = form.get("name", ""), form.get("sounds", "").replace(";", ",").split(",")
-        act = desk.teach(name, () if "forget" in form else spelt[:_MOST_SPELLINGS])
+        act = desk.teach(name, () if "forget" in form else spelt)
         return onward(form, act, f"{NAME_SOUNDS}?{urlencode({'name': name})}")
 
     @app.post(f"{NAME_SOUNDS}/said")
     async def said_aloud(request: Request, name: str) -> Response:
         """The recording is the body; what it sounds like comes back, and nothing is kept."""
-        return JSONResponse({"spelling": await run_in_threadpool(_heard, desk, name, await _sent(request))})
-
-
-def _heard(desk: NameSounds, name: str, pcm: bytes) -> str:
-    return desk.heard(name, pcm)
+        return JSONResponse({"spelling": await run_in_threadpool(desk.heard, name, await _sent(request))})
 
 
 async def _sent(request: Request) -> bytes:

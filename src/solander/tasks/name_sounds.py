@@ -27,6 +27,8 @@ __all__ = ["LONGEST_S", "NameSound", "NameSounds", "Reads", "SoundsFound"]
 
 LONGEST_S = 20
 """Seconds of a recording in which a name is said three times (our choice)."""
+MOST_SPELLINGS = 5
+"""Ways in which one name is spelt as it sounds (our choice)."""
 _BYTES_S = 2 * 16_000
 _ON_A_PAGE = 100
 
@@ -78,11 +80,17 @@ class NameSounds:
         Raises
         ------
         InvalidValue
-            When there is no name, or a spelling holds nothing that can be said.
+            When there is no name, more than `MOST_SPELLINGS`, or a spelling holds nothing that can be said.
         """
         if not name.strip():
             raise InvalidValue(
                 Sentence("Nothing was kept"), Sentence("no name was given"), Sentence("Choose a name of the list")
+            )
+        if len(spellings) > MOST_SPELLINGS:
+            raise InvalidValue(
+                Sentence("Nothing was kept"),
+                Sentence("a name is spelt as it sounds in at most %(number)s ways", number=MOST_SPELLINGS),
+                Sentence("Leave out those that are nearly the same"),
             )
         return self.sitting.noted(say_how_it_sounds(self.collection, name, spellings))
 
