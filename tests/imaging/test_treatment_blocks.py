@@ -55,3 +55,19 @@ def strongest(view: Rgb) -> tuple[float, float]:
     power = np.abs(np.fft.rfft2((grey - grey.mean()) * window, (2048, 2048)))
     row, column = np.unravel_index(power.argmax(), power.shape)
     return float(column / 2048), float(np.fft.fftfreq(2048)[row])
+
+
+def test_two_waves_along_the_axes_of_the_frame_alone_are_no_paper() -> None:
+    """As rows of a sensor leave them (our own choice); the same waves, turned by five degrees, are taken for it."""
+    y, x = np.mgrid[0:800, 0:1100]
+    noise = np.random.default_rng(3).normal(0, 6, (*x.shape, 3))
+
+    def view(degrees: float) -> Rgb:
+        across, down = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
+        waves = np.cos(2 * np.pi * 0.21 * (x * across + y * down)) + np.cos(
+            2 * np.pi * 0.21 * (y * across - x * down)
+        )
+        return np.asarray((128 + 5 * waves[..., None] + noise).clip(0, 255), np.uint8)
+
+    assert texture_peaks(view(0)) == ()
+    assert len(texture_peaks(view(5))) == 2

@@ -87,7 +87,7 @@ def texture_peaks(rgb: Rgb, *, grid: Grid | None = None) -> Peaks:
     members = [place for height, place in strong if height >= STANDS_OUT_TOO]
     in_pattern = [place for place in members if _has_partner(place, members, side)]
     strongest = strong[0][1]
-    is_paper = strongest in in_pattern and _runs_two_ways(in_pattern)
+    is_paper = strongest in in_pattern and _runs_two_ways(in_pattern) and _leaves_the_axes(in_pattern, side)
     return tuple(_shares(place) for place in in_pattern[:MOST_PEAKS]) if is_paper else ()
 
 
@@ -177,6 +177,12 @@ def _runs_two_ways(places: Sequence[tuple[float, float]]) -> bool:
     """Whether the pattern has more than one direction, as embossed paper has and a fence has not."""
     directions = [complex(*place) / abs(complex(*place)) for place in places]
     return any(abs((one * other.conjugate()).imag) > TWO_WAYS for one in directions for other in directions)
+
+
+def _leaves_the_axes(places: Sequence[tuple[float, float]], side: int) -> bool:
+    """Whether a peak lies beside the axes of the frame: a sensor, a scanner's rows and squares of a file that was
+    made smaller since leave peaks on both axes alone, while embossed paper is never laid and cut as true as that."""
+    return any(min(abs(x), abs(y)) * side > OFF for x, y in places)
 
 
 def _shares(place: tuple[float, float]) -> tuple[float, float]:
