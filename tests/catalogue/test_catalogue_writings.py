@@ -111,6 +111,10 @@ def test_a_back_on_which_something_was_found_waits_until_somebody_says_that_noth
         work.commit()
     assert backs.backs_to_transcribe() == ["B1-0003", "B2-E1-0001"]
     assert backs.backs_counted() == BacksCounted(backs=4, transcribed=0, written=0, blank=2)
+    with backs.act("Ada", "there is some") as act, act.work() as work:
+        work.state(made.a_statement("some", "B1-0001", Says.TRANSCRIPTION, "in pencil"))
+        work.commit()
+    assert backs.backs_counted() == BacksCounted(backs=4, transcribed=1, written=0, blank=1)
 
 
 def test_what_a_machine_read_is_found_after_what_people_said_until_somebody_wrote_it_down(

@@ -60,7 +60,8 @@ _BACKS = views.c.side == Side.VERSO.value
 @frozen
 class BacksCounted:
     """How many prints have a back, of how many it is transcribed, on how many a machine read anything (`written`),
-    and on how many nothing stands: a machine looked in vain, or a person says so (`blank`)."""
+    and on how many nothing stands: a machine looked in vain, or a person says so, and nobody wrote any down
+    (`blank`)."""
 
     backs: int
     transcribed: int
@@ -140,7 +141,9 @@ class ReadingWritings:
         counted = {
             "transcribed": func.max(_says(Says.TRANSCRIPTION)),
             "written": func.max(func.coalesce(writings.c.written, 0)),
-            "blank": or_(func.max(_says(Says.BLANK)), func.min(nothing)),
+            "blank": and_(
+                not_(func.max(_says(Says.TRANSCRIPTION))), or_(func.max(_says(Says.BLANK)), func.min(nothing))
+            ),
         }
         of_print = self._of_backs(*(column.label(name) for name, column in counted.items()))
         each = of_print.group_by(views.c.accession).subquery()
