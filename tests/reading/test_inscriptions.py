@@ -136,6 +136,23 @@ def test_what_only_the_look_before_the_print_was_blotted_out_shows_is_kept() -> 
     assert (reader.looks, found.text, len(found.repeated)) == (2, "Bill", 3)
 
 
+class _AllOver(_OnPrint):
+    """Ten places of the print in rows, and a longer and higher line."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        spots = [(x, y) for y in (10.5, 40.5, 70.5, 100.5, 130.5) for x in (5.5, 80.5)]
+        self.print_ = [Patch(_corners(x, y, x + 60, y + 12), 0.9) for x, y in spots]
+
+
+def test_of_a_makers_print_no_more_is_read_than_tells_it_and_no_place_is_lost() -> None:
+    page = np.full((200, 300, 3), PAPER, np.uint8)
+    found = read_side(page, page, _AllOver())
+    assert (found.text, len(found.repeated)) == ("Bill", 10)
+    # Of the eight longest the line is one; what lies as the other seven do is told without being read.
+    assert sum(not line.words for line in found.repeated) == 3
+
+
 class _Hand:
     def read(self, lines: Sequence[Rgb]) -> list[LineRead]:
         return [LineRead((Word("Skegness", 0.95),), 0.95) for _ in lines]

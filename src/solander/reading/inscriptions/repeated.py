@@ -12,7 +12,7 @@ from rapidfuzz import fuzz
 
 from solander.core.inscriptions.records import Line
 
-__all__ = ["is_of_print", "set_apart"]
+__all__ = ["is_of_print", "lies_as_print", "set_apart"]
 
 _TIMES = 3
 """So often it must stand there; a hand's "Dieter, Dieter, Dieter" is beyond us (ours, no source)."""
@@ -53,6 +53,16 @@ def set_apart(lines: Sequence[Line]) -> tuple[list[Line], list[Line]]:
 def is_of_print(line: Line, repeated: Sequence[Line]) -> bool:
     """Whether a line says what repeats elsewhere on the page, or a part of it."""
     return _is_a_piece(line, _plain(line.text), [_plain(each.text) for each in repeated if each.text])
+
+
+def lies_as_print(line: Line, repeated: Sequence[Line]) -> bool:
+    """Whether a line, read or not, has the direction, the height and the ink of what repeats."""
+    angle, ink = _of_print(repeated)
+    height = sorted(each.height for each in repeated)[len(repeated) // 2]
+    low, high = sorted((line.height, height))
+    return (
+        _turned(line.angle_deg, angle) <= _ANGLE_DEG and high <= _HEIGHT * low and _differ(line.ink, ink) <= _INK
+    )
 
 
 def _needed(line: Line) -> int:

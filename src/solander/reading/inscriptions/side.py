@@ -14,7 +14,7 @@ from attrs import define, evolve, field, frozen
 
 from solander.core.inscriptions.records import Corners, Inscription, Line
 from solander.reading.inscriptions.reader import InscriptionReader, LineRead, LineReader, Patch, Rgb, cut_out
-from solander.reading.inscriptions.repeated import is_of_print, set_apart
+from solander.reading.inscriptions.repeated import is_of_print, lies_as_print, set_apart
 
 __all__ = ["MOST", "read_side"]
 
@@ -27,6 +27,10 @@ _LONG = 1.5
 
 _TRIED = 3
 """Patches of each direction, the longest, that are read both ways to learn which way round they run."""
+
+_TELL, _ENOUGH = 8, 4
+"""Lines, the longest, that are read first, and how many of them must be a maker's print before others that lie so
+are taken for it unread: they are read again with the print blotted out (our choice)."""
 
 _DOUBTFUL = 0.7
 """Score below which a line is tried the other way round as well."""
@@ -99,7 +103,10 @@ class _Page:
         way = _Way(
             *(self._is_reversed([p for p in patches if _runs_across(p.corners) is r]) for r in (True, False))
         )
-        return [self._line(_reversed(patch.corners) if way.of(patch) else patch.corners) for patch in patches]
+        placed = [_reversed(patch.corners) if way.of(patch) else patch.corners for patch in patches]
+        longest = sorted(placed, key=lambda corners: -_sides(corners)[0])[:_TELL]
+        _, print_ = set_apart([self._line(corners) for corners in longest])
+        return [self._line(corners, print_) for corners in placed]
 
     def turned(self, line: Line) -> Line:
         """The line read from its other end, where it is doubtful and reads clearly better so."""
@@ -137,11 +144,14 @@ class _Page:
             forwards, backwards = forwards + _weight(one), backwards + _weight(other)
         return backwards > forwards
 
-    def _line(self, corners: Corners) -> Line:
+    def _line(self, corners: Corners, print_: Sequence[Line] = ()) -> Line:
+        """The line there; not read where it lies as the print of a paper maker, of which enough was read."""
+        ink = _ink(cut_out(self.rgb, corners), cut_out(self.flat, corners))
+        unread = Line((), corners, 0.0, ink=ink)
+        if corners not in self._read and len(print_) >= _ENOUGH and lies_as_print(unread, print_):
+            return unread
         read = self._said(corners)
-        return Line(
-            read.words, corners, read.sure, ink=_ink(cut_out(self.rgb, corners), cut_out(self.flat, corners))
-        )
+        return evolve(unread, words=read.words, sure=read.sure)
 
     def _said(self, corners: Corners) -> LineRead:
         if corners not in self._read:
