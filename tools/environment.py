@@ -11,6 +11,7 @@ import hashlib
 import importlib.util
 import os
 import re
+import shlex
 import subprocess
 import sys
 import time
@@ -69,8 +70,18 @@ def start(root: str | Path, arguments: list[str]) -> int:
         say("\nStopped while setting up. Start again to go on.")
         return INTERRUPTED
     # What Solander tells its user to type next is what they typed now.
-    os.environ["SOLANDER_STARTED_AS"] = "python run" if os.name == "nt" else "./run"
+    os.environ["SOLANDER_STARTED_AS"] = _started_as(root, sys.argv[0])
     return _become([str(python_of(root)), "-m", "solander", *arguments])
+
+
+def _started_as(root: Path, script: str) -> str:
+    """How to start it again from the same folder; `script` is the path by which it was called."""
+    if os.name == "nt":
+        return "python run"
+    with suppress(OSError):  # the folder one is in may be gone
+        if Path.cwd() == root.resolve():
+            return "./run"
+    return shlex.quote(script)
 
 
 def set_up(root: Path, *, tests: bool = False) -> None:

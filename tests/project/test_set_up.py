@@ -142,3 +142,16 @@ def test_progress_counts_parts_from_wherever_they_come(capsys):
     ]
     assert list(environment._watched(iter(lines), 12)) == lines
     assert capsys.readouterr().err == "  10 of 12\n"
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows starts it by python run")
+def test_what_is_told_to_type_next_works_from_the_same_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "my prints").mkdir()
+    monkeypatch.chdir(tmp_path)
+    assert environment._started_as(tmp_path, "./run") == "./run"
+    assert environment._started_as(tmp_path, "run") == "./run", "as python run"
+    monkeypatch.chdir(tmp_path / "my prints")
+    assert environment._started_as(tmp_path, "../run") == "../run"
+    assert environment._started_as(tmp_path, "/my tools/run") == "'/my tools/run'"
