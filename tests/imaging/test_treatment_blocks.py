@@ -58,7 +58,7 @@ def strongest(view: Rgb) -> tuple[float, float]:
 
 
 def test_two_waves_along_the_axes_of_the_frame_alone_are_no_paper() -> None:
-    """As rows of a sensor leave them (our own choice); the same waves, turned by five degrees, are taken for it."""
+    """As rows of a sensor leave them (our own choice); the same waves, turned by five degrees, are taken so."""
     y, x = np.mgrid[0:800, 0:1100]
     noise = np.random.default_rng(3).normal(0, 6, (*x.shape, 3))
 

@@ -181,7 +181,7 @@ def _runs_two_ways(places: Sequence[tuple[float, float]]) -> bool:
 
 def _leaves_the_axes(places: Sequence[tuple[float, float]], side: int) -> bool:
     """Whether a peak lies beside the axes of the frame: a sensor, a scanner's rows and squares of a file that was
-    made smaller since leave peaks on both axes alone, while embossed paper is never laid and cut as true as that."""
+    made smaller leave peaks on both axes alone, while embossed paper is never laid and cut as true as that."""
     return any(min(abs(x), abs(y)) * side > OFF for x, y in places)
 
 
