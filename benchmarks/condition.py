@@ -85,7 +85,7 @@ def main() -> None:
 
 def measured(options: argparse.Namespace) -> Iterator[Told]:
     """What was told of each capture."""
-    first = SETS[options.set][0]
+    first = SETS[options.set][0] if options.first is None else options.first
     jobs = [("", 0, first + i, options.set) for i in range(options.sound)]
     for kind in options.kind or FAULTY:
         jobs += [(kind, g, first + i, options.set) for g in options.grade or range(3) for i in range(options.each)]
@@ -173,6 +173,7 @@ def _options() -> argparse.Namespace:
     for name in SETS:
         which.add_argument(f"--{name}", dest="set", action="store_const", const=name, help=f"the set to {name} on")
     parser.set_defaults(set="tune")
+    parser.add_argument("--first", type=int, help="the first seed, for captures that nothing was judged on yet")
     parser.add_argument("--jobs", type=int, default=1, help="captures measured at a time")
     parser.add_argument("--seeds", action="store_true", help="name the seeds of what went wrong")
     parser.add_argument("--speed", action="store_true", help="only the time")
