@@ -189,10 +189,11 @@ def _index(options: argparse.Namespace) -> None:
     sought = [int(code) for code in np.concatenate([draw.choice(codes, 1000), real[:1000]])]
     took = []
     for code in sought:
-        start = time.perf_counter()
+        start = time.process_time()
         index.near(code)
-        took.append(time.perf_counter() - start)
-    print("a query, ms (50, 95, 100 %):", (np.percentile(took, [50, 95, 100]) * 1000).round(3), "  target 1 ms")
+        took.append(time.process_time() - start)
+    spent = (np.percentile(took, [50, 95, 100]) * 1000).round(3)
+    print("a query, ms of processor time (50, 95, 100 %):", spent, "  target 1 ms")
     for code in sought[::100]:
         assert (index.near(code) == np.flatnonzero(np.bitwise_count(codes ^ np.uint64(code)) <= 7)).all()
     print("20 of them compared with brute force: the same")
