@@ -65,6 +65,7 @@ def test_a_place_is_picked_by_a_click_and_by_its_fields_and_a_mark_is_drawn(chro
         page.keyboard.press("d")
         page.wait_for_selector("[name='fading.cyan']")
         assert "token" not in page.url
+        page.locator(".more-offers summary").click()
         page.locator("#draw").click()
         page.locator("#before").scroll_into_view_if_needed()
         box = page.locator("#before").bounding_box()

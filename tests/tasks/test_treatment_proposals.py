@@ -6,9 +6,11 @@ import pytest
 from yellow_box import enter_prints, view_of
 
 from solander.core.questions import Asks
+from solander.core.treatments import UNTREATED
 from solander.tasks import treatment_proposals
 from solander.tasks.collection import Collection
 from solander.tasks.prepare import view_paths
+from solander.tasks.propose_treatment import Proposal
 from solander.tasks.queue import KINDS, Queue
 from solander.tasks.sitting import Sitting
 from solander.tasks.treatment_proposals import accept, alike, look_for_treatments, proposed_for, waiting_proposals
@@ -91,6 +93,18 @@ def test_the_queue_asks_them_under_their_kind(box: Collection) -> None:
     kind = next(one for one in KINDS if one.asks == (Asks.TREATMENT,))
     waiting = Queue(box, Sitting(box)).following(kind.name)
     assert [one.key for one in waiting] == [one.key for one in waiting_proposals(box)[:2]]
+
+
+def test_what_is_no_longer_proposed_does_not_wait_any_longer(
+    box: Collection, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    look(box)
+    monkeypatch.setattr(treatment_proposals, "EDITION", 0)  # another edition that proposes nothing
+    monkeypatch.setattr(treatment_proposals, "propose_treatment", lambda *_, **__: Proposal(UNTREATED, None))
+    for path in view_paths(box.views_root, view_of(2).key):
+        path.unlink()
+    look(box)
+    assert [one.subject for one in waiting_proposals(box)] == ["B1-0002"]  # it could not be looked at
 
 
 def test_a_capture_that_is_gone_is_told_and_the_rest_goes_on(box: Collection) -> None:

@@ -12,7 +12,8 @@ from fastapi.responses import HTMLResponse, RedirectResponse
 
 from solander.core.errors import Trouble
 from solander.core.language import _, marked, told
-from solander.core.prints import View
+from solander.core.prints import Side, View
+from solander.core.questions import Question
 from solander.core.treatment_size import treated_size
 from solander.core.treatments import Step
 from solander.look.words import called_words, side_word
@@ -24,6 +25,7 @@ from solander.station.workbench import Page, Workbench
 from solander.tasks.propose_treatment import offers_of
 from solander.tasks.treat import Treated, give, prints_in, wishes_of
 from solander.tasks.treatment_desk import TreatmentDesk
+from solander.tasks.treatment_proposals import waiting_proposals
 
 __all__ = ["add_treatment_room", "treatment_address"]
 
@@ -33,9 +35,13 @@ _OFFERS = (
     ("texture", marked("texture of the paper taken out")),
     ("marks", marked("dust and scratches painted over")),
     ("density", marked("mid-tones lighter or darker")),
+    ("crop", marked("cropped to the picture")),
+)
+"""What most prints need that need anything."""
+
+_MORE = (
     ("detail", marked("shadows opened, highlights held back")),
     ("tone curve", marked("tones by a curve")),
-    ("crop", marked("cropped to the picture")),
     ("fine turn", marked("turned a little")),
     ("keystone", marked("straightened by its corners")),
     ("quarter turn", marked("turned by quarters")),
@@ -146,6 +152,8 @@ def _page(
         "here": f"/treatment/{key}",
         "listed": [_Listed(step, parts_of(step)) for step in draft.treatment],
         "offers": _offers(view, draft),
+        "more": _more(view, draft),
+        "proposal": _proposal(desk, accession, view),
         "picked": PICKED,
         "draft": draft,
         "told": _told(desk, key, draft),
@@ -163,10 +171,26 @@ def _page(
 
 
 def _offers(view: View, draft: Draft) -> list[tuple[str, str, str]]:
-    """The steps that are not in the list, in words; first those that the view's condition speaks for, with why."""
-    reasons = {offer.name: offer.reason for offer in offers_of(view.condition)}
-    offers = [(name, _(words), told(reasons.get(name, ""))) for name, words in _OFFERS]
-    return sorted((one for one in offers if draft.treatment.step(one[0]) is None), key=lambda one: not one[2])
+    """The steps that most prints need and are not in the list, in words; first those that the view's condition
+    speaks for, with why."""
+    reasons = {offer.name: told(offer.reason) for offer in offers_of(view.condition)}
+    spoken_for = [one for one in (*_OFFERS, *_MORE) if one[0] in reasons]
+    offers = [*spoken_for, *(one for one in _OFFERS if one[0] not in reasons)]
+    return [
+        (name, _(words), reasons.get(name, "")) for name, words in offers if draft.treatment.step(name) is None
+    ]
+
+
+def _more(view: View, draft: Draft) -> list[tuple[str, str]]:
+    """The steps that are needed more rarely, in words."""
+    shown = {offer.name for offer in offers_of(view.condition)}
+    return [(name, _(words)) for name, words in _MORE if name not in shown and draft.treatment.step(name) is None]
+
+
+def _proposal(desk: TreatmentDesk, accession: str, view: View) -> Question | None:
+    """The question about a treatment of this picture that waits."""
+    waiting = waiting_proposals(desk.collection) if view.side is Side.RECTO else []
+    return next((one for one in waiting if one.subject == accession), None)
 
 
 def _told(desk: TreatmentDesk, key: str, draft: Draft) -> list[str]:

@@ -67,7 +67,7 @@ def look_for_treatments(
 ) -> Looked:
     """Looks at the fronts of these prints that have no treatment yet, and asks about those that would gain by one.
 
-    What a person answered before is not asked again.
+    What a person answered before is not asked again, and what is no longer proposed does not wait any longer.
     """
     due = [(one.accession, one.recto) for one in prints if one.recto and not one.recto.treatment.steps]
     jobs = [_Job(collection.root, accession, view) for accession, view in due]
@@ -78,7 +78,7 @@ def look_for_treatments(
             aside.append(Refused(job.accession, found.why or found.what))
         elif found.treatment.steps:
             proposed.append(found)
-    _ask(collection, proposed, who)
+    _ask(collection, {job.accession for job in jobs} - {one.accession for one in aside}, proposed, who)
     return Looked(tuple(proposed), len(jobs), tuple(aside))
 
 
@@ -153,16 +153,22 @@ def _stain(one: Proposed) -> tuple[float, ...]:
     return tuple(next(filter(None, told), (0.0, 0.0, 0.0)))
 
 
-def _ask(collection: Collection, proposed: Iterable[Proposed], who: str) -> None:
+def _ask(collection: Collection, looked_at: set[str], proposed: Iterable[Proposed], who: str) -> None:
     known = {one.key for one in collection.catalogue.questions(settled=True) if one.asks is Asks.TREATMENT}
-    sentences = [(one.accession, _sentence(one)) for one in proposed]
-    new = [one for one in sentences if question_key(Asks.TREATMENT, *one) not in known]
-    if not new:
+    sentences = {
+        question_key(Asks.TREATMENT, *one): one for one in ((p.accession, _sentence(p)) for p in proposed)
+    }
+    new = [one for key, one in sentences.items() if key not in known]
+    waiting = [one for one in waiting_proposals(collection) if one.subject in looked_at]
+    past = [one.key for one in waiting if one.key not in sentences]
+    if not new and not past:
         return
     what = Sentence("looked which prints would gain by a treatment: %(count)s", count=len(new))
     with collection.catalogue.act(who, what) as act, act.work() as work:
         for accession, sentence in new:
             ask(work, Asks.TREATMENT, accession, sentence)
+        for key in past:
+            work.settle(key)
         work.commit()
 
 
