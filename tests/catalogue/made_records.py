@@ -78,7 +78,7 @@ _FILLED = {"search_documents": ("accession",), "person_names": ("words", "person
 def dump(catalogue: Catalogue) -> dict[str, list[dict[str, object]]]:
     """Every row of every table that undo speaks for, and of those filled at once, without their numbers."""
     worked_out = {name for name in metadata.tables if name.startswith("standing")}
-    lasting = {"acts", "changes", "captures", "arrivals", "sounds", "slips", *worked_out}
+    lasting = {"acts", "changes", "captures", "arrivals", "sounds", "slips", "writings", *worked_out}
     kept = {}
     with catalogue._reading() as connection:
         for table in metadata.sorted_tables:

@@ -128,6 +128,9 @@ class Box:
             ),
         ]
 
+    def treated_path(self, key: str, treatment: str, *, small: bool) -> Path | None:
+        """No print of it is treated."""
+
     def view_path(self, key: str) -> Path | None:
         return self.pictures.get(key)
 
