@@ -311,6 +311,16 @@ def test_a_plain_side_with_writing_is_proposed_as_a_back(people: Collection, sta
     stand.order(Order.UNDO)
     stand.order(Order.UNDO)
     assert people.catalogue.print("P-0001").verso is None
+    assert stand.last()[0].accession == "P-0002"  # it is the print again that it was, and asked about
+    assert stand.last()[0].back_of == "P-0001"
+    assert said(people, "P-0002", Says.PERSON) == ["Nils Sollihøgda"]
+    stand.answer_back(yes)
+    stand.order(Order.UNDO)
+    assert people.catalogue.print("P-0002").recto is not None
+    stand.order(Order.UNDO)
+    assert [one.accession for one in stand.last()] == ["P-0001"]
+    with pytest.raises(NotFound):
+        people.catalogue.print("P-0002")
 
 
 @pytest.mark.slow

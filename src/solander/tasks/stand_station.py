@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 
 from attrs import Factory, define, evolve, field, frozen
 
@@ -32,11 +33,13 @@ _KEPT_STEPS = 10
 @frozen
 class Step:
     """One deed: what was in hand before it, and its act, None where only the slip changed. Of one that was `kept`
-    from an earlier sitting only the slip before it is known."""
+    from an earlier sitting only the slip before it is known. Where the deed itself took another back, `anew` does
+    that one anew: it is given what is in hand, and gives what is then."""
 
     before: InHand
     act: int | None = None
     kept: bool = False
+    anew: Callable[[InHand], InHand] | None = None
 
 
 @define
@@ -86,10 +89,18 @@ class Station:
             slip = slip.without_sound(sha256)
         return evolve(in_hand, slip=slip, stories=tuple(one for one in in_hand.stories if sound(one) is not None))
 
-    def did(self, before: InHand, act: int | None = None) -> None:
+    def did(
+        self, before: InHand, act: int | None = None, *, anew: Callable[[InHand], InHand] | None = None
+    ) -> None:
         """Remembers a deed, so that it can be taken back."""
         self.sitting.noted(act)
-        self._steps = [*self._steps, Step(before, act)][-_MOST_STEPS:]
+        self._steps = [*self._steps, Step(before, act, anew=anew)][-_MOST_STEPS:]
+
+    def forget(self, act: int) -> Step | None:
+        """The deed of that act, which is taken back by no order any more."""
+        found = next((one for one in self._steps if one.act == act), None)
+        self._steps = [one for one in self._steps if one is not found]
+        return found
 
     @property
     def last_step(self) -> Step | None:
@@ -115,7 +126,7 @@ class Station:
         if step.kept:
             now = self.in_hand if step.act is None else self.in_hand.without_act(step.act)
             before = evolve(now, slip=step.before.slip)
-        self.in_hand = self.without_erased(before)
+        self.in_hand = self.without_erased(step.anew(before) if step.anew else before)
         self._keep()
         return sentence
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from functools import partial
 
 from attrs import define, evolve, field
 
@@ -12,6 +13,7 @@ from solander.core.orders import Order
 from solander.core.prints import Print, Side, View
 from solander.core.questions import Asks
 from solander.core.sentence import Sentence
+from solander.core.slips import Slip
 from solander.imaging.decode import Unreadable
 from solander.tasks.ask import ask
 from solander.tasks.lens import KnownLenses
@@ -118,10 +120,21 @@ class Taking:
         assert capture is not None
         before = self.at.in_hand
         self.at.take_back(last.act)
-        still = Still(capture, collection.vault.path(view.capture), capture.name, ())
+        taken = self.at.forget(last.act)
+        still = Still(capture, collection.vault.path(view.capture), capture.name, (view,))
         entered = enter_view(collection, still, front, evolve(view, side=Side.VERSO), who=WHO)
-        self._entered(entered, before=before.without_act(last.act), instead=last)
+        slip = taken.before.slip if taken else before.slip
+        self._entered(entered, before=before, instead=last, anew=partial(self._own_again, still, slip, last))
         return Told(_("It is the back of %(print)s.", print=front), Tone.TAKEN, entered.number)
+
+    def _own_again(self, still: Still, slip: Slip, last: Laid, in_hand: InHand) -> InHand:
+        """Enters what was called a back by mistake as the print that it was, with what the slip said then."""
+        entered = enter_fronts(self.at.collection, self.at.understanding, still, slip, who=WHO)
+        others = tuple(one for one in in_hand.lately if one != last)
+        self.at.did(evolve(in_hand, slip=slip, lately=others), entered.number)
+        self.at.after.add(entered.act, entered.accessions)
+        again = evolve(last, accession=entered.accessions[0], act=entered.number)
+        return evolve(in_hand, lately=(again, *others))
 
     def _is_no_back(self, last: Laid) -> Told:
         collection, before = self.at.collection, self.at.in_hand
@@ -238,6 +251,7 @@ class Taking:
         back_of: str = "",
         serving: bool = False,
         instead: Laid | None = None,
+        anew: Callable[[InHand], InHand] | None = None,
     ) -> None:
         """Remembers what was entered, and sets to work what can wait."""
         new = [Laid(accession, view.key, entered.number, view.side, back_of) for accession, view in entered.those]
@@ -249,7 +263,7 @@ class Taking:
             now = evolve(now, stories=())
         if now.telling is not None:
             now = evolve(now, telling=now.telling.of(entered.accessions))
-        self.at.did(before, entered.number)
+        self.at.did(before, entered.number, anew=anew)
         self.at.keep(now.taken(*new))
         self.at.after.add(entered.act, entered.accessions)
 
