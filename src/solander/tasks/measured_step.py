@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from attrs import frozen
+
 from solander.core.errors import Trouble
 from solander.core.prints import View
 from solander.core.sentence import Sentence
 from solander.core.treatments import Step
 from solander.imaging.conventions import Rgb
+from solander.imaging.treatment.blocks import Grid, grid_of
 from solander.imaging.treatment.border import find_border
 from solander.imaging.treatment.fading import density_at, fading_from
 from solander.imaging.treatment.marks import find_marks
@@ -18,12 +21,23 @@ from solander.imaging.treatment.tone import neutral_shift
 from solander.imaging.treatment.yellowing import yellowing_of
 from solander.tasks.collection import Collection
 
-__all__ = ["OFFERED", "Place", "faces_in", "measured_step"]
+__all__ = ["OFFERED", "Place", "faces_in", "grid_in", "measured_step"]
 
 Place = tuple[float, float]
 """x and y as shares of the view."""
 
 FaceBox = tuple[float, float, float, float]
+
+
+@frozen(eq=False)
+class _Shown:
+    """What a step is measured on."""
+
+    rgb: Rgb
+    place: Place | None
+    faces: Sequence[FaceBox]
+    grid: Grid | None
+
 
 _FIRST: Mapping[str, Mapping[str, Any]] = {
     "density": {"by": 0.1},
@@ -41,9 +55,16 @@ OFFERED = ("marks", "texture", "fading", "yellowing", "neutral", *_FIRST, "crop"
 
 
 def measured_step(
-    rgb: Rgb, name: str, *, place: Place | None = None, faces: Sequence[FaceBox] = (), who: str = "archivist"
+    rgb: Rgb,
+    name: str,
+    *,
+    place: Place | None = None,
+    faces: Sequence[FaceBox] = (),
+    grid: Grid | None = None,
+    who: str = "archivist",
 ) -> Step:
-    """The step of that kind for the untreated view `rgb`; nothing is marked on `faces` (boxes of the view).
+    """The step of that kind for the untreated view `rgb`; nothing is marked on `faces` (boxes of the view). What
+    the file of its capture left behind is no texture where its `grid` is told (`imaging.treatment.blocks`).
 
     Raises
     ------
@@ -52,12 +73,17 @@ def measured_step(
     """
     if name in _MEASURED:
         reason = _SHOWN_DARK if name == "fading" else ""
-        return Step(name, _MEASURED[name](rgb, place, faces), who=who, reason=reason)
+        return Step(name, _MEASURED[name](_Shown(rgb, place, faces, grid)), who=who, reason=reason)
     if name in _FIRST:
         return Step(name, _FIRST[name], who=who)
     raise _not_begun(
         Sentence("it needs another picture"), Sentence("Capture the print again with the lamp on the other side")
     )
+
+
+def grid_in(view: View) -> Grid:
+    """The grid of the capture's file in a view as it is shown."""
+    return grid_of(view.outline.corners, view.laid_size, view.turn)
 
 
 def faces_in(collection: Collection, view: View) -> list[FaceBox]:
@@ -66,46 +92,46 @@ def faces_in(collection: Collection, view: View) -> list[FaceBox]:
     return [(box.left, box.top, box.width, box.height) for box in boxes]
 
 
-def _fading(rgb: Rgb, place: Place | None, faces: Sequence[FaceBox]) -> Mapping[str, Any]:
-    border = find_border(rgb)
+def _fading(shown: _Shown) -> Mapping[str, Any]:
+    border = find_border(shown.rgb)
     if border is None:
         raise _not_begun(_NO_BORDER, Sentence("Make a place neutral that was grey instead"))
-    if place is None:
+    if shown.place is None:
         raise _not_begun(
             Sentence("nothing tells yet how far the colours have faded"),
             Sentence("Pick a place that was a neutral dark: asphalt, a black coat, the pupil of an eye"),
         )
-    found = fading_from(border.density, density_at(rgb, place))
+    found = fading_from(border.density, density_at(shown.rgb, shown.place))
     if found is None:
         raise _not_begun(Sentence("that place is too light to tell"), Sentence("Pick a darker one"))
-    return {"stain": found.stain, "gain": found.gain, "place": place}
+    return {"stain": found.stain, "gain": found.gain, "place": shown.place}
 
 
-def _neutral(rgb: Rgb, place: Place | None, faces: Sequence[FaceBox]) -> Mapping[str, Any]:
-    if place is not None:
-        return {"shift": neutral_shift(density_at(rgb, place)), "place": place}
-    border = find_border(rgb)
+def _neutral(shown: _Shown) -> Mapping[str, Any]:
+    if shown.place is not None:
+        return {"shift": neutral_shift(density_at(shown.rgb, shown.place)), "place": shown.place}
+    border = find_border(shown.rgb)
     if border is None:
         raise _not_begun(_NO_BORDER, Sentence("Pick a place that was grey or white"))
     return {"shift": neutral_shift(border.density)}
 
 
-def _yellowing(rgb: Rgb, place: Place | None, faces: Sequence[FaceBox]) -> Mapping[str, Any]:
-    found = yellowing_of(rgb, find_border(rgb))
+def _yellowing(shown: _Shown) -> Mapping[str, Any]:
+    found = yellowing_of(shown.rgb, find_border(shown.rgb))
     if found is None:
         raise _not_begun(Sentence("the print is in colour"), Sentence("Make its border neutral instead"))
     return {"stain": found.stain}
 
 
-def _texture(rgb: Rgb, place: Place | None, faces: Sequence[FaceBox]) -> Mapping[str, Any]:
-    peaks = texture_peaks(rgb)
+def _texture(shown: _Shown) -> Mapping[str, Any]:
+    peaks = texture_peaks(shown.rgb, grid=shown.grid)
     if not peaks:
         raise _not_begun(Sentence("no pattern repeats all over its paper"), Sentence("Leave it as it is"))
     return {"peaks": peaks}
 
 
-def _marks(rgb: Rgb, place: Place | None, faces: Sequence[FaceBox]) -> Mapping[str, Any]:
-    strokes = find_marks(rgb, faces)
+def _marks(shown: _Shown) -> Mapping[str, Any]:
+    strokes = find_marks(shown.rgb, shown.faces)
     if not strokes:
         raise _not_begun(
             Sentence("no dust and no scratch was found that could be told from the picture"),
@@ -114,8 +140,8 @@ def _marks(rgb: Rgb, place: Place | None, faces: Sequence[FaceBox]) -> Mapping[s
     return {"strokes": strokes}
 
 
-def _crop(rgb: Rgb, place: Place | None, faces: Sequence[FaceBox]) -> Mapping[str, Any]:
-    border = find_border(rgb)
+def _crop(shown: _Shown) -> Mapping[str, Any]:
+    border = find_border(shown.rgb)
     return {"box": border.picture, "to": "picture"} if border else {"box": (0.0, 0.0, 1.0, 1.0), "to": "box"}
 
 

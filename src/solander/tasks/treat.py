@@ -17,7 +17,7 @@ from solander.core.sentence import Counted, Joined, Sentence
 from solander.core.treatments import UNTREATED, Step, Treatment
 from solander.look.words import side_of
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
-from solander.tasks.measured_step import Place, faces_in, measured_step
+from solander.tasks.measured_step import Place, faces_in, grid_in, measured_step
 from solander.tasks.pictures_named import NAMED
 from solander.tasks.step_with_picture import step_with_picture
 from solander.tasks.treated import untreated_pixels
@@ -177,7 +177,8 @@ def _step(collection: Collection, view: View, wish: Wish, who: str) -> Step:
     if wish.name in NAMED:
         return step_with_picture(collection, view, wish.name, who=who)
     pixels = untreated_pixels(collection, view)
-    return measured_step(pixels, wish.name, place=wish.place, faces=faces_in(collection, view), who=who)
+    faces, grid = faces_in(collection, view), grid_in(view)
+    return measured_step(pixels, wish.name, place=wish.place, faces=faces, grid=grid, who=who)
 
 
 def switch(

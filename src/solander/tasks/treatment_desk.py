@@ -24,7 +24,7 @@ from solander.imaging.encode import encode_jpeg
 from solander.imaging.treatment.preview import IN_FULL_SIZE, Preview
 from solander.imaging.treatment.treat import treat
 from solander.tasks.collection import Collection, Progress
-from solander.tasks.measured_step import Place, faces_in, measured_step
+from solander.tasks.measured_step import Place, faces_in, grid_in, measured_step
 from solander.tasks.pictures_named import NAMED, pictures_named
 from solander.tasks.sitting import Sitting
 from solander.tasks.step_with_picture import step_with_picture
@@ -174,7 +174,8 @@ class TreatmentDesk:
     def _measured(self, opened: _Open, view: View, name: str, place: Place | None) -> Step:
         if name in NAMED:
             return step_with_picture(self.collection, view, name)
-        return measured_step(opened.pixels, name, place=place, faces=faces_in(self.collection, view))
+        faces, grid = faces_in(self.collection, view), grid_in(view)
+        return measured_step(opened.pixels, name, place=place, faces=faces, grid=grid)
 
     def _try(self, view: View, treatment: Treatment) -> Seen:
         opened = self._opened(view)

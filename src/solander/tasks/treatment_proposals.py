@@ -20,10 +20,10 @@ from solander.core.sentence import Joined, Sentence
 from solander.core.treatments import Treatment, read_treatment
 from solander.engine.local import Executor, SerialExecutor
 from solander.imaging.decode import Unreadable, decode
-from solander.imaging.treatment.blocks import grid_of
 from solander.tasks.ask import ask, question_key
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.look_for_faces import picture_of_view
+from solander.tasks.measured_step import grid_in
 from solander.tasks.prepare import write_whole
 from solander.tasks.propose_treatment import propose_treatment
 from solander.tasks.treat import Refused, Treated, give_each
@@ -201,9 +201,8 @@ def _look(job: _Job) -> Proposed:
         return kept
     try:
         view = job.view
-        grid = grid_of(view.outline.corners, view.laid_size, view.turn)
         picture = decode(picture_of_view(job.root, view))
-        found = propose_treatment(picture, grid=grid, condition=view.condition)
+        found = propose_treatment(picture, grid=grid_in(view), condition=view.condition)
         told = {"edition": EDITION, "asks_neutral": found.asks_neutral, **found.treatment.as_json()}
         path = _path(job.root / "views", job.view)
         path.parent.mkdir(parents=True, exist_ok=True)
