@@ -38,6 +38,9 @@ from aged_prints import (
 )
 from solander.core.treatments import Step
 from solander.imaging.conventions import Rgb
+from solander.imaging.encode import encode_jpeg
+from solander.imaging.rectify import straighten
+from solander.imaging.treatment.blocks import Grid, grid_of
 from solander.imaging.treatment.border import find_border
 from solander.imaging.treatment.deep import as_deep, light_of_codes
 from solander.imaging.treatment.fading import darkest_density, density_at, fading_from
@@ -147,6 +150,35 @@ def of_texture(row: dict[str, str], rng: np.random.Generator) -> Iterator[tuple[
     yield "texture: photographs without it, found nonetheless", (0, 0), (bool(peaks), 0)
     if peaks:
         yield "texture: harm where found nonetheless (PSNR)", (0, 0), (harm, 0)
+    for quality in (30, 60, 90):
+        for what, print_ in (
+            ("without it", clean),
+            ("of honeycomb paper", textured(clean, rng, shading=True).now),
+        ):
+            view, grid = _through_a_file(print_, rng, quality)
+            blind, knowing = bool(texture_peaks(view)), bool(texture_peaks(view, grid=grid))
+            # blind: as if nothing were known of the squares of the file
+            yield f"texture: {what}, JPEG at {quality}, found blind → told", (blind, 0), (knowing, 0)
+
+
+def _through_a_file(print_: Rgb, rng: np.random.Generator, quality: int) -> tuple[Rgb, Grid]:
+    """The print with a camera's noise in a JPEG file of that quality, aslant by half a degree or less, and the
+    grid of the file."""
+    height, width = print_.shape[:2]
+    to = cv2.getRotationMatrix2D((width / 2, height / 2), rng.uniform(-0.5, 0.5), rng.uniform(0.9, 1.0))
+    to[:, 2] += 40
+    capture = cv2.warpAffine(
+        print_, to, (width + 80, height + 80), flags=cv2.INTER_CUBIC, borderValue=(60, 60, 60)
+    )
+    noisy = (capture[:, :, ::-1] + rng.normal(0, 4, capture.shape)).clip(0, 255).astype(np.uint8)
+    code = cv2.imencode(".jpg", noisy, [cv2.IMWRITE_JPEG_QUALITY, quality])[1]
+    corners = np.array([[-0.5, -0.5], [width - 0.5, -0.5], [width - 0.5, height - 0.5], [-0.5, height - 0.5]])
+    corners = cv2.transform(corners[None], to)[0]
+    seen = cv2.imdecode(code, cv2.IMREAD_COLOR)[:, :, ::-1]
+    straight = straighten(np.ascontiguousarray(seen), corners)
+    kept = np.frombuffer(encode_jpeg(straight), np.uint8)  # as views are kept
+    view = np.ascontiguousarray(cv2.imdecode(kept, cv2.IMREAD_COLOR)[:, :, ::-1])
+    return view, grid_of(corners, (view.shape[1], view.shape[0]), 0)
 
 
 def of_glare(row: dict[str, str], rng: np.random.Generator) -> Iterator[tuple[str, Pair, Pair]]:

@@ -23,7 +23,12 @@ def packed(quality: int) -> Rgb:
     """A capture of a photograph with the grain of a camera, packed as JPEG and unpacked."""
     photo = cv2.resize(data.coffee(), (1200, 840), interpolation=cv2.INTER_CUBIC)
     noisy = photo + np.random.default_rng(1).normal(0, 4, photo.shape)
-    code = cv2.imencode(".jpg", noisy.clip(0, 255).astype(np.uint8), [cv2.IMWRITE_JPEG_QUALITY, quality])[1]
+    return unpacked(noisy.clip(0, 255).astype(np.uint8), quality)
+
+
+def unpacked(picture: Rgb, quality: int) -> Rgb:
+    """The picture as a JPEG file of that quality has it."""
+    code = cv2.imencode(".jpg", picture, [cv2.IMWRITE_JPEG_QUALITY, quality])[1]
     return np.asarray(cv2.imdecode(code, cv2.IMREAD_COLOR), np.uint8)
 
 
@@ -34,6 +39,19 @@ def test_what_a_file_leaves_behind_is_not_taken_for_the_papers_texture(turn: int
     view = np.ascontiguousarray(quarter_turn(straight, turn))
     assert texture_peaks(view), "without its grid the squares look like paper, else this shows nothing"
     assert not texture_peaks(view, grid=grid_of(CORNERS, (straight.shape[1], straight.shape[0]), turn))
+
+
+def test_nor_is_what_the_views_own_file_leaves_behind() -> None:
+    """A lattice of eight pixels along the axes of the view, whose capture lay aslant."""
+    y, x = np.mgrid[0:800, 0:1100]
+    noise = np.random.default_rng(3).normal(0, 6, (*x.shape, 3))
+    lattice = sum(
+        np.cos(2 * np.pi * (right * x + down * y) / 8) for right, down in ((2, 1), (1, -2), (1, 1), (2, 2))
+    )
+    view = np.asarray((128 + 4 * lattice[..., None] + noise).clip(0, 255), np.uint8)
+    aslant = np.array([[83.0, 61.0], [1180.0, 131.0], [1131.0, 933.0], [34.0, 863.0]])
+    assert texture_peaks(view)
+    assert not texture_peaks(view, grid=grid_of(aslant, (1100, 800), 0))
 
 
 @pytest.mark.parametrize("turn", [0, 1, 2, 3])

@@ -3,6 +3,7 @@
 Convention (see `solander.imaging.conventions`): frequencies are (x, y) in cycles per pixel. A JPEG file
 (ITU-T T.81, A.3.1) cuts the capture into such squares, so that whatever they leave behind has frequencies that are
 multiples of an eighth along the axes of the capture, wherever the print lay in it and however it was turned since.
+A view is kept as such a file itself, with squares along its own axes.
 """
 
 from __future__ import annotations
@@ -20,6 +21,9 @@ BLOCK = 8
 OFF = 0.004
 """Cycles per pixel by which a frequency may be off a multiple: two bins of a tile of 512 pixels."""
 
+_OWN = np.eye(2)
+"""The grid of the view's own file."""
+
 _CLOCKWISE = np.array([[0.0, -1.0], [1.0, 0.0]])
 
 
@@ -33,7 +37,10 @@ def grid_of(corners: ArrayLike, laid_size: tuple[int, int], turn: int) -> Grid:
 
 
 def is_of_blocks(frequency: tuple[float, float], grid: Grid) -> bool:
-    """Whether a frequency of the view is one that the squares of the capture's file have."""
-    in_capture = np.linalg.solve(grid.T, np.asarray(frequency))
-    multiple = np.rint(in_capture * BLOCK)
-    return bool(multiple.any() and (np.abs(in_capture - multiple / BLOCK) < OFF).all())
+    """Whether a frequency of the view is one that the squares of the capture's file have, or those of its own."""
+    return any(_is_multiple(np.linalg.solve(each.T, np.asarray(frequency))) for each in (grid, _OWN))
+
+
+def _is_multiple(frequency: NDArray[np.float64]) -> bool:
+    multiple = np.rint(frequency * BLOCK)
+    return bool(multiple.any() and (np.abs(frequency - multiple / BLOCK) < OFF).all())

@@ -72,8 +72,8 @@ def texture_peaks(rgb: Rgb, *, grid: Grid | None = None) -> Peaks:
     """The peaks of the paper's texture, strongest first; empty where no periodic texture can be told.
 
     Words on a back, a brick wall or a fence repeat themselves too, though not all over: whoever asks for prints
-    that show writing asks a person first. With the `grid` of the capture (see `blocks`) what its file leaves
-    behind is not taken for paper.
+    that show writing asks a person first. With the `grid` of the capture (see `blocks`) what its file and that
+    of the view leave behind is not taken for paper.
     """
     grey = _logarithm(luma(require_rgb(rgb)))
     side = TILE if min(grey.shape) >= TILE + TILE // 2 else SMALLEST
