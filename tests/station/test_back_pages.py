@@ -15,7 +15,10 @@ import numpy as np
 import pytest
 from backs_box import Backs, made_backs, opened_backs
 from PIL import Image
+from written_box import SIZE
 
+from solander.core.inscriptions import Inscription
+from solander.core.inscriptions.kept import Writing
 from solander.imaging.legibility import LEGIBILITY_VIEWS
 from solander.station.backs import WAY_WORDS
 from solander.station.guard import TOKEN_HEADER
@@ -64,6 +67,12 @@ def _picture(answer: httpx.Response) -> np.ndarray:
     return np.asarray(Image.open(BytesIO(answer.content)).convert("RGB")).astype(int)
 
 
+def _ticked(backs: Backs, accession: str) -> dict[str, str]:
+    """What the form of a back sends of its lines when each is ticked."""
+    page = get(backs, f"/back/{accession}").text
+    return dict(re.findall(r'type="checkbox" name="(take-\d+)" value="([^"]*)"', page))
+
+
 def test_the_backs_that_wait_are_counted_and_listed_with_writing_first(backs: Backs) -> None:
     page = get(backs, "/backs").text
     assert "3 backs wait to be transcribed" in page
@@ -75,7 +84,7 @@ def test_the_backs_that_wait_are_counted_and_listed_with_writing_first(backs: Ba
 def test_each_line_is_shown_with_what_was_read_and_is_kept_only_where_a_person_took_it(backs: Backs) -> None:
     page = get(backs, "/back/B1-0001").text
     assert "back 1 of 3 that wait" in page
-    assert re.findall(r"<q>([^<]+)</q>", page) == ["Skegness August 1952", "Nan and Bill"]
+    assert re.findall(r"<q[^>]*>([^<]+)</q>", page) == ["Skegness August 1952", "Nan and Bill"]
     assert page.count("read by a machine") == 2
     answer = post(backs, "/back/B1-0001/keep", **{"line-0": "Skegness, _August_ 1952 ", "line-1": "", "next": "1"})
     assert answer.status_code == 303
@@ -90,7 +99,7 @@ def test_without_script_a_line_is_ticked_and_a_free_reading_stands_beside_what_i
     post(
         backs,
         "/back/B1-0001/keep",
-        **{"take-0": "on", "take-1": "on", "more": "p.t.o.\r\n\r\n[illegible]", "reading": "Nan, on holiday"},
+        **{**_ticked(backs, "B1-0001"), "more": "p.t.o.\r\n\r\n[illegible]", "reading": "Nan, on holiday"},
     )
     written = "Skegness August 1952\nNan and Bill\np.t.o.\n\n[illegible]"
     assert backs.transcribed("B1-0001") == [(written, "Nan, on holiday")]
@@ -109,6 +118,60 @@ def test_keeping_once_more_takes_the_place_of_ones_own_and_is_taken_back_in_one_
     act = answer.headers["location"].partition("done=")[2]
     post(backs, "/undo", act=act, then="/back/B1-0001")
     assert [words for words, _ in backs.transcribed("B1-0001")] == ["Skegness 1962"]
+
+
+def test_what_was_typed_or_ticked_is_kept_though_the_back_was_read_anew_meanwhile(backs: Backs) -> None:
+    form = _ticked(backs, "B1-0001") | {"line-1": "Nan and William"}
+    back = backs.collection.catalogue.print("B1-0001").verso
+    assert back
+    backs.collection.catalogue.keep_writing(back.key, Writing(Inscription(), *SIZE))
+    post(backs, "/back/B1-0001/keep", **form)
+    written = "Skegness August 1952\nNan and William"
+    assert backs.transcribed("B1-0001") == [(written, written)]
+
+
+def test_what_was_typed_in_ones_own_words_is_not_lost_by_saying_that_nothing_is_written(backs: Backs) -> None:
+    answer = post(backs, "/back/B1-0002/keep", reading="a name, I think", blank="1")
+    assert answer.status_code == 422
+    assert "a name, I think" in answer.text
+    assert "3 backs wait" in get(backs, "/backs").text
+
+
+def test_two_people_at_one_back_see_both_versions(backs: Backs) -> None:
+    seen = re.search(r'name="seen" value="(\d+)"', get(backs, "/back/B1-0001").text)
+    assert seen
+    post(backs, "/back/B1-0001/keep", more="Skegness 1952")
+    answer = post(backs, "/back/B1-0001/keep", more="Skegness 1962", seen=seen.group(1))
+    assert answer.status_code == 409
+    assert "Skegness 1952" in answer.text
+    assert "Skegness 1962" in answer.text
+    assert 'href="/back/B1-0001"' in answer.text
+    assert [words for words, _ in backs.transcribed("B1-0001")] == ["Skegness 1952"]
+
+
+def test_writing_of_any_script_and_length_and_marks_of_a_page_are_shown_as_they_are(backs: Backs) -> None:
+    scripts = (
+        "\u05e9\u05dc\u05d5\u05dd \u0627\u0644\u0628\u062d\u0631 e\u0301"  # Hebrew, Arabic, a combining accent
+    )
+    written = f"{scripts} <script>alert(1)</script> \u201c\u201d: wa {'x' * 10_000}"
+    assert post(backs, "/back/B1-0001/keep", more=written).status_code == 303
+    assert backs.transcribed("B1-0001") == [(written, written)]
+    for path in ("/back/B1-0001", "/print/B1-0001"):
+        page = get(backs, path).text
+        assert "<script>alert" not in page
+        assert "&lt;script&gt;alert(1)&lt;/script&gt;" in page
+
+
+@pytest.mark.parametrize(
+    "path", ["/back/..%2f..", "/legible/..%5csolander/as-taken.jpg", "/back/%00", "/back/B9-0001"]
+)
+def test_a_back_that_there_is_not_is_not_found(backs: Backs, path: str) -> None:
+    get(backs, path, 404)
+
+
+def test_a_line_is_asked_for_again_for_the_back_may_have_been_read_anew(backs: Backs) -> None:
+    back = backs.collection.catalogue.print("B1-0001").views[1]
+    assert "no-cache" in get(backs, f"/legible/{back.key}/as-taken/0.jpg").headers["cache-control"]
 
 
 def test_nothing_is_kept_of_nothing(backs: Backs) -> None:

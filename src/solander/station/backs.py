@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 from urllib.parse import quote, urlencode
 
@@ -31,6 +32,9 @@ _LISTED = 60
 
 _FOR_A_DAY = {"Cache-Control": "private, max-age=86400"}
 """Not for ever: a later edition may show writing better."""
+
+_ASKED_AGAIN = {"Cache-Control": "private, no-cache"}
+"""A line of that number is another one when the back was read anew."""
 
 WAY_WORDS = {
     AS_TAKEN: marked("as taken"),
@@ -171,9 +175,10 @@ def _add_answers(app: FastAPI, desk: BackDesk) -> None:
         within = form.get("within", "")
         asked = desk.asked(accession, within)
         following = asked.following
-        written = as_written(_lines(asked, form), form.get("more", ""))
-        is_blank = "blank" in form and not written  # what was typed is never lost by a key
-        done = desk.blank(accession) if is_blank else desk.keep(accession, written, form.get("reading", ""))
+        written = as_written(_lines(form), form.get("more", ""))
+        reading = form.get("reading", "")
+        is_blank = "blank" in form and not written and not reading.strip()  # what was typed is never lost by a key
+        done = desk.blank(accession) if is_blank else desk.keep(accession, written, reading)
         if "stay" not in form and following:
             return RedirectResponse(back_address(following, within=within, done=done.act), _SEE_OTHER)
         if "stay" not in form:
@@ -191,21 +196,26 @@ def _add_answers(app: FastAPI, desk: BackDesk) -> None:
         return RedirectResponse("/backs", _SEE_OTHER)
 
 
-def _lines(asked: BackAsked, form: Form) -> list[str]:
-    """The lines as a person left them: typed, or ticked as they were read; what was left alone is not written."""
-    shown = lines_shown(asked.read)
-    typed = ((form.get(f"line-{one.number}", "").strip(), one) for one in shown)
-    return [words or (one.read if f"take-{one.number}" in form else "") for words, one in typed]
+_A_LINE = re.compile(r"(?:line|take)-(\d{1,6})")
+
+
+def _lines(form: Form) -> list[str]:
+    """The lines as a person left them: typed, or ticked as they were shown; what was left alone is not written.
+
+    All come from the form: a machine may have read the back anew since the page was shown.
+    """
+    numbers = sorted({int(found[1]) for name in form if (found := _A_LINE.fullmatch(name))})
+    return [form.get(f"line-{number}", "").strip() or form.get(f"take-{number}", "") for number in numbers]
 
 
 def _add_pictures(app: FastAPI, desk: BackDesk) -> None:
-    def jpeg(content: bytes) -> Response:
-        return Response(content, media_type="image/jpeg", headers=_FOR_A_DAY)
+    def jpeg(content: bytes, headers: dict[str, str]) -> Response:
+        return Response(content, media_type="image/jpeg", headers=headers)
 
     @app.get("/legible/{key}/{way}.jpg")
     def picture(key: str, way: str, turn: int = 0) -> Response:
         view, _ = desk.view(view_key(key))
-        return jpeg(desk.legible.picture(view, _way(way), turn % 4))
+        return jpeg(desk.legible.picture(view, _way(way), turn % 4), _FOR_A_DAY)
 
     @app.get("/legible/{key}/{way}/{number}.jpg")
     def line(key: str, way: str, number: int) -> Response:
@@ -213,7 +223,7 @@ def _add_pictures(app: FastAPI, desk: BackDesk) -> None:
         lines = (*read.lines, *read.repeated) if read else ()
         if not 0 <= number < len(lines):
             raise NotFound(Sentence("There is no such line"), Sentence("it was read anew since"))
-        return jpeg(desk.legible.line(view, _way(way), lines[number]))
+        return jpeg(desk.legible.line(view, _way(way), lines[number]), _ASKED_AGAIN)
 
 
 def _way(name: str) -> str:

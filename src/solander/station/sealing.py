@@ -137,7 +137,7 @@ def _about(request: Request, fields: Mapping[str, str]) -> list[str]:
     return [*map(str, request.path_params.values()), *filter(None, fields.get("about", "").split("\n"))]
 
 
-_PAGES = ("print", "person", "place", "occasion", "container")
+_PAGES = ("print", "back", "person", "place", "occasion", "container")
 """First parts of addresses below which each thing has a page of its own."""
 
 

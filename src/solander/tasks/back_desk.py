@@ -11,7 +11,7 @@ from attrs import define, evolve, field, frozen
 
 from solander.catalogue.writings import BackListed, BacksCounted
 from solander.core.descriptions import DescribedPrint
-from solander.core.errors import NotFound, Trouble
+from solander.core.errors import InvalidValue, NotFound, Trouble
 from solander.core.inscriptions import Inscription
 from solander.core.language import marked
 from solander.core.prints import View
@@ -188,6 +188,14 @@ class BackDesk:
         InvalidValue
             When nothing was written down.
         """
+        if reading.strip() and not written.strip():
+            raise InvalidValue(
+                Sentence("Nothing was kept"),
+                Sentence(
+                    "“%(words)s” is in your own words, and no line is written down as it stands", words=reading
+                ),
+                Sentence("Go back, and write the lines down too; [illegible] stands for what can’t be made out"),
+            )
         typed = Typed(accession, Field.TRANSCRIPTION, written)
         meant = meant_of(self.prints.understanding, typed)
         if reading.strip():
