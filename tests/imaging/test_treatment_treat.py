@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from treatment_stand_in import Step, scene
 
+from solander.core import treatments as kept
 from solander.core.treatment_steps import KINDS
 from solander.imaging.conventions import WrongPicture
 from solander.imaging.treatment import treat as module
@@ -40,6 +41,33 @@ def test_what_treatments_may_hold_is_what_can_be_done():
 
 def test_nothing_to_do_changes_nothing():
     assert np.array_equal(treat(scene(), []).picture, scene())
+
+
+NO_STAIN = [0, 0, 0]
+IDLE = [
+    ("texture", {"peaks": [[0.1, 0.2]], "strength": 0}),
+    ("fading", {"stain": NO_STAIN, "gain": [1, 1, 1]}),
+    ("yellowing", {"stain": [0, 0.04, 0.2], "share": 0}),
+    ("yellowing", {"stain": NO_STAIN}),
+    ("neutral", {"shift": NO_STAIN}),
+    ("density", {"by": 0}),
+    ("tone curve", {"points": [[0, 0], [0.25, 0.25], [0.75, 0.75], [1, 1]]}),
+    ("tone curve", {"points": [[0.2, 0.2], [0.8, 0.8]]}),
+    ("detail", {}),
+    ("detail", {"shadows": 0, "highlights": 0}),
+    ("keystone", {"corners": [[0, 0], [1, 0], [1, 1], [0, 1]]}),
+    ("fine turn", {"degrees": 0}),
+    ("crop", {"box": [0, 0, 1, 1], "to": "box"}),
+]
+
+
+@pytest.mark.parametrize(("name", "parameters"), IDLE)
+def test_what_changes_no_pixel_is_not_told_as_done(name, parameters):
+    step = kept.Step(name, parameters)
+    assert np.abs(treat(scene(), [step]).picture.astype(int) - scene()).max() <= 1  # of 255: what rounding leaves
+    treatment = kept.Treatment((step,))
+    assert (treatment.sentences, treatment.key) == ((), "")
+    assert treatment.steps == (step,)  # it stays in the list
 
 
 @pytest.mark.slow

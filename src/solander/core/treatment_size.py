@@ -8,7 +8,7 @@ from typing import Any
 
 from solander.core.treatments import Treatment
 
-__all__ = ["Size", "treated_ppi", "treated_size"]
+__all__ = ["Size", "done_to", "treated_ppi", "treated_size"]
 
 Size = tuple[int, int]
 """Width and height in pixels."""
@@ -20,6 +20,15 @@ def treated_size(treatment: Treatment, size: Size) -> Size:
         if step.name in _CHANGES:
             size = _CHANGES[step.name](step.parameters, size)
     return size
+
+
+def done_to(treatment: Treatment, size: Size) -> Treatment:
+    """What of a treatment is done to a view of that `size`: one that is no larger than its "output" is not made so
+    long, nor sharpened."""
+    output = treatment.step("output")
+    if output is None or max(treated_size(treatment.without("output"), size)) > output.parameters["long_side"]:
+        return treatment
+    return treatment.without("output")
 
 
 def treated_ppi(treatment: Treatment, size: Size, ppi: float) -> float:

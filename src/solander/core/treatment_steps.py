@@ -6,7 +6,6 @@ pixels is in `solander.imaging.treatment`, which knows each by the same name and
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping
 from itertools import pairwise
 from typing import Any
@@ -16,7 +15,7 @@ from attrs import frozen
 from solander.core.errors import InvalidValue
 from solander.core.sentence import Counted, Decimal, Joined, Listed, Sentence
 
-__all__ = ["COLOUR", "KINDS", "MONOCHROME", "Kind", "checked", "kind_of"]
+__all__ = ["COLOUR", "KINDS", "MONOCHROME", "Kind", "checked", "is_idle", "kind_of"]
 
 Check = Callable[[Any], Any]
 """Gives back the value as it is kept, or raises `_Unfit` with what it should be."""
@@ -35,9 +34,8 @@ class _Unfit(ValueError):
 
 def _number(low: float, high: float) -> Check:
     def check(value: Any) -> float:
-        if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
-            raise _Unfit(Sentence("a number from %(low)s to %(high)s", low=f"{low:g}", high=f"{high:g}"))
-        if not low <= value <= high:
+        # Of no number is it true that it lies between; an integer may be too large to be a float.
+        if isinstance(value, bool) or not isinstance(value, (int, float)) or not low <= value <= high:
             raise _Unfit(Sentence("a number from %(low)s to %(high)s", low=f"{low:g}", high=f"{high:g}"))
         return round(float(value), 6) + 0.0
 
@@ -223,6 +221,33 @@ KINDS: Mapping[str, Kind] = {
 }
 """In the order in which they work: light first, then the paper, colour, tone, the frame, the size it goes out in.
 A step measures what the ones before have left, and places are shares of the view until something moves it."""
+
+
+def _is_nothing(*names: str, unsaid: float) -> Callable[[Mapping[str, Any]], bool]:
+    """Whether each of these numbers is 0; one that is not given is `unsaid`."""
+    return lambda given: not any(given.get(name, unsaid) for name in names)
+
+
+_WHOLE_VIEW = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
+
+_IDLE: Mapping[str, Callable[[Mapping[str, Any]], bool]] = {
+    "texture": _is_nothing("strength", unsaid=1),
+    COLOUR: lambda given: not any(given["stain"]) and set(given["gain"]) == {1.0},
+    MONOCHROME: lambda given: not any(given["stain"]) or given.get("share", 1) == 0,
+    "neutral": lambda given: not any(given["shift"]),
+    "density": _is_nothing("by", unsaid=0),
+    "tone curve": lambda given: all(tone == shown for tone, shown in given["points"]),
+    "detail": _is_nothing("shadows", "highlights", unsaid=0),
+    "keystone": lambda given: given["corners"] == _WHOLE_VIEW,
+    "fine turn": _is_nothing("degrees", unsaid=0),
+    "crop": lambda given: given["box"] == (0.0, 0.0, 1.0, 1.0),
+}
+"""Steps with parameters that leave every pixel as it is, as a step begins that a hand is going to move."""
+
+
+def is_idle(name: str, parameters: Mapping[str, Any]) -> bool:
+    """Whether a step with these parameters (as `checked` gives them) changes nothing of any view."""
+    return name in _IDLE and _IDLE[name](parameters)
 
 
 def kind_of(name: str) -> Kind:

@@ -16,7 +16,7 @@ from attrs import evolve, field, frozen
 
 from solander.core.errors import InvalidValue
 from solander.core.sentence import Kept, Sentence, kept, read_kept
-from solander.core.treatment_steps import COLOUR, KINDS, MONOCHROME, checked, kind_of
+from solander.core.treatment_steps import COLOUR, KINDS, MONOCHROME, checked, is_idle, kind_of
 
 __all__ = ["EDITION", "UNTREATED", "Step", "Treatment", "read_treatment"]
 
@@ -74,7 +74,7 @@ class Treatment:
             raise _no_treatment(Sentence("it has the step “%(name)s” twice", name=twice))
         if names != sorted(names, key=_ORDER.__getitem__):
             raise _no_treatment(Sentence("its steps are not in their working order"))
-        on = {step.name for step in self.applied}
+        on = {step.name for step in self.steps if step.on}
         if {COLOUR, MONOCHROME} <= on:
             raise _no_treatment(Sentence("a print is either faded in colour or yellowed in monochrome"))
 
@@ -88,12 +88,12 @@ class Treatment:
 
     @property
     def applied(self) -> tuple[Step, ...]:
-        """The steps that are on."""
-        return tuple(step for step in self.steps if step.on)
+        """The steps that are on and change something; what changes nothing is told of no picture."""
+        return tuple(step for step in self.steps if step.on and not is_idle(step.name, step.parameters))
 
     @property
     def sentences(self) -> tuple[str, ...]:
-        """What is done, a sentence's part for each step that is on."""
+        """What is done, a sentence's part for each step that is applied."""
         return tuple(step.told for step in self.applied)
 
     def step(self, name: str) -> Step | None:
@@ -114,8 +114,8 @@ class Treatment:
 
     @property
     def key(self) -> str:
-        """A name made from all that decides the pixels: names and parameters of the steps that are on, and how
-        they are done; "" where none is."""
+        """A name made from all that decides the pixels: names and parameters of the steps that are applied, and
+        how they are done; "" where none is."""
         recipe = [[step.name, step.parameters] for step in self.applied]
         if not recipe:
             return ""

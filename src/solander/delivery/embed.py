@@ -20,7 +20,7 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.errors import NotFound, Trouble
 from solander.core.faces import NamedFace
 from solander.core.prints import Capture, Side, View
-from solander.core.treatment_size import treated_size
+from solander.core.treatment_size import done_to, treated_size
 from solander.core.treatments import UNTREATED, Treatment
 from solander.delivery.embed_blocks import exif_of, iptc_of
 from solander.delivery.embed_facts import AccessCopy, certain_date, stand_in
@@ -114,7 +114,7 @@ def fields_of(
         capture=capture,
         capture_path=capture_path,
         sortable=sortable,
-        treatment=treatment,
+        treatment=done_to(treatment, (view.width, view.height)),
         rights=rights,
         collection=collection,
         changed=changed,

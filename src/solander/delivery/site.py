@@ -24,6 +24,7 @@ from solander.core.descriptions import DescribedPrint
 from solander.core.people import Person
 from solander.core.places import Place
 from solander.core.prints import Side, View
+from solander.core.treatment_size import done_to
 from solander.delivery.embed_words import treatment_sentence
 from solander.delivery.stories import SiteStory
 from solander.look.album import PageShown, show_page
@@ -254,9 +255,9 @@ class _Site:
             album_page=self._album_page(one.print.accession),
             stories=self.stories.get(one.print.accession, ()),
             treated=[
-                (side_word(view.side), treatment_sentence(view.treatment))
+                (side_word(view.side), treatment_sentence(done))
                 for view in one.print.views
-                if view.treatment.sentences
+                if (done := done_to(view.treatment, (view.width, view.height))).sentences
             ],
             stories_at=f"../{STORIES}/",
         )

@@ -12,6 +12,7 @@ from solander.core.errors import CannotBegin, NotFound, Trouble
 from solander.core.language import _, _n, language, told
 from solander.core.prints import Print, Side, View
 from solander.core.sentence import Sentence
+from solander.core.treatment_size import done_to
 from solander.tasks.collection import Collection, Progress, Watch, unwatched
 from solander.tasks.treated import treated_paths, untreated_paths
 
@@ -92,7 +93,9 @@ class ContactSheetOf:
             except Trouble as trouble:
                 self.set_aside.append(f"{one.accession}: {trouble.sentence}")
                 continue
-            steps = tuple(told(sentence) for sentence in view.treatment.sentences)
+            steps = tuple(
+                told(sentence) for sentence in done_to(view.treatment, (view.width, view.height)).sentences
+            )
             yield Pair(_called(one, view), before, after, steps)
 
 
