@@ -123,6 +123,7 @@ def test_a_step_replaces_the_one_of_its_kind():
     [
         ("density", {"by": 2}, "“by” must be a number from -0.4 to 0.4"),
         ("density", {"by": float("nan")}, "“by” must be a number from -0.4 to 0.4"),
+        ("density", {"by": 10**400}, "“by” must be a number from -0.4 to 0.4"),
         ("density", {"by": True}, "“by” must be a number"),
         ("density", {}, "“by” is missing"),
         ("density", {"by": 0.1, "hue": 3}, "it has no “hue”"),

@@ -83,7 +83,18 @@ def test_what_is_put_into_a_field_is_done(number, put, told):
 
 
 @pytest.mark.parametrize(
-    ("number", "put"), [(3, {"by": "much"}), (3, {"by": "3"}), (8, {"left": "95"}), (9, {"turns": "x"})]
+    ("number", "put"),
+    [
+        (3, {"by": "much"}),
+        (3, {"by": "3"}),
+        (8, {"left": "95"}),
+        (9, {"turns": "x"}),
+        (9, {"turns": "9" * 5000}),
+        (10, {"long_side": "nan"}),
+        (10, {"long_side": "1e999"}),
+        (10, {"long_side": "9" * 5000}),
+        (10, {"long_side": "900.5"}),
+    ],
 )
 def test_what_can_t_be_is_refused(number, put):
     with pytest.raises(InvalidValue):
@@ -190,6 +201,16 @@ def test_marks_are_seen_taken_away_and_drawn(bench):
     )
     strokes = bench.view.treatment.step("marks").parameters["strokes"]
     assert strokes == ((0.1, 0.1, 0.2, 0.1, 0.01), (0.3, 0.3, 0.4, 0.3, 0.008))
+
+
+@pytest.mark.parametrize("more", ["x", "1 2 3", "nan nan nan nan nan", "0.1 0.1 0.2 0.2 0.01 7"])
+def test_strokes_that_are_none_are_told_and_those_that_are_kept_stay_listed(bench, more):
+    bench.treatments.keep(bench.view.key, Treatment.of([Step("marks", {"strokes": [[0.1, 0.1, 0.2, 0.1, 0.01]]})]))
+    sent = {"draft": "1", "marks.here": "1", "marks.on": "1", "marks.more": more}
+    page = bench.get(f"{bench.here}?{urlencode(sent)}")
+    assert page.status_code == 200
+    assert page.text.count('class="mark"') == 1
+    assert 'class="told-here"' in page.text
 
 
 def test_what_is_lost_at_the_ends_is_told(bench):

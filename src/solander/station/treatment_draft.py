@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
 from attrs import define, evolve, field, frozen
@@ -109,7 +109,15 @@ def marks_listed(desk: TreatmentDesk, key: str, given: Mapping[str, str]) -> lis
     except Trouble:
         found = []
     listed = [(tuple(stroke), f"marks.less.{at}" in given) for at, stroke in enumerate(found)]
-    return listed + [(tuple(stroke), False) for stroke in drawn(given.get("marks.more", ""))]
+    return listed + [(tuple(stroke), False) for stroke in _drawn_well(given.get("marks.more", ""))]
+
+
+def _drawn_well(text: str) -> Sequence[Stroke]:
+    """The strokes that a page sends; none where they can't be strokes, which the list tells."""
+    try:
+        return tuple(Step("marks", {"strokes": drawn(text)}).parameters["strokes"])
+    except Trouble:
+        return ()
 
 
 def _has_found(given: Mapping[str, str]) -> bool:

@@ -116,6 +116,11 @@ def _share(value: Any) -> Any:
     return value / 100 if isinstance(value, float) else value
 
 
+def _whole(value: Any) -> Any:
+    """A number that is whole as one; what is none (or no number, or endless) is left for the step to refuse."""
+    return int(value) if isinstance(value, float) and value.is_integer() else value
+
+
 def _minus(value: Any) -> Any:
     return -value if isinstance(value, float) else value
 
@@ -289,7 +294,7 @@ SENTENCES: Mapping[str, _Sentence] = {
             ),
         ),
         lambda given: {"turns": str(given["turns"])},
-        lambda put, _given: {"turns": int(put["turns"]) if put["turns"].isdecimal() else 0},
+        lambda put, _given: {"turns": {"1": 1, "2": 2, "3": 3}.get(put["turns"], 0)},
     ),
     "output": _Sentence(
         marked("made %(long_side)s pixels long, sharpened for that size by %(sharpening)s %%"),
@@ -299,7 +304,7 @@ SENTENCES: Mapping[str, _Sentence] = {
         ),
         lambda given: {"long_side": given["long_side"], "sharpening": 100 * given.get("sharpening", 0.5)},
         lambda put, _given: {
-            "long_side": int(put["long_side"]) if isinstance(put["long_side"], float) else put["long_side"],
+            "long_side": _whole(put["long_side"]),
             "sharpening": _share(put["sharpening"]),
         },
     ),
