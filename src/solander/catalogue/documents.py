@@ -59,12 +59,19 @@ class Documents:
                 (self._prints if row["about"] == About.PRINT else self._occasions).add(row["subject"])
             elif table is people:
                 self._people.add(row["name"])
+            elif table is views and _goes_or_comes(before, after):
+                self._prints.add(row["accession"])  # a machine's reading goes and comes with its view
 
     def refresh(self, connection: Connection) -> None:
         """Writes the stale documents anew, in the same transaction as the changes."""
         self._prints |= _prints_saying(connection, Says.OCCASION, self._occasions)
         self._prints |= _prints_saying(connection, Says.PERSON, self._people)
         _write(connection, self._prints)
+
+
+def _goes_or_comes(before: Row | None, after: Row | None) -> bool:
+    """Whether a view comes into use or goes out of it."""
+    return (before is not None and not before["superseded"]) != (after is not None and not after["superseded"])
 
 
 def write_documents_of(connection: Connection, accessions: Iterable[str]) -> None:

@@ -6,7 +6,7 @@ a reader at work in the background must not stand in the way of somebody who tak
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from contextlib import AbstractContextManager
 from typing import Any
 
@@ -38,6 +38,8 @@ from solander.core.statements import About, Says
 __all__ = ["BackListed", "BacksCounted", "ReadingWritings", "keep_writing", "writing_follows"]
 
 _LISTED = views.c.superseded.is_(None), prints.c.back_of.is_(None), prints.c.taken_out.is_(None)
+
+_AT_ONCE = 500  # views in one query: SQLite takes 32,766 values, small batches keep memory small
 
 
 def _prints_that(*says: Says) -> Select[tuple[str]]:
@@ -94,23 +96,30 @@ class ReadingWritings:
 
     def writings_of(self, keys: Iterable[str]) -> dict[str, Writing]:
         """What was read in each of these views that was looked at."""
-        query = select(writings).where(writings.c.view.in_([*map(storable, keys)]))
+        those = [*map(storable, keys)]
+        found: dict[str, Writing] = {}
         with self._reading() as connection:
-            return {row["view"]: Writing.of_kept(row["told"]) for row in rows(connection, query)}
+            for at in range(0, len(those), _AT_ONCE):
+                query = select(writings).where(writings.c.view.in_(those[at : at + _AT_ONCE]))
+                found |= {row["view"]: Writing.of_kept(row["told"]) for row in rows(connection, query)}
+        return found
 
     def views_read(self) -> dict[str, int]:
         """The edition of the reading of each view that was looked at."""
         with self._reading() as connection:
             return {row["view"]: row["read"] for row in rows(connection, select(writings.c.view, writings.c.read))}
 
-    def views_written(self) -> list[tuple[str, str, Writing]]:
-        """The views in use on which a machine found writing, each after its print's number and its key."""
-        query = select(views.c.accession, writings).join_from(writings, views).join(prints)
+    def views_written(self) -> Iterator[tuple[str, str, Writing]]:
+        """The views in use on which a machine found writing, each after its print's number and its key; so that
+        what was read on a whole collection never lies in memory at once."""
+        query = select(views.c.accession, writings.c.view).join_from(writings, views).join(prints)
         query = query.where(*_LISTED, writings.c.written).order_by(views.c.sequence)
         with self._reading() as connection:
-            return [
-                (row["accession"], row["view"], Writing.of_kept(row["told"])) for row in rows(connection, query)
-            ]
+            there = [(row["accession"], row["view"]) for row in rows(connection, query)]
+        for at in range(0, len(there), _AT_ONCE):
+            some = there[at : at + _AT_ONCE]
+            told = self.writings_of(key for _, key in some)
+            yield from ((accession, key, told[key]) for accession, key in some if key in told)
 
     def backs_listed(self) -> list[BackListed]:
         """The prints with a back on which something may be written: those on which a machine read something, then

@@ -57,16 +57,15 @@ def ask_inscriptions(collection: Collection, *, who: str = AT_THE_DESK) -> int:
 
 
 def _all_proposed(collection: Collection) -> Iterator[Proposal]:
-    written = collection.catalogue.views_written()
-    parts = _in_parts({accession for accession, _, _ in written})
-    prints = {one.accession: one for some in parts for one in collection.catalogue.prints_of(some)}
-    numbered = Counter(
-        prints[accession].container
-        for accession in {accession for accession, _, writing in written if _has_number(writing)}
-        if accession in prints
-    )
-    known = lookups(collection.catalogue)
-    for accession, key, writing in written:
+    catalogue = collection.catalogue
+    # Gone through twice, for not all of it has room at once.
+    bears: dict[str, bool] = {}
+    for accession, _key, writing in catalogue.views_written():
+        bears[accession] = bears.get(accession, False) or _has_number(writing)
+    prints = {one.accession: one for some in _in_parts(bears) for one in catalogue.prints_of(some)}
+    numbered = Counter(prints[each].container for each, number in bears.items() if number and each in prints)
+    known = lookups(catalogue)
+    for accession, key, writing in catalogue.views_written():
         if accession in prints:
             print_ = prints[accession]
             yield from _of_side(print_, key, writing, known, of_series=numbered[print_.container] >= _A_SERIES)

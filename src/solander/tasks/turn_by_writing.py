@@ -27,6 +27,9 @@ _LEAST = 6.0
 """Letters, sure and read alike twice, that must be upright at least: a word may read as another one upside down
 (our choice; on simulated backs none was wrong, docs/measured.md)."""
 
+_AT_ONCE = 500
+"""Backs of which what was read lies in memory at once (our choice)."""
+
 _TOLD = (Upright.PERSON, Upright.FACES)
 
 
@@ -42,13 +45,7 @@ def turn_by_writing(collection: Collection, *, who: str = AT_THE_DESK) -> Turned
     """Turns what nothing told about before, in one act; what a person said is never changed."""
     catalogue = collection.catalogue
     prints = [one for one in catalogue.prints() if one.verso]
-    writings = catalogue.writings_of(one.verso.key for one in prints if one.verso)
-    backs = {
-        one.accession: (one.verso.turn + more) % 4
-        for one in prints
-        if one.verso and one.verso.upright is None and one.verso.key in writings
-        if (more := _told(writings[one.verso.key].seen(one.verso.turn).votes)) is not None
-    }
+    backs = dict(_turned_backs(collection, prints))
     due = [(one, one.verso, backs[one.accession]) for one in prints if one.verso and one.accession in backs]
     fronts = list(_fronts(prints, backs))
     if not due and not fronts:
@@ -60,6 +57,19 @@ def turn_by_writing(collection: Collection, *, who: str = AT_THE_DESK) -> Turned
             settle(collection, work, Asks.UPRIGHT, one.accession)
         work.commit()
     return TurnedByWriting(len(due), len(fronts))
+
+
+def _turned_backs(collection: Collection, prints: Sequence[Print]) -> Iterator[tuple[str, int]]:
+    """The backs that nothing told about, each with the turn that its writing gives."""
+    due = [(one.accession, one.verso) for one in prints if one.verso and one.verso.upright is None]
+    for at in range(0, len(due), _AT_ONCE):
+        some = due[at : at + _AT_ONCE]
+        writings = collection.catalogue.writings_of(back.key for _, back in some)
+        for accession, back in some:
+            writing = writings.get(back.key)
+            more = _told(writing.seen(back.turn).votes) if writing else None
+            if more is not None:
+                yield accession, (back.turn + more) % 4
 
 
 def _told(votes: Sequence[float]) -> int | None:
