@@ -26,6 +26,7 @@ from solander.station.sealing import seal
 from solander.tasks.ask_inscriptions import ask_inscriptions
 from solander.tasks.collection import Progress
 from solander.tasks.legible import WAYS
+from solander.tasks.typed import Field, Typed
 
 OURS = {
     "accept": "text/html",
@@ -174,6 +175,24 @@ def test_a_line_is_asked_for_again_for_the_back_may_have_been_read_anew(backs: B
     assert "no-cache" in get(backs, f"/legible/{back.key}/as-taken/0.jpg").headers["cache-control"]
 
 
+def test_ones_own_words_stay_when_what_is_written_is_changed_where_the_print_is_described(backs: Backs) -> None:
+    post(backs, "/back/B1-0001/keep", more="Skegnes 1952", reading="our first holiday")
+    backs.desk.prints.say(Typed("B1-0001", Field.TRANSCRIPTION, "Skegness 1952"))
+    assert backs.transcribed("B1-0001") == [("Skegness 1952", "our first holiday")]
+
+
+def test_a_fault_while_reading_is_told_and_one_may_begin_again(
+    backs: Backs, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def no_memory(*_: object, **__: object) -> None:
+        raise MemoryError("no room")
+
+    monkeypatch.setattr("solander.tasks.back_desk.read_collection", no_memory)
+    backs.desk._read()
+    assert "Something went wrong in Solander" in get(backs, "/backs").text
+    assert backs.desk.at is None
+
+
 def test_nothing_is_kept_of_nothing(backs: Backs) -> None:
     answer = post(backs, "/back/B1-0001/keep", **{"line-0": "  ", "next": "1"})
     assert answer.status_code == 422
@@ -194,6 +213,8 @@ def test_the_last_back_leads_to_the_list_and_a_blank_one_can_be_written_down_all
 def test_of_a_back_it_is_said_by_one_key_that_nothing_is_written_there(backs: Backs) -> None:
     answer = post(backs, "/back/B1-0002/keep", blank="1")
     assert answer.headers["location"].startswith("/back/B1-0001?done=")
+    again = post(backs, "/back/B1-0002/keep", blank="1", stay="1")
+    assert again.headers["location"] == "/back/B1-0002"  # said already: nothing new to be taken back
     page = get(backs, answer.headers["location"]).text
     assert "said that nothing is written on the back of" in page
     assert "1 of 2 that wait" in page

@@ -101,6 +101,7 @@ class BackDesk:
     trouble: str = field(default="", init=False)
     _listed: _Listed = field(factory=_Listed, init=False)
     _stopped: threading.Event = field(factory=threading.Event, init=False)
+    _beginning: threading.Lock = field(factory=threading.Lock, init=False)
 
     def __attrs_post_init__(self) -> None:
         self.legible = Legible(self.collection)
@@ -203,7 +204,7 @@ class BackDesk:
         return self.prints.keep(meant)
 
     def blank(self, accession: str) -> SaidDone:
-        """Keeps that nothing is written on a back; taken back by undo.
+        """Keeps that nothing is written on a back, unless it is said already; taken back by undo.
 
         Raises
         ------
@@ -214,9 +215,13 @@ class BackDesk:
         said = Statement("", About.PRINT, accession, Says.BLANK, "back", "back", Sure.CERTAIN, AT_THE_DESK, "")
         what = Sentence("said that nothing is written on the back of %(print)s", print=accession)
         with self.collection.catalogue.act(AT_THE_DESK, what) as act, act.work() as work:
-            say_all(self.collection.catalogue, work, [said])
+            if not self._is_said_blank(accession):
+                say_all(self.collection.catalogue, work, [said])
             work.commit()
         return self.prints.sitting.kept(SaidDone(act.number, accession))
+
+    def _is_said_blank(self, accession: str) -> bool:
+        return any(one.says is Says.BLANK for one in self.collection.catalogue.statements(subject=accession))
 
     # -- reading in the background -----------------------------------------------------------------------------
 
@@ -226,10 +231,12 @@ class BackDesk:
 
     def read(self) -> None:
         """Begins to read what is unread, beside all else; `at` tells how far it is, `trouble` why it ended."""
-        if self.at is None:
+        with self._beginning:
+            if self.at is not None:
+                return
             self.at, self.trouble = Progress(marked("Reading what is written"), "", 0, None), ""
             self._stopped.clear()
-            threading.Thread(target=self._read, name="reads backs", daemon=True).start()
+        threading.Thread(target=self._read, name="reads backs", daemon=True).start()
 
     def stop(self) -> None:
         """Ends it after what is read now; it goes on from there another time."""
@@ -250,6 +257,9 @@ class BackDesk:
             self.trouble = " ".join(done.set_aside[:1])
         except Trouble as trouble:
             self.trouble = trouble.sentence
+        except Exception as fault:  # of ours: it is told, and what was read is kept
+            why = f"{type(fault).__name__}: {fault}"
+            self.trouble = Trouble(Sentence("Something went wrong in Solander"), why).sentence
         finally:
             self.at = None
 

@@ -204,7 +204,17 @@ class PrintDesk:
     def say(self, *typed: Typed, instead: bool = True) -> SaidDone:
         """Keeps what was typed about one print, in one act."""
         on = bounds_of(self._described(typed[0].accession))
-        return self.keep(*(meant_of(self.understanding, evolve(one, on=on)) for one in typed), instead=instead)
+        meant = [meant_of(self.understanding, evolve(one, on=on)) for one in typed]
+        return self.keep(*(map(self._with_free_reading, meant) if instead else meant), instead=instead)
+
+    def _with_free_reading(self, meant: Meant) -> Meant:
+        """What is written on a back, with what the same person wrote beside it in their own words: none of that
+        was typed here, and it goes with the earlier one if it isn't carried over."""
+        if meant.typed.field is not Field.TRANSCRIPTION:
+            return meant
+        before = said_before(self.shown.collection, meant)
+        free = next((one.value for one in reversed(before) if one.value != one.words), "")
+        return evolve(meant, claims=tuple(evolve(one, value=free) for one in meant.claims)) if free else meant
 
     def keep(self, *meant: Meant, instead: bool = True) -> SaidDone:
         """Keeps what was understood."""
