@@ -14,10 +14,11 @@ from solander.cli.main import solander
 from solander.core.errors import CannotBegin
 from solander.engine.local import SerialExecutor
 from solander.tasks.collection import Collection
+from solander.tasks.prepare import view_paths
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tasks"))
 
-from yellow_box import enter_prints
+from yellow_box import enter_prints, view_of
 
 
 @pytest.fixture
@@ -62,6 +63,16 @@ def test_it_gives_switches_off_and_withdraws(box):
     assert ran(box, "--withdraw", "all").stdout == "Nothing had to change.\n"
 
 
+def test_a_picture_that_can_t_be_looked_at_keeps_no_other_from_what_is_proposed(box):
+    ran(box, "--propose")
+    next(box.glob(f"views/*/{view_of(1).key}.proposal.json")).unlink()
+    for path in view_paths(box / "views", view_of(1).key):
+        path.unlink()
+    lines = told(box, "--accept", "--container", "b1")
+    assert [one["print"] for one in lines] == ["B1-0002", "B1-0003", "B1-0001"]
+    assert "error" in lines[2]
+
+
 def test_a_print_that_can_t_is_told_and_the_others_go_on(box):
     result = ran(box, "--container", "B1", "--give", "texture", "--json")
     assert result.exit_code == 1
@@ -76,6 +87,9 @@ def test_a_print_that_can_t_is_told_and_the_others_go_on(box):
         (("--give", "density=much"), "its value is no number and no JSON"),
         (("--give", "density=3"), "must be a number from -0.4 to 0.4"),
         (("--off", "shine"), "is no step of a treatment"),
+        (("--off", "all"), "is no step of a treatment"),
+        (("--on", "all"), "is no step of a treatment"),
+        (("--give", f'density={{"by": 1{"0" * 400}}}'), "must be a number from -0.4 to 0.4"),
         (("--give", "shine"), "is no step of a treatment"),
         (("--give", "density=0.1", "--withdraw", "all"), "more than one thing was asked for"),
     ],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import io
 import re
 import time
@@ -224,7 +225,7 @@ def test_a_container_is_given_the_steps_of_tone(bench):
     bench.post(bench.here, **darker())
     code = bench.collection.catalogue.print("B1-0001").container
     answer = bench.post(f"{bench.here}/give", container=code)
-    assert answer.url.params["left"] == "B1-0002"  # the other prints have no front yet
+    assert answer.url.params["left"] == "2"  # the other prints have no front yet
 
 
 def test_a_proposal_is_asked_side_by_side_and_one_key_accepts_alone_or_with_a_neutral_dark(bench):
@@ -243,6 +244,21 @@ def test_a_proposal_is_asked_side_by_side_and_one_key_accepts_alone_or_with_a_ne
     assert waiting_proposals(bench.collection) == []
     bench.post("/undo", act=answer.url.params["done"], then="/")
     (question,) = waiting_proposals(bench.collection)
+
+    # What was done by hand since is shown with it, and stays when one changes the proposal first.
+    by_hand = Treatment.of([Step("density", {"by": 0.2}), Step("detail", {"shadows": 0.1}, on=False)])
+    proposed = bench.get(f"/treatment/{bench.view.key}/proposed.jpg")
+    bench.treatments.keep(bench.view.key, by_hand)
+    assert mean(bench.get(f"/treatment/{bench.view.key}/proposed.jpg")) < mean(proposed) - 5
+    page = bench.get("/questions/one?kind=treatment").text
+    (query,) = re.findall(r'href="/treatment/[0-9a-f]{32}\?([^"]*)" data-key="e"', page)
+    bench.post(bench.here, said=html.unescape(query))
+    assert [(step.name, step.on) for step in bench.view.treatment] == [
+        ("neutral", True),
+        ("density", True),
+        ("detail", False),
+    ]
+    bench.treatments.keep(bench.view.key, UNTREATED)
 
     # Where colours have faded, a click on a neutral dark tells how far.
     assert "seem to have faded" in question.sentence

@@ -7,6 +7,7 @@ from pathlib import Path
 import cv2
 import numpy as np
 import pytest
+from attrs import evolve
 from PIL import Image
 
 from solander.core.errors import NotFound, Trouble
@@ -16,7 +17,7 @@ from solander.imaging.simulate import drawn_picture
 from solander.tasks.collection import Collection
 from solander.tasks.measured_step import OFFERED, measured_step
 from solander.tasks.prepare import view_paths
-from solander.tasks.treat import Wish, give, prints_in, set_treatment, switch, withdraw
+from solander.tasks.treat import Wish, give, prints_in, set_treatment, switch, wishes_of, withdraw
 
 SMALL = cv2.resize(drawn_picture(3), (300, 200), interpolation=cv2.INTER_AREA)
 YELLOW = cv2.copyMakeBorder(SMALL, 24, 24, 24, 24, cv2.BORDER_CONSTANT, value=(240, 226, 190))
@@ -114,6 +115,50 @@ def test_a_list_as_a_person_left_it_is_one_act_of_what_differs(box: Collection) 
         "treated the front of B1-0001: mid-tones darker by a density of 0.20; “turned clockwise by 2.0°” withdrawn"
     )
     assert set_treatment(box, key, changed).act is None
+
+
+def test_others_are_given_as_much_of_a_step_as_this_one_has_and_no_box_drawn_by_hand() -> None:
+    steps = [
+        Step("texture", {"peaks": [[0.1, 0.2]], "strength": 0.4}),
+        Step("yellowing", {"stain": [0, 0.04, 0.2], "share": 0.6}),
+        Step("crop", {"box": [0.1, 0.1, 0.9, 0.9], "to": "border"}),
+    ]
+    assert wishes_of(Treatment.of(steps)) == [
+        Wish("texture", amount={"strength": 0.4}),
+        Wish("yellowing", amount={"share": 0.6}),
+    ]
+    to_picture = Step("crop", {"box": [0.1, 0.1, 0.9, 0.9], "to": "picture"})
+    assert wishes_of(Treatment.of([to_picture])) == [Wish("crop")]
+
+
+def test_as_much_of_a_stain_is_taken_off_as_was_wanted(box: Collection) -> None:
+    grey = cv2.cvtColor(cv2.cvtColor(YELLOW, cv2.COLOR_RGB2GRAY), cv2.COLOR_GRAY2RGB)
+    rgb = (grey / 255 * (240, 226, 180)).astype(np.uint8)
+    for path in view_paths(box.views_root, box.catalogue.print("B1-0001").recto.key):
+        keep(path, rgb)
+    give(box, prints_in(box, ["B1-0001"]), [Wish("yellowing", amount={"share": 0.5})])
+    assert box.catalogue.print("B1-0001").recto.treatment.step("yellowing").parameters["share"] == 0.5
+
+
+def test_what_somebody_else_does_while_prints_are_measured_is_not_overwritten(box: Collection) -> None:
+    prints = prints_in(box, containers=["B1"])
+    by_hand = Treatment.of([Step("density", {"by": 0.2})])
+    set_treatment(box, prints[0].recto.key, by_hand)
+    done = give(box, prints, [Wish("neutral")])
+    assert done.prints == ("B1-E1-0001",)
+    assert [(one.accession, str(one.why)) for one in done.refused] == [
+        ("B1-0001", "somebody else changed it meanwhile")
+    ]
+    assert box.catalogue.print("B1-0001").recto.treatment == by_hand
+
+
+def test_a_front_that_was_turned_meanwhile_keeps_no_other_from_its_treatment(box: Collection) -> None:
+    prints = prints_in(box, containers=["B1"])
+    with box.catalogue.act("test", "turned") as act, act.work() as work:
+        work.replace_view(prints[0].accession, prints[0].recto, evolve(prints[0].recto, turn=1))
+        work.commit()
+    done = give(box, prints, [Wish("density", {"by": 0.1})])
+    assert (done.prints, len(done.refused)) == (("B1-E1-0001",), 1)
 
 
 def test_prints_and_containers_that_are_not_there_are_named(box: Collection) -> None:

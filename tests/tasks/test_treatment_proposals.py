@@ -6,13 +6,14 @@ import pytest
 from yellow_box import enter_prints, view_of
 
 from solander.core.questions import Asks
-from solander.core.treatments import UNTREATED
+from solander.core.treatments import UNTREATED, Step, Treatment
 from solander.tasks import treatment_proposals
 from solander.tasks.collection import Collection
 from solander.tasks.prepare import view_paths
 from solander.tasks.propose_treatment import Proposal
 from solander.tasks.queue import KINDS, Queue
 from solander.tasks.sitting import Sitting
+from solander.tasks.treat import set_treatment
 from solander.tasks.treatment_proposals import accept, alike, look_for_treatments, proposed_for, waiting_proposals
 
 
@@ -93,6 +94,46 @@ def test_the_queue_asks_them_under_their_kind(box: Collection) -> None:
     kind = next(one for one in KINDS if one.asks == (Asks.TREATMENT,))
     waiting = Queue(box, Sitting(box)).following(kind.name)
     assert [one.key for one in waiting] == [one.key for one in waiting_proposals(box)[:2]]
+
+
+def test_what_changes_while_one_looks_is_neither_asked_about_nor_taken_back(box: Collection) -> None:
+    prints = box.catalogue.prints()
+    by_hand = Treatment.of([Step("density", {"by": 0.2})])
+    set_treatment(box, box.catalogue.print("B1-0001").recto.key, by_hand)
+    with box.catalogue.act("test", "took one out") as act, act.work() as work:
+        work.take_out_view("B1-0003", box.catalogue.print("B1-0003").recto)
+        work.commit()
+    looked = look_for_treatments(box, prints)
+    assert [one.accession for one in looked.proposed] == ["B1-0002", "B2-0001"]
+    assert [one.subject for one in waiting_proposals(box)] == ["B1-0002", "B2-0001"]
+
+
+def test_one_that_can_t_have_what_is_proposed_keeps_no_other_from_it(box: Collection) -> None:
+    look(box)
+    proposed = [proposed_for(box, one) for one in ("B1-0001", "B1-0002")]
+    fading = Treatment.of([Step("fading", {"stain": [0, 0, 0.1], "gain": [1.5, 1, 1]})])
+    set_treatment(box, view_of(1).key, fading)
+    done = accept(box, proposed)
+    assert done.prints == ("B1-0002",)
+    assert [(one.accession, str(one.why)) for one in done.refused] == [
+        ("B1-0001", "a print is either faded in colour or yellowed in monochrome")
+    ]
+    assert box.catalogue.print("B1-0001").recto.treatment == fading
+    assert question(box, "B1-0001")
+
+
+def test_what_was_done_since_it_was_proposed_stays(box: Collection) -> None:
+    look(box)
+    proposed = proposed_for(box, "B1-0001")
+    set_treatment(box, view_of(1).key, Treatment.of([Step("density", {"by": 0.2})]))
+    accept(box, [proposed])
+    assert [step.name for step in box.catalogue.print("B1-0001").recto.treatment] == ["yellowing", "density"]
+
+
+def test_prints_in_no_container_are_not_alike_in_their_container(collection: Collection) -> None:
+    enter_prints(collection, container=None)
+    look(collection)
+    assert [one.accession for one in alike(collection, question(collection, "B1-0001"))] == ["B1-0001"]
 
 
 def test_what_is_no_longer_proposed_does_not_wait_any_longer(

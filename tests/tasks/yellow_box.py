@@ -34,13 +34,17 @@ def view_of(number: int) -> View:
     return View(f"{number:064d}", 0, Outline(corners, 1.0), Side.RECTO, 348, 248)
 
 
-def enter_prints(collection: Collection, papers: Mapping[str, tuple[int, int, int]] = PAPERS) -> None:
-    """Enters a print for each paper, its front drawn."""
+def enter_prints(
+    collection: Collection,
+    papers: Mapping[str, tuple[int, int, int]] = PAPERS,
+    container: str | None = "by its number",
+) -> None:
+    """Enters a print for each paper, its front drawn, in the container that its number tells (or in none)."""
     with collection.catalogue.act("test", "began") as act, act.work() as work:
         for number, (accession, paper) in enumerate(papers.items(), start=1):
             view = view_of(number)
             work.keep_capture(Capture(view.capture, f"{number}.jpg", "image/jpeg", 1, 348, 248))
-            work.add_print(Print(accession, accession[:2], int(accession[-1]), (view,)))
+            work.add_print(Print(accession, container and accession[:2], int(accession[-1]), (view,)))
             for path in view_paths(collection.views_root, view.key):
                 _draw(path, paper)
         work.commit()

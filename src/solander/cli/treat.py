@@ -9,11 +9,12 @@ from pathlib import Path
 from typing import Any
 
 import click
+from attrs import evolve
 
 from solander.cli.paper import command, json_line, say, watched
 from solander.core.errors import CannotBegin, Trouble
 from solander.core.language import told
-from solander.core.prints import Print
+from solander.core.prints import Print, container_code
 from solander.core.treatment_steps import kind_of
 from solander.core.treatments import Step
 from solander.engine.local import local_executor
@@ -64,10 +65,11 @@ def treat(
             "Nothing was treated", "more than one thing was asked for", "Ask for one after the other"
         )
     wishes = [_wish(each) for each in asked["given"]]
-    for name in (asked["on"], asked["off"], asked["gone"]):
-        _known(name or "all")
+    for name in filter(None, (asked["on"], asked["off"], asked["gone"])):
+        if name != "all" or not asked["gone"]:
+            _known(name)
     with Collection.open(collection) as opened:
-        chosen = prints_in(opened, prints, containers)
+        chosen = prints_in(opened, prints, [container_code(one) for one in containers])
         refused = _do(opened, chosen, wanted[0] if wanted else "", asked, wishes, as_json)
     if refused:
         sys.exit(1)
@@ -104,14 +106,20 @@ def _do(
 def _accept(opened: Collection, chosen: Sequence[Print]) -> Treated:
     numbers = {one.accession for one in chosen}
     asked = [one.subject for one in waiting_proposals(opened) if one.subject in numbers]
-    return accept(opened, [found for one in asked if (found := proposed_for(opened, one))])
+    found, aside = [], []
+    for one in asked:
+        try:
+            found.append(proposed_for(opened, one))
+        except Trouble as trouble:
+            aside.append(Refused(one, trouble.why or trouble.what))
+    done = accept(opened, list(filter(None, found)))
+    return evolve(done, refused=(*aside, *done.refused))
 
 
 def _known(name: str) -> None:
     """Refuses the name of no step before anything is done."""
     try:
-        if name != "all":
-            kind_of(name)
+        kind_of(name)
     except Trouble as trouble:
         raise CannotBegin(trouble.what, trouble.why, trouble.todo) from trouble
 

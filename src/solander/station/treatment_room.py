@@ -120,16 +120,17 @@ def _add_keeping(app: FastAPI, bench: Workbench, desk: TreatmentDesk, page: Page
 
     @app.post("/treatment/{key}/give")
     def give_others(form: Fields, key: str) -> Response:
-        view = desk.view(view_key(key))[1]
-        prints = prints_in(desk.collection, containers=[form.get("container", "")])
+        accession, view = desk.view(view_key(key))
+        around = prints_in(desk.collection, containers=[form.get("container", "")])
+        prints = [one for one in around if one.accession != accession]
         done = give(desk.collection, prints, wishes_of(view.treatment))
         desk.sitting.noted(done.act)
-        left = [("left", one.accession) for one in done.refused]
-        return _back(key, done, left)
+        return _back(key, done, left=len(done.refused))
 
 
-def _back(key: str, done: Treated, more: list[tuple[str, str]] | None = None) -> Response:
-    query = [*([] if done.act is None else [("done", str(done.act))]), *(more or [])]
+def _back(key: str, done: Treated, *, left: int = 0) -> Response:
+    told = {"done": done.act, "left": left or None}
+    query = {name: value for name, value in told.items() if value is not None}
     return RedirectResponse(f"/treatment/{key}" + (f"?{urlencode(query)}" if query else ""), 303)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
-from attrs import evolve, frozen
+from attrs import evolve, field, frozen
 
 from solander.catalogue.work import Work
 from solander.core.errors import NotFound, Trouble
@@ -39,11 +39,12 @@ __all__ = [
 @frozen
 class Wish:
     """A step that is wanted of prints: with these parameters, or where they are None with what each view tells by
-    itself, from a picked `place` where there is one."""
+    itself, from a picked `place` where there is one, by the `amount` that a person chose."""
 
     name: str
     parameters: Mapping[str, Any] | None = None
     place: Place | None = None
+    amount: Mapping[str, Any] = field(factory=dict)
 
 
 @frozen
@@ -72,18 +73,24 @@ class _Changed:
 
 _ALIKE = ("density", "tone curve", "detail", "output")
 _BY_EACH = ("texture", "yellowing", "neutral", "crop")
+_AMOUNTS = ("strength", "share")
 
 
 def wishes_of(treatment: Treatment) -> list[Wish]:
     """What of a treatment can be given to other prints: steps of tone as they are, and those that each print tells
-    by itself. Marks, picked places, corners and turns are of one print alone."""
+    by itself, as much of it. Marks, picked places, boxes set by hand, corners, turns are of one print alone."""
     wishes = []
     for step in treatment.applied:
         if step.name in _ALIKE:
             wishes.append(Wish(step.name, step.parameters))
-        elif step.name in _BY_EACH and not step.parameters.get("place") and step.parameters.get("to") != "box":
-            wishes.append(Wish(step.name))
+        elif step.name in _BY_EACH and not step.parameters.get("place") and _is_measured_box(step):
+            amount = {name: value for name, value in step.parameters.items() if name in _AMOUNTS}
+            wishes.append(Wish(step.name, amount=amount))
     return wishes
+
+
+def _is_measured_box(step: Step) -> bool:
+    return step.name != "crop" or step.parameters.get("to") == "picture"
 
 
 def prints_in(
@@ -161,7 +168,24 @@ def give(
             changed.append(_Changed(print_.accession, view, _with(collection, view, wishes, who)))
         except Trouble as trouble:
             refused.append(Refused(print_.accession, trouble.why or trouble.what))
-    return evolve(_enter(collection, changed, who=who), refused=tuple(refused))
+    same, others = _unchanged_since(collection, changed)
+    return evolve(_enter(collection, same, who=who), refused=(*refused, *others))
+
+
+def _unchanged_since(collection: Collection, changed: Iterable[_Changed]) -> tuple[list[_Changed], list[Refused]]:
+    """Those whose view is in use and treated as it was when it was looked at, and the others: measuring takes
+    long, and what somebody else does meanwhile is not overwritten."""
+    same, others = [], []
+    for one in changed:
+        try:
+            is_same = collection.catalogue.view(one.view.key)[1].treatment == one.view.treatment
+        except NotFound:
+            is_same = False
+        if is_same:
+            same.append(one)
+        else:
+            others.append(Refused(one.accession, Sentence("somebody else changed it meanwhile")))
+    return same, others
 
 
 def _with(collection: Collection, view: View, wishes: Iterable[Wish], who: str) -> Treatment:
@@ -178,7 +202,8 @@ def _step(collection: Collection, view: View, wish: Wish, who: str) -> Step:
         return step_with_picture(collection, view, wish.name, who=who)
     pixels = untreated_pixels(collection, view)
     faces, grid = faces_in(collection, view), grid_in(view)
-    return measured_step(pixels, wish.name, place=wish.place, faces=faces, grid=grid, who=who)
+    step = measured_step(pixels, wish.name, place=wish.place, faces=faces, grid=grid, who=who)
+    return evolve(step, parameters={**step.parameters, **wish.amount})
 
 
 def switch(

@@ -133,8 +133,17 @@ class TreatmentDesk:
         return encode_jpeg(treat(small, steps).picture, quality=85)
 
     def accept(self, proposed: Sequence[Proposed]) -> Treated:
-        """Gives these prints what is proposed for them, in one act."""
-        return self.sitting.kept(accept(self.collection, proposed))
+        """Gives these prints what is proposed for them, in one act.
+
+        Raises
+        ------
+        Trouble
+            When none of them can have it.
+        """
+        done = accept(self.collection, proposed)
+        if done.refused and not done.prints:
+            raise Trouble(Sentence("Nothing was treated"), done.refused[0].why, Sentence("Look at it again"))
+        return self.sitting.kept(done)
 
     def accept_dark(self, proposed: Proposed, place: Place | None) -> Treated:
         """Gives a print what is proposed, its dyes brought back as the place tells that was a neutral dark.
@@ -154,9 +163,11 @@ class TreatmentDesk:
 
     def look(self) -> None:
         """Begins to look which prints would gain by a treatment, beside all else that the workbench does."""
-        if self.looking is None:
+        with self._lock:
+            if self.looking is not None:
+                return
             self.looking, self.trouble = Progress(marked("Looking what would gain"), "", 0, None), ""
-            Thread(target=self._look, name="looks what would gain", daemon=True).start()
+        Thread(target=self._look, name="looks what would gain", daemon=True).start()
 
     def _look(self) -> None:
         try:

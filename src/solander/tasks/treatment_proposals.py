@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from statistics import median
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from solander.core.errors import InvalidValue, NotFound, Trouble
 from solander.core.prints import Print, View
@@ -28,7 +28,16 @@ from solander.tasks.prepare import write_whole
 from solander.tasks.propose_treatment import propose_treatment
 from solander.tasks.treat import Refused, Treated, give_each
 
-__all__ = ["Looked", "Proposed", "accept", "alike", "look_for_treatments", "proposed_for", "waiting_proposals"]
+__all__ = [
+    "Looked",
+    "Proposed",
+    "accept",
+    "alike",
+    "look_for_treatments",
+    "proposed_for",
+    "waiting_proposals",
+    "with_proposed",
+]
 
 EDITION = 2
 """Of what is measured for a proposal; what an older edition measured is measured again."""
@@ -78,8 +87,21 @@ def look_for_treatments(
             aside.append(Refused(job.accession, found.why or found.what))
         elif found.treatment.steps:
             proposed.append(found)
-    _ask(collection, {job.accession for job in jobs} - {one.accession for one in aside}, proposed, who)
+    same = _untreated_still(collection, jobs)
+    proposed = [one for one in proposed if one.accession in same]
+    _ask(collection, same - {one.accession for one in aside}, proposed, who)
     return Looked(tuple(proposed), len(jobs), tuple(aside))
+
+
+def _untreated_still(collection: Collection, jobs: Sequence[_Job]) -> set[str]:
+    """The prints of which the front that was looked at is still shown, and still untreated: looking takes long,
+    and others go on working."""
+    views = {job.accession: job.view.key for job in jobs}
+    return {
+        one.accession
+        for one in collection.catalogue.prints_of(views)
+        if one.recto and one.recto.key == views[one.accession] and not one.recto.treatment.steps
+    }
 
 
 def proposed_for(collection: Collection, accession: str) -> Proposed | None:
@@ -107,6 +129,8 @@ def alike(collection: Collection, question: Question) -> list[Proposed]:
     if own is None:
         return []
     container = collection.catalogue.print(question.subject).container
+    if container is None:
+        return [own]  # what lies in no container lies together nowhere
     others = [one for one in _of_container(collection, container) if _kinds(one) == _kinds(own)]
     middle = [median(values) for values in zip(*map(_stain, others), strict=True)]
     near = [one for one in others if all(abs(a - b) <= NEAR for a, b in zip(_stain(one), middle, strict=True))]
@@ -114,27 +138,37 @@ def alike(collection: Collection, question: Question) -> list[Proposed]:
 
 
 def accept(collection: Collection, proposed: Sequence[Proposed], *, who: str = "archivist") -> Treated:
-    """Gives these prints what is proposed for them, beside what they have, and settles their questions: one act.
+    """Gives these prints what is proposed for them, beside what they have now, and settles their questions, in one
+    act.
+
+    A print whose view is gone, or that can't have it beside its other steps, stays as it is and is told.
+    """
+    each, numbers, refused = {}, set(), []
+    for one in proposed:
+        try:
+            each[one.view.key] = with_proposed(collection.catalogue.view(one.view.key)[1], one)
+            numbers.add(one.accession)
+        except Trouble as trouble:
+            refused.append(Refused(one.accession, trouble.why or trouble.what))
+    keys = [one.key for one in waiting_proposals(collection) if one.subject in numbers]
+    return evolve(give_each(collection, each, who=who, settles=keys), refused=tuple(refused))
+
+
+def with_proposed(view: View, proposed: Proposed) -> Treatment:
+    """The treatment of a view with what is proposed beside it.
 
     Raises
     ------
-    NotFound
-        When a view is no longer in use.
+    InvalidValue
+        When the view can't have both.
     """
-    each = {one.view.key: _beside(one) for one in proposed}
-    numbers = {one.accession for one in proposed}
-    keys = [one.key for one in waiting_proposals(collection) if one.subject in numbers]
-    return give_each(collection, each, who=who, settles=keys)
-
-
-def _beside(one: Proposed) -> Treatment:
-    treatment = one.view.treatment
-    for step in one.treatment:
+    treatment = view.treatment
+    for step in proposed.treatment:
         treatment = treatment.with_step(step)
     return treatment
 
 
-def _of_container(collection: Collection, container: str | None) -> Iterator[Proposed]:
+def _of_container(collection: Collection, container: str) -> Iterator[Proposed]:
     numbers = {one.subject for one in waiting_proposals(collection)}
     for print_ in collection.catalogue.prints_of(numbers):
         if print_.container == container and print_.recto:
