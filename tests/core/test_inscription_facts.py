@@ -27,7 +27,7 @@ KNOWN = Lookups(
     lambda phrase: read_date(phrase, today=date(2026, 11, 26)),
     is_given_name=lambda word: word.casefold() in NAMES,
     is_kin=lambda word: word in {"Aunt", "Uncle"},
-    is_place=lambda words: words in {"Skegness", "Bournemouth", "Florence", "Leeds"},
+    is_place=lambda words: words in {"Skegness", "Bournemouth", "Florence", "Leeds", "LEEDS"},
     paper=lambda words: {"CYKO": "E087"}.get(words, ""),
 )
 
@@ -71,6 +71,9 @@ def told(*texts: str) -> set[tuple[str, str]]:
         (("Florence 1931",), {("person", "Florence"), ("date", "1931")}),
         (("In Florence, June 1955",), {("place", "Florence"), ("date", "1955-06")}),
         (("On the beach",), set()),
+        (("Bill with his Kodak, 1951",), {("person", "Bill"), ("date", "1951")}),
+        (("15 8 1953",), set()),  # not 1915
+        (("Photographed at Skegness",), {("place", "Skegness")}),
         (("No. 1934",), {("number", "1934")}),
         (("14 High Street, Leeds",), {("address", "14 High Street")}),
         (
@@ -89,6 +92,9 @@ def test_facts(texts: tuple[str, ...], facts: set[tuple[str, str]]) -> None:
     [
         (("PROCESSED BY", "HARBOUR PHOTO WORKS", "JUN 1964"), "1964-06"),
         (("Week ending", "AUG 5 1961"), "[1961-07-30..1961-08-05]"),
+        (("Entw. 12.8.1963",), "1963-08-12"),
+        (("MADE IN LEEDS 1951",), "1951"),
+        (("Agfa", "1951"), "1951"),
         (("THIS IS A KODACOLOR PRINT", "Week of July 5, 1958"), "[1958-07-05..1958-07-11]"),
     ],
 )

@@ -41,6 +41,7 @@ _ONLY_A_NUMBER = re.compile(
 )
 """What stands before a figure that is no year."""
 
+_WHOLE_YEAR = re.compile(r"\b(?:18|19|20)\d\d\b")
 
 _A_WEEK = re.compile(r"\bweek (?:of|ending)\W*$", re.IGNORECASE)
 
@@ -156,6 +157,9 @@ def _trusted(read: _Read) -> Reading | None:
     if best is None or figure is None or year is None or int(year[0]) < _FIRST_YEAR or address_in(read.text):
         return None
     if not read.line.agreed and read.line.also and _figures(read.line.also) != _figures(read.text):
+        return None
+    written = set(_WHOLE_YEAR.findall(read.text))
+    if written and written.isdisjoint(re.findall(r"\d{4}", best.edtf)):  # it reads other figures as the year
         return None
     return None if _ONLY_A_NUMBER.search(read.text[: figure.start()]) else best
 

@@ -17,10 +17,9 @@ _STUDIO = re.compile(
 )
 _LABORATORY = re.compile(
     r"\b(?:process(?:ed|ing)|developed|develop(?:ing)?|print(?:ed|s)? (?:made )?by|finish(?:ed|ing|ers?)"
-    r"|laborator(?:y|ies)"
     r"|laborator(?:y|ies)|labor|labs?"
-    r"|week (?:of|ending)|kodacolor|kodachrome|entwickelt|made by|copyright|registered|finisher"
-    r"|colou?r prints?)\b",
+    r"|week (?:of|ending)|kodacolor|kodachrome|entwickelt|entw|made (?:by|in)|copyright|registered|finisher"
+    r"|manufactured|hergestellt|fabriqu[ée]e?|colou?r prints?)\b",
     re.IGNORECASE,
 )
 _ORDER = re.compile(r"\b(?:copies|reprints?|negative|nachbestellung|order)\b", re.IGNORECASE)
@@ -29,7 +28,16 @@ _PAPER = re.compile(
     r"|this (?:space|side))\b",
     re.IGNORECASE,
 )
-_TAKEN = re.compile(r"\b(?:taken|aufgenommen|prise|the|this|my|our|in|from|with|of me)\b", re.IGNORECASE)
+_MAKER = re.compile(
+    r"\W*(?:kodak|agfa|ilford|fuji(?:color|film)?|gevaert|leonar|mimosa|konica|velox|ansco|perutz|orwo|forte)"
+    r"(?:\W+(?:ltd|limited|co|company|ag|sa|film|\d+))*\W*",
+    re.IGNORECASE,
+)
+"""The name of a maker of paper and nothing else beside figures."""
+
+_TAKEN = re.compile(
+    r"\b(?:taken|photographed|aufgenommen|prise|the|this|my|our|in|from|with|of me)\b", re.IGNORECASE
+)
 
 _ADDRESS = re.compile(
     r"\b\d{1,4}[a-z]?,? (?:[\w.'’-]+ ){1,3}"
@@ -63,7 +71,13 @@ def is_of_paper(texts: Sequence[str]) -> bool:
 
 def _is_of_trade(text: str) -> bool:
     in_capitals = text.isupper() and _STUDIO.search(text)
-    return bool(is_of_studio(text) or in_capitals or _LABORATORY.search(text) or _PAPER.search(text))
+    return bool(
+        is_of_studio(text)
+        or in_capitals
+        or _LABORATORY.search(text)
+        or _PAPER.search(text)
+        or _MAKER.fullmatch(text)
+    )
 
 
 _DATE_STAMP = re.compile(
