@@ -70,6 +70,15 @@ def test_a_known_movement_is_measured_in_length_and_direction(length, degrees):
     assert min(abs(seen.angle_deg - degrees), 180 - abs(seen.angle_deg - degrees)) < 12
 
 
+@pytest.mark.parametrize("high", [1, 3, 6, 8, 10, 12, 24, 26, 40])
+def test_a_strip_however_slim_is_looked_at(high):
+    # An outline may be drawn by hand around anything: a ruler, the back of a folded sheet.
+    capture = np.random.default_rng(1).normal(90, 2, (900, 1200, 3)).clip(0, 255).astype(np.uint8)
+    capture[400 : 400 + high, 100:1100] = 240
+    corners = [(99.5, 399.5), (1099.5, 399.5), (1099.5, 399.5 + high), (99.5, 399.5 + high)]
+    assert examine(capture[400 : 400 + high, 100:1100], capture=capture, corners=corners).torn == ()
+
+
 def test_a_lens_out_of_focus_is_no_movement():
     blurred = cv2.GaussianBlur(_discs(), (0, 0), 3.0)
     assert motion_of(*view_edges(blurred), np.full(2, np.nan)).length_px < 4.5
