@@ -21,7 +21,7 @@ from solander.imaging.decode import decode
 from solander.reading.inscriptions import networks
 from solander.reading.inscriptions.borders import read_border
 from solander.reading.inscriptions.engine import NetworkReader, decoded
-from solander.reading.inscriptions.handwriting import handwriting_reader
+from solander.reading.inscriptions.handwriting import HandwritingReader, _Form, handwriting_reader
 from solander.reading.inscriptions.reader import LineRead, Patch, Rgb, ScriptedReader, cut_out
 from solander.reading.inscriptions.repeated import set_apart
 from solander.reading.inscriptions.side import MOST, read_side
@@ -365,6 +365,8 @@ def test_a_users_recogniser_reads_by_its_own_alphabet(tmp_path: Path) -> None:
         ),
         (lambda folder: (folder / "model.onnx").write_bytes(b"no model"), "could not be loaded"),
         (lambda folder: (folder / "alphabet.txt").write_text("a\n", "utf-8"), "2 characters apart"),
+        (lambda folder: (folder / "model.json").write_text('{"height": 16}', "utf-8"), "does not take lines"),
+        (lambda folder: (folder / "model.json").write_text('{"height": 8}', "utf-8"), "no probabilities"),
         (lambda folder: (folder / "alphabet.txt").write_bytes(b"\xe4\n\xf6\n"), "not UTF-8"),
     ],
 )
@@ -373,6 +375,17 @@ def test_a_recogniser_that_is_not_whole_is_refused(tmp_path: Path, spoiled: obje
     spoiled(folder)  # type: ignore[operator]
     with pytest.raises(CannotBegin, match=why):
         handwriting_reader(folder).read([np.zeros((8, 40, 3), np.uint8)])
+
+
+@pytest.mark.parametrize("probabilities", [True, False])
+def test_a_line_on_which_a_recogniser_breaks_down_is_not_read_by_it(probabilities: bool) -> None:
+    """A score that is no number would be no JSON (RFC 8259, 6) where it is kept."""
+
+    def broken(batch: np.ndarray) -> np.ndarray:
+        return np.full((1, 5, 3), np.nan, np.float32)
+
+    reader = HandwritingReader(broken, ("a", "b"), _Form(probabilities=probabilities))  # type: ignore[arg-type]
+    assert reader.read([np.zeros((48, 60, 3), np.uint8)]) == [LineRead((), 0.0)]
 
 
 TABLE = (

@@ -92,11 +92,28 @@ class HandwritingReader:
         return [self._one(line) for line in lines]
 
     def _one(self, line: Rgb) -> LineRead:
-        likely = self.network(self._input(fitted(line, height=self.form.height, stretch=self.form.stretch)))
+        likely = self._columns(self._input(fitted(line, height=self.form.height, stretch=self.form.stretch)))
+        likely = likely if self.form.probabilities else _softmax(likely)
+        if not np.isfinite(likely).all():  # it broke down on this line: nothing was read there
+            return LineRead((), 0.0)
+        if likely.min() < -_ROUNDING or likely.max() > 1 + _ROUNDING:
+            raise _not_by_this(
+                Sentence("it gives no probabilities"), Sentence("Write “probabilities”: false into its model.json")
+            )
+        blank_first = np.roll(likely, 1, axis=1) if self.form.blank else likely
+        return decoded(blank_first, ("", *self.alphabet))
+
+    def _columns(self, batch: Floats) -> Floats:
+        """What the network gives, (columns, characters + 1)."""
+        try:
+            likely = self.network(batch)
+        except Exception as error:  # the runtime's own errors have no common kind
+            raise _not_by_this(Sentence("it does not take lines of the form in its model.json"), _SEE) from error
+        if likely.ndim != _AXES or 1 not in likely.shape[:2]:
+            raise _not_by_this(Sentence("it does not give what a recogniser of lines gives"), _SEE)
         likely = likely[:, 0] if likely.shape[0] != 1 else likely[0]
         if likely.shape[1] != len(self.alphabet) + 1:
-            raise CannotBegin(
-                Sentence("Handwriting can't be read by this model"),
+            raise _not_by_this(
                 Sentence(
                     "it tells %(columns)s characters apart and alphabet.txt has %(letters)s",
                     columns=likely.shape[1] - 1,
@@ -104,9 +121,7 @@ class HandwritingReader:
                 ),
                 Sentence("Put the alphabet into the folder that the model was trained with"),
             )
-        likely = likely if self.form.probabilities else _softmax(likely)
-        blank_first = np.roll(likely, 1, axis=1) if self.form.blank else likely
-        return decoded(blank_first, ("", *self.alphabet))
+        return likely
 
     def _input(self, line: Rgb) -> Floats:
         grey = line.mean(axis=2, keepdims=True) if self.form.colours == 1 else line
@@ -186,7 +201,15 @@ def _check(key: str, value: Any) -> None:
 
 
 _SHORT = 40
+_AXES = 3
+_ROUNDING = 0.01
+"""So far beyond 0 and 1 may a probability lie that was worked out in 16 bits."""
+
 _SEE = Sentence("See docs/reading-backs.md for what it may say")
+
+
+def _not_by_this(why: str, todo: str) -> CannotBegin:
+    return CannotBegin(Sentence("Handwriting can't be read by this model"), why, todo)
 
 
 def _refusal(why: str, todo: str) -> CannotBegin:
