@@ -25,6 +25,7 @@ from solander.station.guard import TOKEN_HEADER
 from solander.station.sealing import seal
 from solander.tasks.ask_inscriptions import ask_inscriptions
 from solander.tasks.collection import Progress
+from solander.tasks.described_some import described_one
 from solander.tasks.legible import WAYS
 from solander.tasks.typed import Field, Typed
 
@@ -119,6 +120,18 @@ def test_keeping_once_more_takes_the_place_of_ones_own_and_is_taken_back_in_one_
     act = answer.headers["location"].partition("done=")[2]
     post(backs, "/undo", act=act, then="/back/B1-0001")
     assert [words for words, _ in backs.transcribed("B1-0001")] == ["Skegness 1962"]
+
+
+def test_versions_of_several_people_are_parted_and_none_is_told_twice(backs: Backs) -> None:
+    post(backs, "/back/B1-0001/keep", more="Skegness 1952\nNan and Bill")
+
+    def told(*words: str) -> str:
+        for who, one in zip(("Aunt May", "Uncle Joe"), words, strict=False):
+            backs.desk.prints.say(Typed("B1-0001", Field.TRANSCRIPTION, one, by=who))
+        return described_one(backs.collection, "B1-0001").transcription
+
+    assert told("Skegness 1952") == "Skegness 1952\nNan and Bill"
+    assert told("Skegness 1952", "Skegness 1962") == "Skegness 1952\nNan and Bill\n\nSkegness 1962"
 
 
 def test_what_was_typed_or_ticked_is_kept_though_the_back_was_read_anew_meanwhile(backs: Backs) -> None:

@@ -88,7 +88,7 @@ class DescribedPrint:
     def back_in_other_words(self) -> str:
         """What is written on the back as somebody reads it, where they gave that beside the transcription."""
         said = (one for one in self.statements if one.says is Says.TRANSCRIPTION and one.value != one.words)
-        return "\n".join(one.value for one in said)
+        return "\n".join(dict.fromkeys(one.value for one in said))
 
     @property
     def lies_in(self) -> str | None:

@@ -14,6 +14,7 @@ from solander.core.chronology.guess import Guess
 from solander.core.dates import Bounds, age_words, day_text, edtf_of_range, parse_edtf, range_words, words
 from solander.core.descriptions import DescribedPrint, PersonShown, Reason, When
 from solander.core.evidence.records import weaker
+from solander.core.inscriptions.transcript import beside_each_other
 from solander.core.negatives import OF_THE_PICTURE, of_one_negative
 from solander.core.people import Person
 from solander.core.places import Place, PlaceWords
@@ -143,7 +144,7 @@ class Sayings:
             occasion=self.occasion(print_.accession),
             caption=_last(statements, Says.CAPTION),
             note=_joined(statements, Says.NOTE),
-            transcription="\n".join(said.words for said in statements if said.says is Says.TRANSCRIPTION),
+            transcription=beside_each_other(one.words for one in statements if one.says is Says.TRANSCRIPTION),
             statements=tuple(statements),
             waits=tuple(self.waiting.get(print_.accession, ())),
         )

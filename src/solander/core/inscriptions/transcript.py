@@ -11,7 +11,7 @@ from collections.abc import Iterable
 
 from attrs import frozen
 
-__all__ = ["Stretch", "as_written", "stretches_of"]
+__all__ = ["Stretch", "as_written", "beside_each_other", "stretches_of"]
 
 _UNDERLINED = re.compile(r"(?<!\w)_(?=\S)([^_\n]+?)(?<=\S)_(?!\w)")
 
@@ -30,6 +30,14 @@ def as_written(lines: Iterable[str], more: str = "") -> str:
     told = [line.strip() for line in lines]
     rest = "\n".join(line.rstrip() for line in more.replace("\r\n", "\n").replace("\r", "\n").split("\n"))
     return "\n".join(filter(None, (*told, rest.strip("\n"))))
+
+
+def beside_each_other(versions: Iterable[str]) -> str:
+    """What several people wrote down of one back: each version once, and none that stands whole, line by line, in
+    another; an empty line parts those that differ."""
+    each = list(dict.fromkeys(versions))
+    whole = [one for one in each if not any(one != other and f"\n{one}\n" in f"\n{other}\n" for other in each)]
+    return "\n\n".join(whole)
 
 
 def stretches_of(text: str) -> list[Stretch]:
