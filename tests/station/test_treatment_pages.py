@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import io
 import re
+import threading
 import time
 from collections.abc import Iterator
 from urllib.parse import urlencode
@@ -20,6 +21,8 @@ from solander.engine.local import SerialExecutor
 from solander.look.languages import language_of
 from solander.station.treatment_fields import SENTENCES, Field, fields_of, parts_of, read_step, slug
 from solander.tasks import treatment_desk
+from solander.tasks.collection import Progress
+from solander.tasks.treat import set_treatment
 from solander.tasks.treatment_proposals import waiting_proposals
 
 STEPS = [
@@ -226,6 +229,34 @@ def test_a_container_is_given_the_steps_of_tone(bench):
     code = bench.collection.catalogue.print("B1-0001").container
     answer = bench.post(f"{bench.here}/give", container=code)
     assert answer.url.params["left"] == "2"  # the other prints have no front yet
+
+
+def test_many_prints_are_given_it_beside_all_else_and_undone_in_one(bench, monkeypatch):
+    monkeypatch.setattr(treatment_desk, "AT_ONCE", 1)
+    bench.treatments.keep(bench.view.key, Treatment.of([Step("neutral", {"shift": [0, 0.02, 0.1]})]))
+    code, going = bench.collection.catalogue.print("B1-0001").container, threading.Event()
+    asked = []
+
+    def slowly(collection, prints, wishes, *, watch):
+        asked.extend(one.accession for one in prints)
+        watch(Progress("Treating", prints[0].accession, 1, 2))
+        assert going.wait(60)
+        return set_treatment(collection, bench.view.key, Treatment.of([Step("density", {"by": 0.3})]))
+
+    monkeypatch.setattr(treatment_desk, "give", slowly)
+    answer = bench.post(f"{bench.here}/give", container=code)
+    until(lambda: asked and bench.treatments.giving.done)
+    bench.post(f"{bench.here}/give", container=code)  # somebody who can't wait
+    page = bench.get(str(answer.url)).text
+    assert "Giving it to other prints: 1 of 2." in page
+    assert 'class="answers give-others"' not in page
+    going.set()
+    until(lambda: bench.treatments.giving is None)
+    assert asked == ["B1-0002", "B1-0003"]
+    assert bench.view.treatment.sentences == ("mid-tones darker by a density of 0.30",)
+    page = bench.get(str(answer.url)).text
+    bench.post("/undo", act=re.search(r'name="act" value="(\d+)"', page)[1], then="/")
+    assert [step.name for step in bench.view.treatment] == ["neutral"]
 
 
 def test_a_proposal_is_asked_side_by_side_and_one_key_accepts_alone_or_with_a_neutral_dark(bench):

@@ -23,7 +23,7 @@ from solander.station.treatment_draft import PICKED, Draft, draft_of, marks_list
 from solander.station.treatment_fields import Field, parts_of, slug
 from solander.station.workbench import Page, Workbench
 from solander.tasks.propose_treatment import offers_of
-from solander.tasks.treat import Treated, give, prints_in, wishes_of
+from solander.tasks.treat import Treated, prints_in, wishes_of
 from solander.tasks.treatment_desk import TreatmentDesk
 from solander.tasks.treatment_proposals import waiting_proposals
 
@@ -52,6 +52,9 @@ _MORE = (
 
 _UNSTORED = {"Cache-Control": "no-store"}
 """For what is tried: it is nowhere kept, also not in the browser."""
+
+_OF_PAGE = ("done", "left", "giving")
+"""What an address says that is nothing of the list."""
 
 _BEYOND = 0.001
 """Share of the picture from which it is told that it is driven beyond what can be shown: less is a few specks."""
@@ -94,6 +97,8 @@ def _add_looking(app: FastAPI, bench: Workbench, desk: TreatmentDesk, page: Page
     @app.get("/treatment/{key}", response_class=HTMLResponse)
     def treatment(request: Request, key: str, done: int | None = None) -> Response:
         given = dict(request.query_params)
+        if "giving" in given and desk.given:
+            done, given["left"] = desk.given.act, "1" if desk.given.refused else ""
         return _page(bench, desk, page, view_key(key), given, done=done)
 
     @app.get("/treatment/{key}/told", response_class=HTMLResponse)
@@ -120,11 +125,9 @@ def _add_keeping(app: FastAPI, bench: Workbench, desk: TreatmentDesk, page: Page
 
     @app.post("/treatment/{key}/give")
     def give_others(form: Fields, key: str) -> Response:
-        accession, view = desk.view(view_key(key))
-        around = prints_in(desk.collection, containers=[form.get("container", "")])
-        prints = [one for one in around if one.accession != accession]
-        done = give(desk.collection, prints, wishes_of(view.treatment))
-        desk.sitting.noted(done.act)
+        done = desk.give_others(view_key(key), form.get("container", ""))
+        if done is None:
+            return RedirectResponse(f"/treatment/{key}?giving=1", 303)
         return _back(key, done, left=len(done.refused))
 
 
@@ -159,12 +162,13 @@ def _page(
         "draft": draft,
         "told": _told(desk, key, draft),
         "size": treated_size(draft.treatment.without("output"), (view.width, view.height)),
-        "query": urlencode({name: value for name, value in given.items() if name not in ("done", "left")}),
+        "query": urlencode({name: value for name, value in given.items() if name not in _OF_PAGE}),
         "marks": marks_listed(desk, key, given) if draft.treatment.step("marks") else [],
         "given": given,
         "is_kept": draft.treatment == view.treatment,
         "others": _others(desk, accession, view),
         "left": given.get("left", ""),
+        "giving": desk.giving,
         "done": done,
         "words": bench.done(done),
     }

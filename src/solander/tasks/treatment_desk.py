@@ -14,7 +14,7 @@ from attrs import define, evolve, field, frozen
 
 from solander.core.errors import Trouble
 from solander.core.language import marked
-from solander.core.prints import View
+from solander.core.prints import Print, View
 from solander.core.sentence import Sentence
 from solander.core.treatments import Step, Treatment
 from solander.engine.local import local_executor
@@ -28,7 +28,7 @@ from solander.tasks.measured_step import Place, faces_in, grid_in, measured_step
 from solander.tasks.pictures_named import NAMED, pictures_named
 from solander.tasks.sitting import Sitting
 from solander.tasks.step_with_picture import step_with_picture
-from solander.tasks.treat import Treated, set_treatment
+from solander.tasks.treat import Refused, Treated, Wish, give, prints_in, set_treatment, wishes_of
 from solander.tasks.treated import untreated_paths, untreated_pixels
 from solander.tasks.treatment_proposals import Proposed, accept, look_for_treatments
 
@@ -39,6 +39,10 @@ SCREEN = 1600
 
 VIEWS, TRIED = 2, 8
 """Views held at once (30 MB each at 12 megapixels), and pictures tried last."""
+
+
+AT_ONCE = 12
+"""Prints that are measured while one waits, a second each at most; more are beside all else."""
 
 
 @frozen
@@ -68,6 +72,10 @@ class TreatmentDesk:
     """How far one is looking what would gain by a treatment; None where nobody is."""
     trouble: str = field(default="", init=False)
     """Why the last look ended early; empty where it did not."""
+    giving: Progress | None = field(default=None, init=False)
+    """How far one is giving a treatment to other prints; None where nobody is."""
+    given: Treated | None = field(default=None, init=False)
+    """What came of the last such giving that took long."""
     _open: OrderedDict[str, _Open] = field(factory=OrderedDict, init=False)
     _tried: OrderedDict[tuple[str, str], Seen] = field(factory=OrderedDict, init=False)
     _lock: Lock = field(factory=Lock, init=False)
@@ -119,6 +127,37 @@ class TreatmentDesk:
         done = set_treatment(self.collection, key, treatment)
         self.sitting.noted(done.act)
         return done
+
+    def give_others(self, key: str, container: str) -> Treated | None:
+        """Gives the other prints of a container what can be given of a view's treatment, in one act; None where
+        they are so many that this goes on beside all else (`giving`, then `given`).
+
+        Raises
+        ------
+        NotFound
+            When there is no such view or container.
+        """
+        accession, view = self.view(key)
+        prints = [one for one in prints_in(self.collection, containers=[container]) if one.accession != accession]
+        wishes = wishes_of(view.treatment)
+        if len(prints) <= AT_ONCE or all(wish.parameters is not None for wish in wishes):
+            return self.sitting.kept(give(self.collection, prints, wishes))
+        with self._lock:
+            if self.giving is None:
+                self.giving, self.given = Progress("Treating", "", 0, len(prints)), None
+                Thread(target=self._give, args=(prints, wishes), name="gives a treatment", daemon=True).start()
+        return None
+
+    def _give(self, prints: Sequence[Print], wishes: Sequence[Wish]) -> None:
+        def watch(progress: Progress) -> None:
+            self.giving = progress
+
+        try:
+            self.given = self.sitting.kept(give(self.collection, prints, wishes, watch=watch))
+        except Trouble as trouble:
+            self.given = Treated(None, (), tuple(Refused(one.accession, trouble.sentence) for one in prints))
+        finally:
+            self.giving = None
 
     def seen_small(self, key: str, treatment: Treatment) -> bytes:
         """The small picture as it would look, without the steps that need every pixel: there they show nothing.
