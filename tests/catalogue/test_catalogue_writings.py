@@ -133,6 +133,16 @@ def test_what_a_machine_read_is_found_after_what_people_said_until_somebody_wrot
     assert backs.search("skegness") == ["B1-0001", "B1-0002"]
 
 
+def test_what_is_unread_is_counted_and_what_an_older_edition_read_with_it(backs: Catalogue) -> None:
+    sides = {view.side for one in backs.prints() for view in one.views}
+    in_use = sum(len(one.views) for one in backs.prints())
+    assert backs.unread_count(READ, sides) == in_use
+    assert backs.unread_count(READ, [Side.VERSO]) == 4
+    _keep(backs, BACKS, WRITING)
+    assert backs.unread_count(READ, [Side.VERSO]) == 1
+    assert backs.unread_count(READ + 1, [Side.VERSO]) == 4
+
+
 def test_what_was_read_in_any_number_of_views_is_asked_for_at_once(backs: Catalogue) -> None:
     _keep(backs, BACKS[:1], WRITING)
     # SQLite, "Implementation Limits": 32,766 values in one query, 250,000 as Debian builds it.

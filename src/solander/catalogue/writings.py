@@ -109,6 +109,13 @@ class ReadingWritings:
         with self._reading() as connection:
             return {row["view"]: row["read"] for row in rows(connection, select(writings.c.view, writings.c.read))}
 
+    def unread_count(self, edition: int, sides: Iterable[Side]) -> int:
+        """How many views in use of these sides no machine of that edition, or a later one, has looked at."""
+        query = select(func.count()).select_from(views.join(prints).outerjoin(writings))
+        of_these = views.c.side.in_([side.value for side in sides])
+        with self._reading() as connection:
+            return connection.scalar(query.where(*_LISTED, of_these, or_(_UNREAD, writings.c.read < edition))) or 0
+
     def views_written(self) -> Iterator[tuple[str, str, Writing]]:
         """The views in use on which a machine found writing, each after its print's number and its key; so that
         what was read on a whole collection never lies in memory at once."""

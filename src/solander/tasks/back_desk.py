@@ -13,6 +13,7 @@ from solander.catalogue.writings import BackListed, BacksCounted
 from solander.core.descriptions import DescribedPrint
 from solander.core.errors import InvalidValue, NotFound, Trouble
 from solander.core.inscriptions import Inscription
+from solander.core.inscriptions.kept import READ
 from solander.core.language import marked
 from solander.core.prints import View
 from solander.core.sentence import Sentence
@@ -29,7 +30,7 @@ from solander.tasks.legible import Legible
 from solander.tasks.meant import meant_of
 from solander.tasks.print_desk import PrintDesk
 from solander.tasks.proposed_inscriptions import Proposal
-from solander.tasks.read_collection import WhoReads, by_models, due_to_be_read, read_collection
+from solander.tasks.read_collection import SIDES, WhoReads, by_models, read_collection
 from solander.tasks.said_anew import say_all
 from solander.tasks.say import SaidDone
 from solander.tasks.turn_by_writing import turn_by_writing
@@ -226,8 +227,8 @@ class BackDesk:
     # -- reading in the background -----------------------------------------------------------------------------
 
     def unread(self) -> int:
-        """How many sides nobody has read yet."""
-        return len(due_to_be_read(self.collection))
+        """How many sides no machine has read yet, or only an older edition."""
+        return self.collection.catalogue.unread_count(READ, SIDES)
 
     def read(self) -> None:
         """Begins to read what is unread, beside all else; `at` tells how far it is, `trouble` why it ended."""
