@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from small_box import SHARP, capture_of
 
+from solander.core.errors import Trouble
 from solander.core.prints import Print, Side, View
 from solander.core.treatments import EDITION, Step, Treatment, read_treatment
 from solander.delivery.embed import embed, fields_of
@@ -126,6 +127,18 @@ def test_the_treated_picture_is_made_again_bit_by_bit_from_the_archive_alone(who
     kept = treated_paths(whole, front(whole, 1))[0]
     assert scan(made) == scan(kept.read_bytes())
     assert np.array_equal(decode(kept).shape, again.shape)
+
+
+def test_a_picture_that_can_t_be_made_is_told_of_its_print(whole: Collection, tmp_path: Path) -> None:
+    lost = Treatment.of([Step("two lights", {"second": "0" * 64})])
+    with whole.catalogue.act("Ada", "treated") as act, act.work() as work:
+        work.set_treatment(front(whole, 2).key, lost)
+        work.commit()
+    with pytest.raises(Trouble, match=r"B1-0002: .*is not there"):
+        release(whole, tmp_path / "family", audience="family")
+    assert list(tmp_path.iterdir()) == []
+    release(whole, tmp_path / "archive", audience="archive")  # which is untreated
+    whole.catalogue.undo("Ada", only=act.number)
 
 
 def test_the_archives_records_are_read_back_whole(whole: Collection) -> None:

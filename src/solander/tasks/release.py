@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -10,9 +10,10 @@ from attrs import evolve, field, frozen
 
 from solander.core.album import AlbumPage
 from solander.core.descriptions import DescribedPrint
-from solander.core.errors import CannotBegin
+from solander.core.errors import CannotBegin, Trouble
 from solander.core.faces import Face
 from solander.core.prints import Capture, Print, Side, View
+from solander.core.sentence import Joined
 from solander.core.sounds import SoundKind
 from solander.delivery.embed import embed, fields_of, file_identifier, stand_in
 from solander.delivery.package import BagItem, finder_readme, whole_or_not_at_all, write_bag, write_manifest
@@ -85,6 +86,10 @@ def release(
         "this version can't yet tell who in the prints may still be living, and they must be asked first",
         "Make a family release, and share from it only what those shown agree to",
     )
+
+
+_Files = tuple[Path, Path]
+"""The picture of a view, and the small one."""
 
 
 @frozen
@@ -241,7 +246,7 @@ class _Release:
             treatment=view.treatment,
             faces=faces_in_treated(told_faces(self._faces, one, view, audience="family"), view),
         )
-        large, small = treated_paths(self.collection, view)
+        large, small = self._files(one, view, treated_paths)
         picture = SitePicture(name, f"small/{name}")
         for path, content in (
             (picture.file, embed(large.read_bytes(), fields)),
@@ -262,7 +267,17 @@ class _Release:
             collection=self.collection.title,
             faces=told_faces(self._faces, one, view, audience="archive"),
         )
-        return embed(untreated_paths(self.collection, view)[0].read_bytes(), fields)
+        return embed(self._files(one, view, untreated_paths)[0].read_bytes(), fields)
+
+    def _files(self, one: DescribedPrint, view: View, paths: Callable[[Collection, View], _Files]) -> _Files:
+        """The files of a view; what can't be made is told of its print, of thousands."""
+        try:
+            return paths(self.collection, view)
+        except CannotBegin:
+            raise
+        except Trouble as trouble:
+            what = Joined([one.print.accession, trouble.what], ": ")
+            raise Trouble(what, trouble.why, trouble.todo) from trouble
 
     def _pictures(self) -> Iterator[tuple[DescribedPrint, View]]:
         for one in self.described:
