@@ -19,6 +19,7 @@ from written_box import SIZE
 
 from solander.core.inscriptions import Inscription
 from solander.core.inscriptions.kept import Writing
+from solander.core.statements import Says
 from solander.imaging.legibility import LEGIBILITY_VIEWS
 from solander.station.backs import WAY_WORDS
 from solander.station.guard import TOKEN_HEADER
@@ -234,6 +235,17 @@ def test_of_a_back_it_is_said_by_one_key_that_nothing_is_written_there(backs: Ba
     assert backs.desk.counted().blank == 2
     post(backs, "/undo", act=answer.headers["location"].partition("done=")[2], then="/backs")
     assert "3 backs wait" in get(backs, "/backs").text
+
+
+def test_who_writes_something_down_does_not_say_any_more_that_nothing_is_written(backs: Backs) -> None:
+    def says() -> list[Says]:
+        return [one.says for one in backs.collection.catalogue.statements(subject="B1-0002")]
+
+    post(backs, "/back/B1-0002/keep", blank="1")
+    answer = post(backs, "/back/B1-0002/keep", more="in pencil: Nan", stay="1")
+    assert says() == [Says.TRANSCRIPTION]
+    post(backs, "/undo", act=answer.headers["location"].partition("done=")[2], then="/backs")
+    assert says() == [Says.BLANK]
 
 
 def test_the_writing_is_shown_in_five_ways_and_never_stored(backs: Backs) -> None:

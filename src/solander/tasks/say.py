@@ -110,7 +110,7 @@ def _act_sentence(typed: Sequence[Typed]) -> Sentence:
 def _enter(collection: Collection, work: Work, meant: Meant, *, instead: bool) -> None:
     _enter_names(work, meant)
     new = statements_of(collection, meant)
-    for old in said_before(collection, meant) if instead and new else ():
+    for old in [*said_before(collection, meant), *_said_blank(collection, meant)] if instead and new else ():
         work.withdraw(old.id)
     for said in new:
         work.state(said)
@@ -152,6 +152,16 @@ def said_before(collection: Collection, meant: Meant) -> list[Statement]:
     before = (one for one in there if FIELD_OF.get(one.says) is typed.field and one.says in kinds)
     anybody, source = typed.field is Field.OCCASION, typed.by or AT_THE_DESK
     return [one for one in before if one.about is About.PRINT and (anybody or one.source == source)]
+
+
+def _said_blank(collection: Collection, meant: Meant) -> list[Statement]:
+    """What the same person said of a back on which nothing was written, where something is written down now."""
+    typed = meant.typed
+    if typed.field is not Field.TRANSCRIPTION:
+        return []
+    source = typed.by or AT_THE_DESK
+    there = collection.catalogue.statements(subject=typed.accession)
+    return [one for one in there if one.says is Says.BLANK and one.source == source]
 
 
 def _enter_names(work: Work, meant: Meant) -> None:
