@@ -99,6 +99,18 @@ def test_a_step_is_switched_off_and_on_and_withdrawn_everywhere(box: Collection)
     assert box.catalogue.print("B1-0001").recto.treatment == UNTREATED
 
 
+def test_one_that_can_t_have_a_step_switched_on_keeps_no_other_from_it(box: Collection) -> None:
+    off = Step("yellowing", {"stain": [0, 0.04, 0.2]}, on=False)
+    fading = Step("fading", {"stain": [0, 0, 0.1], "gain": [1.5, 1, 1]})
+    for number, steps in (("B1-0001", [off, fading]), ("B1-E1-0001", [off])):
+        set_treatment(box, box.catalogue.print(number).recto.key, Treatment.of(steps))
+    done = switch(box, prints_in(box), "yellowing", on=True)
+    assert done.prints == ("B1-E1-0001",)
+    assert [(one.accession, str(one.why)) for one in done.refused] == [
+        ("B1-0001", "a print is either faded in colour or yellowed in monochrome")
+    ]
+
+
 def test_the_whole_treatment_is_withdrawn(box: Collection) -> None:
     give(box, prints_in(box, ["B1-0001"]), [Wish("density", {"by": 0.1})])
     withdraw(box, prints_in(box))

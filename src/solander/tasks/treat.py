@@ -225,8 +225,13 @@ def withdraw(
 def _change_all(
     collection: Collection, prints: Sequence[Print], change: Callable[[Treatment], Treatment], *, who: str
 ) -> Treated:
-    views = [(one.accession, view) for one in prints for view in one.views if view.treatment.steps]
-    return _enter(collection, [_Changed(number, view, change(view.treatment)) for number, view in views], who=who)
+    changed, refused = [], []
+    for accession, view in ((one.accession, view) for one in prints for view in one.views if view.treatment.steps):
+        try:
+            changed.append(_Changed(accession, view, change(view.treatment)))
+        except Trouble as trouble:
+            refused.append(Refused(accession, trouble.why or trouble.what))
+    return evolve(_enter(collection, changed, who=who), refused=tuple(refused))
 
 
 def _enter(
