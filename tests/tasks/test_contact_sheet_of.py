@@ -12,7 +12,7 @@ from small_box import Draw
 from solander.cli.main import solander
 from solander.core.errors import CannotBegin, NotFound
 from solander.core.language import speaking
-from solander.core.treatments import Step, Treatment
+from solander.core.treatments import UNTREATED, Step, Treatment
 from solander.look.languages import language_of
 from solander.tasks.accession import accession
 from solander.tasks.collection import Collection
@@ -91,6 +91,17 @@ def test_without_a_treated_print_or_a_container_it_says_so(box: Collection) -> N
     assert box.catalogue.has_treated("B2")
     assert box.catalogue.has_treated("B2/E5")
     assert not box.catalogue.has_treated("B2/E")
+
+
+def test_a_sheet_is_offered_only_where_there_is_one(box: Collection) -> None:
+    view = box.catalogue.print("B2-E5-0001").recto
+    assert view is not None
+    with box.catalogue.act("Ada", "withdrew it") as act, act.work() as work:
+        work.set_treatment(view.key, UNTREATED)
+        work.commit()
+    assert not box.catalogue.has_treated("B2/E5")  # the other print's only step is off
+    assert not box.catalogue.has_treated("B2")  # B20 is no container in B2
+    assert box.catalogue.has_treated("B20")
 
 
 def test_the_command_writes_it_and_never_over_another_file(box: Collection, tmp_path: Path) -> None:

@@ -10,12 +10,13 @@ from contextlib import AbstractContextManager
 from itertools import islice
 from typing import Any
 
-from sqlalchemy import Connection, Select, func, select
+from sqlalchemy import Connection, Select, and_, func, select
 
 from solander.catalogue.database import rows
 from solander.catalogue.records import statement_of, storable
 from solander.catalogue.schema import occasions, prints, questions, statements, views
 from solander.core.statements import About, Says, Statement
+from solander.core.treatments import read_treatment
 
 __all__ = ["ReadingArrangement"]
 
@@ -126,12 +127,13 @@ class ReadingArrangement:
         return {row["container"] or "": int(row["prints"]) for row in counted}
 
     def has_treated(self, code: str) -> bool:
-        """Whether a print that was found in that container, or in one within it, has a view with a treatment."""
-        within = prints.c.container.between(f"{code}/", f"{code}0") | (prints.c.container == code)
+        """Whether a print that was found in that container, or in one within it, is shown treated."""
+        inside = prints.c.container > f"{code}/", prints.c.container < f"{code}0"  # 0 follows / in ASCII
+        within = and_(*inside) | (prints.c.container == code)
         shown = views.c.superseded.is_(None), views.c.treatment.is_not(None), prints.c.taken_out.is_(None)
-        query = select(views.c.key).join(prints, prints.c.accession == views.c.accession).where(within, *shown)
+        query = select(views.c.treatment).join(prints, prints.c.accession == views.c.accession)
         with self._reading() as connection:
-            return connection.scalar(query.limit(1)) is not None
+            return any(read_treatment(each).key for each in connection.scalars(query.where(within, *shown)))
 
     def containers_of(self, accessions: Iterable[str]) -> dict[str, str | None]:
         """The container in which each of these prints was found."""
