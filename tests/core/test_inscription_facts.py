@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from solander.core.inscriptions import (
     Block,
     Fact,
+    FactKind,
     Line,
     Lookups,
     Word,
@@ -135,6 +136,20 @@ def test_a_fact_tells_its_line_and_what_was_ignored() -> None:
     assert (place.value, place.line, place.words) == ("Skegness", 1, "our tent, Skegness 1952")
     assert place.ignored == ("our", "tent,", "1952")
     assert fact.ignored == ("our", "tent", "Skegness")
+
+
+@pytest.mark.parametrize(
+    ("text", "used"),
+    [
+        ("Nan Kershaw, Skegness, August 1952", "August 1952"),
+        ("Ada1965", "1965"),
+        ("Hut 8, 18 May 1958", "18 May 1958"),
+        ("Aug. 1952", "Aug. 1952"),
+    ],
+)
+def test_the_reason_of_a_date_is_its_own_words(text: str, used: str) -> None:
+    (date,) = (fact for fact in facts_of([line(text)], KNOWN) if fact.kind is FactKind.DATE)
+    assert date.used == used
 
 
 def test_what_repeats_is_the_papers() -> None:

@@ -82,6 +82,14 @@ def test_a_yes_is_said_with_the_writing_as_its_source_and_undone(desk: PrintDesk
     assert THEN in _waiting(desk)
 
 
+def test_a_yes_to_a_date_says_no_word_of_the_line_that_had_no_part_in_it(desk: PrintDesk) -> None:
+    """They may be names of the living, misread by a machine, and reasons go into what is handed over."""
+    ask_inscriptions(desk.shown.collection)
+    take_inscription(desk, _waiting(desk)[THEN].key)
+    (said,) = desk.shown.collection.catalogue.statements(subject="B1-0001")
+    assert said.words == "August 1952"
+
+
 def test_people_who_are_named_in_one_breath_come_by_one_yes(desk: PrintDesk) -> None:
     ask_inscriptions(desk.shown.collection)
     take_inscription(desk, _waiting(desk)[TOGETHER].key)

@@ -139,9 +139,10 @@ def _meant(desk: PrintDesk, proposal: Proposal) -> Meant:
     if fact.kind in (FactKind.STUDIO, FactKind.ADDRESS):
         note = _("Studio: %(name)s", name=fact.value)
         return Meant(evolve(typed, words=note), (Claim(Says.NOTE, note, note, Sure.LIKELY),))
-    claim = Claim(_SAYS[fact.kind], fact.value, fact.words, Sure.LIKELY)
     is_date = typed.field is Field.DATE
-    return Meant(evolve(typed, words=fact.words), (claim,), edtf=fact.value if is_date else "")
+    words = fact.used if is_date else fact.words
+    claim = Claim(_SAYS[fact.kind], fact.value, words, Sure.LIKELY)
+    return Meant(evolve(typed, words=words), (claim,), edtf=fact.value if is_date else "")
 
 
 _FIELDS = {

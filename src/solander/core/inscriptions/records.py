@@ -6,6 +6,7 @@ Places are in pixels of the picture that was read: (0, 0) is the centre of its f
 from __future__ import annotations
 
 import math
+import re
 from enum import StrEnum
 
 from attrs import evolve, frozen
@@ -155,3 +156,20 @@ class Fact:
     sure: Sure
     ignored: tuple[str, ...] = ()
     values: tuple[str, ...] = ()
+
+    @property
+    def used(self) -> str:
+        """Its words without those that had no part: only they are its reason, and nobody said yes to the rest."""
+        left = self.words
+        for word in self.ignored:
+            left = _without(left, word)
+        return " ".join(left.split()).strip(" ,;:·&+()–-") or self.value
+
+
+def _without(text: str, word: str) -> str:
+    """The text without a word, where it stands alone, else where a reader lost the space beside a figure."""
+    for letter in (r"[^\W_]", r"[^\W\d_]") if word.isalpha() else (r"[^\W_]",):
+        left, found = re.subn(rf"(?<!{letter}){re.escape(word)}(?!{letter})", " ", text, count=1)
+        if found:
+            return left
+    return text
