@@ -217,6 +217,21 @@ def test_strokes_that_are_none_are_told_and_those_that_are_kept_stay_listed(benc
     assert 'class="told-here"' in page.text
 
 
+def test_a_picture_that_a_step_names_is_read_once_while_another_step_is_moved(bench, monkeypatch):
+    untreated = bench.treatments._opened(bench.view).pixels
+    read = []
+
+    def named(_collection, _view, steps):
+        read.append([step.name for step in steps])
+        return {"b" * 64: untreated}
+
+    monkeypatch.setattr(treatment_desk, "pictures_named", named)
+    for by in (0.11, 0.12, 0.13):
+        steps = [Step("two lights", {"second": "b" * 64}), Step("density", {"by": by})]
+        bench.treatments.seen(bench.view.key, Treatment.of(steps))
+    assert read == [["two lights", "density"]]
+
+
 def test_what_is_lost_at_the_ends_is_told(bench):
     gain = {"fading.cyan": "4", "fading.magenta": "4", "fading.yellow": "4"}
     begun = {"draft": "1", "fading.here": "1", "fading.on": "1", "fading.at.x": "50", "fading.at.y": "50"}

@@ -229,11 +229,12 @@ class TreatmentDesk:
 
     def _try(self, view: View, treatment: Treatment) -> Seen:
         opened = self._opened(view)
-        named = [step.parameters for step in treatment.applied if step.name in NAMED]
-        others = pictures_named(self.collection, view, treatment.applied)
-        preview = opened.previews.setdefault(repr(named), Preview(opened.pixels, long_side=SCREEN, others=others))
+        named = repr([step.parameters for step in treatment.applied if step.name in NAMED])
+        if named not in opened.previews:  # a second capture takes a second to be laid beside the view
+            others = pictures_named(self.collection, view, treatment.applied)
+            opened.previews[named] = Preview(opened.pixels, long_side=SCREEN, others=others)
         try:
-            shown = preview.shown(treatment.applied)
+            shown = opened.previews[named].shown(treatment.applied)
         except WrongPicture as reason:
             raise Trouble(
                 Sentence("That can't be shown"), str(reason), Sentence("Change the last step")
