@@ -23,7 +23,7 @@ from solander.core.inscriptions import (
 from solander.core.phrases import read_date
 from solander.core.statements import Sure
 
-NAMES = frozenset(["nan", "bill", "ada", "fred", "elsie", "may", "walter", "florence"])
+NAMES = frozenset(["nan", "bill", "ada", "fred", "elsie", "may", "walter", "florence", "ada-may"])
 KNOWN = Lookups(
     lambda phrase: read_date(phrase, today=date(2026, 11, 26)),
     is_given_name=lambda word: word.casefold() in NAMES,
@@ -73,6 +73,7 @@ def told(*texts: str) -> set[tuple[str, str]]:
         (("In Florence, June 1955",), {("place", "Florence"), ("date", "1955-06")}),
         (("On the beach",), set()),
         (("Bill with his Kodak, 1951",), {("person", "Bill"), ("date", "1951")}),
+        (("Ada-May O'Brien, 1951",), {("person", "Ada-May O'Brien"), ("date", "1951")}),
         (("15 8 1953",), set()),  # not 1915
         (("Photographed at Skegness",), {("place", "Skegness")}),
         (("No. 1934",), {("number", "1934")}),

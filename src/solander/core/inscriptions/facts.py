@@ -197,21 +197,22 @@ def _is_place(text: str, known: Lookups) -> bool:
     return text[:1].isupper() and not _figures(text) and known.is_place(text)
 
 
+_PIECE = re.compile(r"[^\W_]+(?:['’][^\W_]+)*")
+"""A word as a date phrase tells it unused: "O'Brien" is one, "Ada-May" are two."""
+
+
 def _undated(text: str, phrase: DatePhrase) -> str:
-    """The text without the words that told the date, their separators kept."""
+    """The text with the end of a line in the place of each word that told the date, all else as it stands."""
     if not phrase.readings:
         return text
     left = list(phrase.unused)
-    kept = []
-    for token in re.findall(r"[^\W_]+|[^\w\s]|_", text):
-        if not token[0].isalnum():
-            kept.append(token)
-        elif token in left:
-            left.remove(token)
-            kept.append(token)
+    kept, end = "", 0
+    for word in _PIECE.finditer(text):
+        if word[0] in left:
+            left.remove(word[0])
         else:
-            kept.append("\n")
-    return re.sub(r" ([.,;:'’-])", r"\1", " ".join(kept))
+            kept, end = kept + text[end : word.start()] + "\n", word.end()
+    return kept + text[end:]
 
 
 def _of_makers(repeated: Sequence[Line], place: int, known: Lookups) -> Iterator[Fact]:
