@@ -105,7 +105,7 @@ def test_a_test_that_hangs_fails_with_a_stack_and_the_rest_goes_on(tmp_path):
     end = said[said.index("= FAILURES =") :]
     kept = [one.text or "" for one in ElementTree.parse(tmp_path / "results.xml").iter("error")]
     for shown in (end, "\n".join(kept)):
-        assert shown.count("Timeout (0:00:01)!") == 2
+        assert "Timeout (0:00:01)!" in shown
         assert "in test_stuck" in shown
         assert "in stuck_at_its_end" in shown
     assert "FAILED test_hanging.py::test_stuck" in said

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -112,7 +111,8 @@ def test_paper_put_into_another_envelope_keeps_its_number_and_comes_back(box: Co
 
 
 @pytest.mark.slow
-def test_a_thousand_prints_are_laid_and_moved_within_two_seconds_of_work_each(tmp_path: Path) -> None:
+def test_a_thousand_prints_are_laid_and_moved_each_time_in_one_act(tmp_path: Path) -> None:
+    """How long that takes is measured by benchmarks/arrange.py."""
     with prints_in(tmp_path / "box", {"B2/E5": 1002}) as box:
         first, *every, last = [number(i) for i in range(1, 1003)]
         for step in (
@@ -122,9 +122,7 @@ def test_a_thousand_prints_are_laid_and_moved_within_two_seconds_of_work_each(tm
             lambda: put_back(box, every),
             lambda: pile(box, every, "Everything"),
         ):
-            began = time.process_time()  # which other work on the machine makes no longer
             assert step().act is not None
-            assert time.process_time() - began <= 2.0
 
 
 def test_the_table_lays_a_print_where_its_paper_is_now(box: Collection) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -195,18 +194,17 @@ def test_what_cannot_be_is_refused_with_a_sentence_and_changes_nothing(box: Coll
 
 
 @pytest.mark.slow
-def test_a_thousand_prints_are_piled_moved_and_taken_out_within_two_seconds_of_work_each(tmp_path: Path) -> None:
+def test_a_thousand_prints_are_piled_moved_and_taken_out(tmp_path: Path) -> None:
+    """How long that takes is measured by benchmarks/arrange.py."""
     with prints_in(tmp_path / "box", {"B2/E5": 1000}) as box:
         every = [number(i) for i in range(1, 1001)]
-        for step in (
-            lambda: make_occasion(box, "Everything", every, date="May 1936", place="Vessholm"),
-            lambda: rename_occasion(box, "Everything", "All of it"),
-            lambda: part_occasion(box, "All of it", every, "The rest"),
-            lambda: remove_from_occasion(box, every),
-        ):
-            began = time.process_time()  # which other work on the machine makes no longer
-            step()
-            assert time.process_time() - began <= 2.0
+        make_occasion(box, "Everything", every, date="May 1936", place="Vessholm")
+        rename_occasion(box, "Everything", "All of it")
+        assert said(box, every[-1], Says.OCCASION) == ["All of it"]
+        part_occasion(box, "All of it", every, "The rest")
+        assert said(box, every[-1], Says.OCCASION) == ["The rest"]
+        assert remove_from_occasion(box, every).prints == 1000
+        assert said(box, every[-1], Says.OCCASION) == []
 
 
 def contradictions(collection: Collection) -> list[str]:
