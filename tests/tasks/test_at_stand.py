@@ -324,6 +324,17 @@ def test_a_plain_side_with_writing_is_proposed_as_a_back(people: Collection, sta
 
 
 @pytest.mark.slow
+def test_no_print_is_lost_where_the_front_of_a_back_went_meanwhile(people: Collection, stand: AtStand) -> None:
+    front = stand.take(still(1), "1.jpg").act
+    stand.take(back(), "2.jpg")
+    people.catalogue.take_back("somebody at the desk", front)
+    with pytest.raises(NotFound):
+        stand.answer_back(True)
+    assert people.catalogue.print(stand.last()[0].accession).recto is not None
+    assert stand.last()[0].back_of == "P-0001"
+
+
+@pytest.mark.slow
 def test_a_photograph_is_proposed_as_nobodys_back(stand: AtStand) -> None:
     stand.take(still(1), "1.jpg")
     assert stand.take(still(2), "2.jpg").back_of == ""

@@ -122,9 +122,13 @@ class Taking:
         self.at.take_back(last.act)
         taken = self.at.forget(last.act)
         still = Still(capture, collection.vault.path(view.capture), capture.name, (view,))
-        entered = enter_view(collection, still, front, evolve(view, side=Side.VERSO), who=WHO)
-        slip = taken.before.slip if taken else before.slip
-        self._entered(entered, before=before, instead=last, anew=partial(self._own_again, still, slip, last))
+        anew = partial(self._own_again, still, taken.before.slip if taken else before.slip, last)
+        try:
+            entered = enter_view(collection, still, front, evolve(view, side=Side.VERSO), who=WHO)
+        except Trouble:  # the front went meanwhile
+            self.at.keep(anew(before))
+            raise
+        self._entered(entered, before=before, instead=last, anew=anew)
         return Told(_("It is the back of %(print)s.", print=front), Tone.TAKEN, entered.number)
 
     def _own_again(self, still: Still, slip: Slip, last: Laid, in_hand: InHand) -> InHand:
