@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from solander.core.people import Person
 from solander.core.phrases import read_date
-from solander.core.phrases.sought import NameIndex, words_of_name
+from solander.core.phrases.sought import NameIndex, names_of_one_word, words_of_name
 from solander.core.phrases.tokens import tokens_of
 
 TODAY = date(2026, 3, 1)
@@ -62,3 +62,8 @@ letters = st.characters(categories=["L"], max_codepoint=0x5FF) | st.sampled_from
 def test_the_words_of_a_name_are_those_of_its_tokens(name: str) -> None:
     """Names of letters and blanks take a short way, which must lead to the same place."""
     assert words_of_name(name) == tuple(token.folded for token in tokens_of(name))
+
+
+def test_a_page_of_letters_without_a_blank_is_sought_as_it_stands_alone() -> None:
+    assert names_of_one_word("x" * 10_000) == {"x" * 10_000}
+    assert len(names_of_one_word("x" * 64)) > 64

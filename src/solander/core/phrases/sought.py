@@ -25,11 +25,16 @@ def words_of_name(name: str) -> tuple[str, ...]:
     return tuple(token.folded for token in tokens_of(name))
 
 
+LONGEST = 64
+"""Letters beyond which a word is sought as it stands alone: no name of one word is as long (our choice), and a
+page of letters without a blank would be sought at every length."""
+
+
 @lru_cache(maxsize=1 << 14)
 def names_of_one_word(word: str) -> frozenset[str]:
     """The names that a word may be, or a case or a possessive of, for names of one word."""
     plain = word.partition("'")[0]
-    if not plain.isalpha():
+    if not plain.isalpha() or len(plain) > LONGEST:
         return frozenset((word,))
     stems = [plain[:length] for length in range(SHORTEST_STEM, len(plain) + 1)]
     return frozenset((word, *stems, *(stem + vowel for stem in stems for vowel in VOWELS)))
