@@ -20,6 +20,7 @@ from solander.tasks.described_some import described_some
 from solander.tasks.meaning_asked import take_meaning
 from solander.tasks.one_print import one_print
 from solander.tasks.pair_sides import join_sides
+from solander.tasks.print_desk import PrintDesk
 from solander.tasks.queue import KINDS, Queue, Waiting
 from solander.tasks.seen_twice import not_one_negative, one_negative
 from solander.tasks.stand_choice import answer_which_picture
@@ -55,7 +56,9 @@ def add_questions(app: FastAPI, bench: Workbench, page: Page) -> None:
     if queue is None:
         return
     _add_pages(app, bench, queue, page)
-    _add_answers(app, bench, queue)
+    _add_answers(app, queue)
+    if bench.prints:
+        _add_answers_of_words(app, bench.prints, queue)
 
 
 def _add_pages(app: FastAPI, bench: Workbench, queue: Queue, page: Page) -> None:
@@ -122,7 +125,7 @@ def _note(queue: Queue, kind: str, done: int | None, undone: int | None) -> None
         queue.note_undone(undone)
 
 
-def _add_answers(app: FastAPI, bench: Workbench, queue: Queue) -> None:
+def _add_answers(app: FastAPI, queue: Queue) -> None:
     @app.post("/questions/later")
     def later(form: Fields) -> Response:
         queue.leave(form.get("later", ""))
@@ -157,19 +160,21 @@ def _add_answers(app: FastAPI, bench: Workbench, queue: Queue) -> None:
         act = answer_which_picture(queue.collection, form.get("key", ""), keep_new=form.get("keep") == "new")
         return onward(form, queue.sitting.noted(act))
 
-    if desk := bench.prints:
 
-        @app.post("/questions/inscription")
-        def inscription(form: Fields) -> Response:
-            key = form.get("key", "")
-            act = take_inscription(desk, key)
-            return onward(form, queue.settle(key) if act is None else act)
+def _add_answers_of_words(app: FastAPI, desk: PrintDesk, queue: Queue) -> None:
+    """Answers that become statements; where the same was said before, the question is settled alone."""
 
-        @app.post("/questions/means")
-        def means(form: Fields) -> Response:
-            key = form.get("key", "")
-            act = take_meaning(desk, key, form.get("means", ""))
-            return onward(form, queue.settle(key) if act is None else act)  # said so before: it is answered too
+    @app.post("/questions/inscription")
+    def inscription(form: Fields) -> Response:
+        key = form.get("key", "")
+        act = take_inscription(desk, key)
+        return onward(form, queue.settle(key) if act is None else act)
+
+    @app.post("/questions/means")
+    def means(form: Fields) -> Response:
+        key = form.get("key", "")
+        act = take_meaning(desk, key, form.get("means", ""))
+        return onward(form, queue.settle(key) if act is None else act)
 
 
 def _codes(queue: Queue) -> Sequence[str]:

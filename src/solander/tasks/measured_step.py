@@ -21,7 +21,7 @@ from solander.imaging.treatment.tone import neutral_shift
 from solander.imaging.treatment.yellowing import yellowing_of
 from solander.tasks.collection import Collection
 
-__all__ = ["OFFERED", "Place", "faces_in", "grid_in", "measured_step"]
+__all__ = ["OFFERED", "Place", "faces_in", "grid_in", "measured_step", "not_begun"]
 
 Place = tuple[float, float]
 """x and y as shares of the view."""
@@ -76,7 +76,7 @@ def measured_step(
         return Step(name, _MEASURED[name](_Shown(rgb, place, faces, grid)), who=who, reason=reason)
     if name in _FIRST:
         return Step(name, _FIRST[name], who=who)
-    raise _not_begun(
+    raise not_begun(
         Sentence("it needs another picture"), Sentence("Capture the print again with the lamp on the other side")
     )
 
@@ -95,15 +95,15 @@ def faces_in(collection: Collection, view: View) -> list[FaceBox]:
 def _fading(shown: _Shown) -> Mapping[str, Any]:
     border = find_border(shown.rgb)
     if border is None:
-        raise _not_begun(_NO_BORDER, Sentence("Make a place neutral that was grey instead"))
+        raise not_begun(_NO_BORDER, Sentence("Make a place neutral that was grey instead"))
     if shown.place is None:
-        raise _not_begun(
+        raise not_begun(
             Sentence("nothing tells yet how far the colours have faded"),
             Sentence("Pick a place that was a neutral dark: asphalt, a black coat, the pupil of an eye"),
         )
     found = fading_from(border.density, density_at(shown.rgb, shown.place))
     if found is None:
-        raise _not_begun(Sentence("that place is too light to tell"), Sentence("Pick a darker one"))
+        raise not_begun(Sentence("that place is too light to tell"), Sentence("Pick a darker one"))
     return {"stain": found.stain, "gain": found.gain, "place": shown.place}
 
 
@@ -112,28 +112,28 @@ def _neutral(shown: _Shown) -> Mapping[str, Any]:
         return {"shift": neutral_shift(density_at(shown.rgb, shown.place)), "place": shown.place}
     border = find_border(shown.rgb)
     if border is None:
-        raise _not_begun(_NO_BORDER, Sentence("Pick a place that was grey or white"))
+        raise not_begun(_NO_BORDER, Sentence("Pick a place that was grey or white"))
     return {"shift": neutral_shift(border.density)}
 
 
 def _yellowing(shown: _Shown) -> Mapping[str, Any]:
     found = yellowing_of(shown.rgb, find_border(shown.rgb))
     if found is None:
-        raise _not_begun(Sentence("the print is in colour"), Sentence("Make its border neutral instead"))
+        raise not_begun(Sentence("the print is in colour"), Sentence("Make its border neutral instead"))
     return {"stain": found.stain}
 
 
 def _texture(shown: _Shown) -> Mapping[str, Any]:
     peaks = texture_peaks(shown.rgb, grid=shown.grid)
     if not peaks:
-        raise _not_begun(Sentence("no pattern repeats all over its paper"), Sentence("Leave it as it is"))
+        raise not_begun(Sentence("no pattern repeats all over its paper"), Sentence("Leave it as it is"))
     return {"peaks": peaks}
 
 
 def _marks(shown: _Shown) -> Mapping[str, Any]:
     strokes = find_marks(shown.rgb, shown.faces)
     if not strokes:
-        raise _not_begun(
+        raise not_begun(
             Sentence("no dust and no scratch was found that could be told from the picture"),
             Sentence("Draw a mark where you see one"),
         )
@@ -158,5 +158,6 @@ _SHOWN_DARK = Sentence("a place was shown that was a neutral dark")
 _NO_BORDER = Sentence("no bare paper border was found")
 
 
-def _not_begun(why: Sentence, todo: Sentence) -> Trouble:
+def not_begun(why: Sentence, todo: Sentence) -> Trouble:
+    """What is told where a view does not show what a step needs."""
     return Trouble(Sentence("That can't be done to this print"), why, todo)

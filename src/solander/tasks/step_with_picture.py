@@ -19,6 +19,7 @@ from solander.imaging.decode import Unreadable
 from solander.imaging.treatment.deep import as_deep
 from solander.imaging.treatment.two_lights import merge_two_lights
 from solander.tasks.collection import Collection
+from solander.tasks.measured_step import not_begun
 from solander.tasks.pictures_named import NAMED, field_of, second_of
 from solander.tasks.seen_twice import prints_asked_about
 from solander.tasks.stand_light import kept_profile
@@ -72,8 +73,7 @@ def _two_lights(collection: Collection, view: View, who: str) -> Step:
         if merged.one_sided > GLARE:
             reason = Sentence("a second capture shows it without the glare of the first")
             return Step("two lights", {"second": sha256}, who=who, reason=reason)
-    raise Trouble(
-        Sentence("That can't be done to this print"),
+    raise not_begun(
         Sentence("no second capture of this side has its glare in another place"),
         Sentence("Capture it again without moving it, with the lamp on the other side"),
     )
@@ -92,8 +92,7 @@ def _other_captures(collection: Collection, view: View) -> Iterator[str]:
 
 def _even_light(collection: Collection, view: View, who: str) -> Step:
     if view.stand and view.stand.light and view.stand.light.flat:
-        raise Trouble(
-            Sentence("That can't be done to this print"),
+        raise not_begun(
             Sentence("its light was evened by the stand's profile when it was cut out"),
             Sentence("Leave it as it is"),
         )
@@ -105,8 +104,7 @@ def _even_light(collection: Collection, view: View, who: str) -> Step:
         if 1 - float((light.min(axis=(0, 1)) / light.max(axis=(0, 1))).min()) > UNEVEN:
             reason = Sentence("a blank sheet at the same stand was lit unevenly where the print lay")
             return Step("even light", {"field": sha256}, who=who, reason=reason)
-    raise Trouble(
-        Sentence("That can't be done to this print"),
+    raise not_begun(
         Sentence("no blank sheet at its stand shows uneven light where it lay"),
         Sentence("Measure the stand with a blank sheet, with camera and lamps as they were"),
     )
